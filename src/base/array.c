@@ -1,0 +1,26 @@
+#include "base/array.h"
+
+#include <assert.h>
+#include <string.h>
+
+#include "base/mem.h"
+
+void *array_room(void *items, size_t *room, size_t need, size_t size)
+{
+    size_t old = *room, grown = old < 8 ? 8 : old + old / 2;
+
+    if (need <= old)
+        return items;
+    *room = need > grown ? need : grown;
+    items = mem_resize(items, *room, size);
+    memset((char *)items + old * size, 0, (*room - old) * size);
+    return items;
+}
+
+void array_cut(void *items, size_t count, size_t at, size_t size)
+{
+    char *gap = (char *)items + at * size;
+
+    assert(at < count);
+    memmove(gap, gap + size, (count - at - 1) * size);
+}

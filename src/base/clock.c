@@ -1,0 +1,123 @@
+#include "base/clock.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+
+static int64_t read_clock(clockid_t id)
+{
+    struct timespec now;
+
+    clock_gettime(id, &now);
+    return (int64_t)now.tv_sec * 1000 + now.tv_nsec / 1000000;
+}
+
+static int local_offset(int64_t utc_ms)
+{
+    time_t seconds = (time_t)(utc_ms / 1000);
+    struct tm local;
+
+    if (localtime_r(&seconds, &local) == NULL)
+        return 0;
+    return (int)(local.tm_gmtoff / 60);
+}
+
+/* The clock set by COLDLAP_NOW, if any: one second later at each reading. */
+static bool set_clock(struct instant *out)
+{
+    static int64_t readings;
+    const char *text = getenv("COLDLAP_NOW");
+
+    if (text == NULL || !clock_parse(text, out))
+        return false;
+    out->utc_ms += 1000 * readings++;
+    return true;
+}
+
+struct instant clock_now(void)
+{
+    struct instant now;
+
+    if (set_clock(&now))
+        return now;
+    now.utc_ms = read_clock(CLOCK_REALTIME);
+    now.offset_minutes = local_offset(now.utc_ms);
+    return now;
+}
+
+int64_t clock_monotonic_ms(void)
+{
+    return read_clock(CLOCK_MONOTONIC);
+}
+
+/* Reads "Z" or "+01:00"; false when it is neither. */
+static bool parse_offset(const char *s, int *minutes)
+{
+    int hours, rest, used = 0;
+    char sign;
+
+    *minutes = 0;
+    if (strcmp(s, "Z") == 0)
+        return true;
+    if (sscanf(s, "%c%2d:%2d%n", &sign, &hours, &rest, &used) != 3 || s[used] != '\0' ||
+        (sign != '+' && sign != '-') || hours > 18 || rest > 59)
+        return false;
+    *minutes = (hours * 60 + rest) * (sign == '-' ? -1 : 1);
+    return true;
+}
+
+bool clock_parse(const char *text, struct instant *out)
+{
+    struct tm t = {0}, back;
+    int used = 0, offset;
+    time_t seconds;
+
+    if (sscanf(text, "%4d-%2d-%2dT%2d:%2d:%2d%n", &t.tm_year, &t.tm_mon, &t.tm_mday, &t.tm_hour,
+               &t.tm_min, &t.tm_sec, &used) != 6 ||
+        !parse_offset(text + used, &offset))
+        return false;
+    t.tm_year -= 1900;
+    t.tm_mon -= 1;
+    seconds = timegm(&t);
+    if (gmtime_r(&seconds, &back) == NULL || back.tm_mday != t.tm_mday || back.tm_mon != t.tm_mon)
+        return false;
+    out->utc_ms = ((int64_t)seconds - (int64_t)offset * 60) * 1000;
+    out->offset_minutes = offset;
+    return true;
+}
+
+static struct tm local_time(struct instant when)
+{
+    int64_t ms = when.utc_ms + (int64_t)when.offset_minutes * 60000;
+    time_t seconds = (time_t)((ms - (ms % 1000 + 1000) % 1000) / 1000);
+    struct tm t = {0};
+
+    gmtime_r(&seconds, &t);
+    return t;
+}
+
+void clock_format(char *out, size_t size, struct instant when)
+{
+    struct tm t = local_time(when);
+    int offset = abs(when.offset_minutes);
+    char head[48];
+
+    strftime(head, sizeof head, "%Y-%m-%dT%H:%M:%S", &t);
+    snprintf(out, size, "%s%c%02d:%02d", head, when.offset_minutes < 0 ? '-' : '+', offset / 60,
+             offset % 60);
+}
+
+void clock_format_day(char *out, size_t size, struct instant when)
+{
+    struct tm t = local_time(when);
+
+    strftime(out, size, "%Y-%m-%d", &t);
+}
+
+void clock_format_short(char *out, size_t size, struct instant when)
+{
+    struct tm t = local_time(when);
+
+    strftime(out, size, "%Y-%m-%d %H:%M", &t);
+}

@@ -1,0 +1,28 @@
+/*
+ * The only source of "now". An instant is kept as UTC with the offset the clock on the wall had.
+ *
+ * COLDLAP_NOW (2026-03-07T14:05:00+01:00) sets the clock for tests and documented examples; it then
+ * advances one second at every reading, so that entries keep their order.
+ */
+#ifndef BASE_CLOCK_H
+#define BASE_CLOCK_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+struct instant {
+    int64_t utc_ms;     /* milliseconds since 1970-01-01T00:00:00Z */
+    int offset_minutes; /* local time minus UTC, -1080 … 1080 */
+};
+
+struct instant clock_now(void);
+int64_t clock_monotonic_ms(void); /* for measuring pauses and arc time; never jumps */
+
+/* "2026-03-07T14:05:00+01:00"; false when `text` is not a whole date, time and offset (or Z). */
+bool clock_parse(const char *text, struct instant *out);
+void clock_format(char *out, size_t size, struct instant when); /* the same form */
+void clock_format_day(char *out, size_t size, struct instant when); /* "2026-03-07", local */
+void clock_format_short(char *out, size_t size, struct instant when); /* "2026-03-07 14:05", local */
+
+#endif

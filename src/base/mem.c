@@ -1,0 +1,49 @@
+#include "base/mem.h"
+
+#include <stdarg.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static void *must(void *block)
+{
+    if (block != NULL)
+        return block;
+    fputs("coldlap: out of memory\n", stderr);
+    exit(4);
+}
+
+void *mem_zero(size_t count, size_t size)
+{
+    return must(calloc(count ? count : 1, size ? size : 1));
+}
+
+void *mem_resize(void *block, size_t count, size_t size)
+{
+    if (size != 0 && count > SIZE_MAX / size)
+        must(NULL);
+    return must(realloc(block, count == 0 || size == 0 ? 1 : count * size));
+}
+
+char *mem_copy(const char *text)
+{
+    return text == NULL ? NULL : must(strdup(text));
+}
+
+char *mem_copy_part(const char *text, size_t bytes)
+{
+    return must(strndup(text, bytes));
+}
+
+char *mem_format(const char *format, ...)
+{
+    va_list args;
+    char *text = NULL;
+    int length;
+
+    va_start(args, format);
+    length = vasprintf(&text, format, args);
+    va_end(args);
+    return must(length < 0 ? NULL : text);
+}

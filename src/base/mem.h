@@ -1,0 +1,16 @@
+/*
+ * Memory. Running out of it ends the program with a message: none of these returns NULL, so callers
+ * need no path for it. Everything is released with free().
+ */
+#ifndef BASE_MEM_H
+#define BASE_MEM_H
+
+#include <stddef.h>
+
+void *mem_zero(size_t count, size_t size);                /* zeroed; count 0 gives a valid pointer */
+void *mem_resize(void *block, size_t count, size_t size); /* like realloc, overflow checked */
+char *mem_copy(const char *text);                         /* NULL stays NULL */
+char *mem_copy_part(const char *text, size_t bytes);
+char *mem_format(const char *format, ...) __attribute__((format(printf, 1, 2)));
+
+#endif

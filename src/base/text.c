@@ -1,0 +1,255 @@
+#include "base/text.h"
+
+#include <ctype.h>
+#include <math.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <strings.h>
+#include <wchar.h>
+
+#include "base/array.h"
+#include "base/mem.h"
+
+void text_add_part(struct text *t, const char *s, size_t bytes)
+{
+    t->s = array_room(t->s, &t->room, t->length + bytes + 1, 1);
+    if (bytes > 0)
+        memcpy(t->s + t->length, s, bytes);
+    t->length += bytes;
+    t->s[t->length] = '\0';
+}
+
+void text_add(struct text *t, const char *s)
+{
+    text_add_part(t, s, strlen(s));
+}
+
+void text_addf(struct text *t, const char *format, ...)
+{
+    va_list args, again;
+    int length;
+
+    va_start(args, format);
+    va_copy(again, args);
+    length = vsnprintf(NULL, 0, format, args);
+    va_end(args);
+    if (length > 0) {
+        t->s = array_room(t->s, &t->room, t->length + (size_t)length + 1, 1);
+        vsnprintf(t->s + t->length, (size_t)length + 1, format, again);
+        t->length += (size_t)length;
+    }
+    va_end(again);
+}
+
+const char *text_str(const struct text *t)
+{
+    return t->s == NULL ? "" : t->s;
+}
+
+char *text_take(struct text *t)
+{
+    char *s = t->s == NULL ? mem_copy("") : t->s;
+
+    memset(t, 0, sizeof *t);
+    return s;
+}
+
+void text_free(struct text *t)
+{
+    free(t->s);
+    memset(t, 0, sizeof *t);
+}
+
+/* One code point at `s`: its bytes, or 0 when the bytes are not UTF-8. */
+static size_t decode(const char *s, wchar_t *out)
+{
+    static const struct {
+        unsigned char mask, lead;
+        size_t bytes;
+        unsigned long least;
+    } forms[] = {{0x80, 0x00, 1, 0}, {0xe0, 0xc0, 2, 0x80}, {0xf0, 0xe0, 3, 0x800},
+                 {0xf8, 0xf0, 4, 0x10000}};
+    const unsigned char *u = (const unsigned char *)s;
+
+    for (size_t f = 0; f < sizeof forms / sizeof *forms; f++) {
+        unsigned long code = u[0] & (unsigned char)~forms[f].mask;
+
+        if ((u[0] & forms[f].mask) != forms[f].lead)
+            continue;
+        for (size_t i = 1; i < forms[f].bytes; i++) {
+            if ((u[i] & 0xc0) != 0x80)
+                return 0;
+            code = code << 6 | (u[i] & 0x3f);
+        }
+        if (code < forms[f].least || code > 0x10ffff || (code >= 0xd800 && code < 0xe000))
+            return 0;
+        *out = (wchar_t)code;
+        return forms[f].bytes;
+    }
+    return 0;
+}
+
+static size_t step(const char *s, int *cells)
+{
+    wchar_t code = 0;
+    size_t bytes = decode(s, &code);
+    int width = bytes == 0 ? 1 : wcwidth(code);
+
+    *cells = width < 0 ? 1 : width;
+    return bytes == 0 ? 1 : bytes;
+}
+
+int text_width(const char *s)
+{
+    int total = 0, cells;
+
+    while (*s != '\0') {
+        s += step(s, &cells);
+        total += cells;
+    }
+    return total;
+}
+
+size_t text_fit(const char *s, int cells)
+{
+    size_t at = 0;
+    int wide;
+
+    while (s[at] != '\0') {
+        size_t bytes = step(s + at, &wide);
+
+        if (wide > cells)
+            break;
+        cells -= wide;
+        at += bytes;
+    }
+    return at;
+}
+
+bool text_valid(const char *s)
+{
+    while (*s != '\0') {
+        wchar_t code = 0;
+        size_t bytes = decode(s, &code);
+
+        if (bytes == 0 || (code < 0x20 && code != '\n' && code != '\t') ||
+            (code >= 0x7f && code < 0xa0))
+            return false;
+        s += bytes;
+    }
+    return true;
+}
+
+/* Bytes of white space at the start of `s`: ASCII space or U+00A0. */
+static size_t space_at(const char *s)
+{
+    if (isspace((unsigned char)*s))
+        return 1;
+    return memcmp(s, "\xc2\xa0", *s == '\xc2' ? 2 : 1) == 0 ? 2 : 0;
+}
+
+char *text_trim(char *s)
+{
+    size_t length;
+
+    while (*s != '\0' && space_at(s) > 0)
+        s += space_at(s);
+    length = strlen(s);
+    for (;;) {
+        if (length >= 1 && isspace((unsigned char)s[length - 1]))
+            length -= 1;
+        else if (length >= 2 && memcmp(s + length - 2, "\xc2\xa0", 2) == 0)
+            length -= 2;
+        else
+            break;
+    }
+    s[length] = '\0';
+    return s;
+}
+
+bool text_same(const char *a, const char *b)
+{
+    return strcasecmp(a == NULL ? "" : a, b == NULL ? "" : b) == 0;
+}
+
+bool text_starts(const char *s, const char *start)
+{
+    return strncmp(s, start, strlen(start)) == 0;
+}
+
+/* Copies the characters of a plain decimal number to `out` with a point for the comma. */
+static size_t scan_number(const char *s, char *out, size_t size)
+{
+    size_t at = 0, put = 0;
+    int digits = 0;
+
+#define KEEP(c) (put + 1 < size ? (void)(out[put++] = (c)) : (void)0)
+    if (s[at] == '+' || s[at] == '-')
+        KEEP(s[at++]);
+    for (; isdigit((unsigned char)s[at]); digits++)
+        KEEP(s[at++]);
+    if ((s[at] == '.' && (digits || isdigit((unsigned char)s[at + 1]))) ||
+        (s[at] == ',' && isdigit((unsigned char)s[at + 1]))) {
+        KEEP('.');
+        for (at++; isdigit((unsigned char)s[at]); digits++)
+            KEEP(s[at++]);
+    }
+    if (digits && (s[at] == 'e' || s[at] == 'E')) {
+        size_t sign = s[at + 1] == '+' || s[at + 1] == '-';
+
+        if (isdigit((unsigned char)s[at + 1 + sign])) {
+            KEEP(s[at++]);
+            if (sign)
+                KEEP(s[at++]);
+            while (isdigit((unsigned char)s[at]))
+                KEEP(s[at++]);
+        }
+    }
+#undef KEEP
+    out[put] = '\0';
+    return digits ? at : 0;
+}
+
+bool text_number(const char *s, const char **end, double *value)
+{
+    char plain[64];
+    size_t used = scan_number(s, plain, sizeof plain);
+    double read;
+
+    if (used == 0 || used >= sizeof plain)
+        return false;
+    read = strtod(plain, NULL);
+    if (!isfinite(read))
+        return false;
+    *value = read;
+    if (end != NULL)
+        *end = s + used;
+    return true;
+}
+
+void text_from_number(char *out, size_t size, double value)
+{
+    for (int digits = 1; digits <= 17; digits++) {
+        snprintf(out, size, "%.*g", digits, value);
+        if (strtod(out, NULL) == value)
+            return;
+    }
+}
+
+void text_from_rounded(char *out, size_t size, double value, int decimals)
+{
+    char *end;
+
+    snprintf(out, size, "%.*f", decimals, value);
+    if (strchr(out, '.') != NULL) {
+        end = out + strlen(out);
+        while (end[-1] == '0')
+            *--end = '\0';
+        if (end[-1] == '.')
+            *--end = '\0';
+    }
+    if (strcmp(out, "-0") == 0)
+        memmove(out, out + 1, strlen(out));
+}

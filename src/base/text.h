@@ -1,0 +1,47 @@
+/*
+ * Text: a growing string, UTF-8 width in terminal cells, and numbers that look the same in every
+ * locale (the program never sets LC_NUMERIC).
+ */
+#ifndef BASE_TEXT_H
+#define BASE_TEXT_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/* A growing string. Start with `struct text t = {0};`, release with text_free(). `s` may be NULL
+ * while nothing has been added; text_str() never is. */
+struct text {
+    char *s;
+    size_t length, room;
+};
+
+void text_add(struct text *t, const char *s);
+void text_add_part(struct text *t, const char *s, size_t bytes);
+void text_addf(struct text *t, const char *format, ...) __attribute__((format(printf, 2, 3)));
+const char *text_str(const struct text *t);
+char *text_take(struct text *t); /* the caller owns the string; `t` is empty again */
+void text_free(struct text *t);
+
+/* Cells a UTF-8 string takes on a terminal; bytes that are not UTF-8 count one cell each. */
+int text_width(const char *s);
+/* Bytes of the longest start of `s` that takes at most `cells` cells. */
+size_t text_fit(const char *s, int cells);
+/* True when `s` is well-formed UTF-8 without control characters other than newline and tab. */
+bool text_valid(const char *s);
+/* Cuts white space (ASCII and no-break space) off both ends, in place; returns `s` or a later byte. */
+char *text_trim(char *s);
+bool text_same(const char *a, const char *b); /* ASCII letters compared without case; NULL = "" */
+bool text_starts(const char *s, const char *start);
+
+/*
+ * Reads a finite number at `s`: digits with an optional sign, point or decimal comma, exponent.
+ * Sets *end behind it. Returns false and leaves *value alone when there is none.
+ * A comma is a decimal comma only when digits follow it.
+ */
+bool text_number(const char *s, const char **end, double *value);
+/* Shortest text that reads back as the same double (at most 17 digits). */
+void text_from_number(char *out, size_t size, double value);
+/* At most `decimals` decimals, trailing zeros cut: 3.50 → "3.5"; never "-0". */
+void text_from_rounded(char *out, size_t size, double value, int decimals);
+
+#endif

@@ -1,0 +1,134 @@
+/*
+ * A coupon: what it was made of, how it was welded, folded and read.
+ *
+ * All numbers are in base units (model/units.h), NAN when not known. Strings may be NULL when not
+ * given. A coupon owns everything it points to; coupon_free() releases it and leaves it zeroed.
+ */
+#ifndef MODEL_COUPON_H
+#define MODEL_COUPON_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "base/clock.h"
+#include "base/id.h"
+#include "model/measure.h"
+#include "model/variable.h"
+
+/* The value of one variable. */
+struct value {
+    char *variable;         /* key */
+    enum variable_kind kind;
+    struct measure measure; /* numbers; causes are exact or missing */
+    char *text;             /* the category; or a number as it was entered ("3/16 in"), may be NULL */
+};
+
+struct pass {
+    int number; /* from 1 */
+    int side;   /* 1 or 2; 0 not known */
+    double arc_s, length_mm, volts, amps, feed_mm_per_min, start_c;
+    double pause_s; /* since the end of the pass before */
+};
+
+enum bend_end { BEND_NOT_DONE, BEND_BROKE, BEND_TORE, BEND_HELD };
+enum bend_direction { BEND_DIRECTION_UNKNOWN, BEND_ROOT_OPENING, BEND_FACE_OPENING, BEND_SIDE };
+
+struct bend {
+    enum bend_end end; /* broke in two, tore (folding stopped at a tear), held to the stop */
+    enum bend_direction direction;
+    double before_deg, after_deg;           /* included angle */
+    double before_gap_mm, after_gap_mm;     /* leg-tip gap, with leg_mm instead of angles */
+    double leg_mm;
+    double former_mm, inside_radius_mm;
+    double first_crack_deg;                 /* bend angle at which a crack first showed */
+    double load_n, lever_mm;                /* peak */
+};
+
+struct flaw {
+    double from_mm, to_mm; /* along the bead, from its start */
+    int iso6520;           /* 4013; see flaw_name() */
+    char *note;
+};
+
+struct photo {
+    char *path;
+    char *sha256; /* 64 hex digits */
+    char *note;
+};
+
+struct coupon {
+    char id[ID_SIZE];
+    char trial[ID_SIZE]; /* id of its trial */
+    char *mark;          /* stamped on it; unique within the book among coupons not struck out */
+    struct instant when; /* welded */
+    long sequence;       /* order within the book, given by it */
+    char *who;
+    char *note;
+    struct value *values;
+    size_t value_count, value_room;
+    struct pass *passes;
+    size_t pass_count, pass_room;
+    struct bend bend;
+    double bead_mm;      /* length of the face that was read */
+    bool face_read;      /* true: the flaws listed are all there were */
+    struct flaw *flaws;
+    size_t flaw_count, flaw_room;
+    struct photo *photos;
+    size_t photo_count, photo_room;
+    char *struck_why;    /* NULL unless struck out */
+};
+
+struct coupon_list {
+    struct coupon *items;
+    size_t count, room;
+};
+
+void coupon_init(struct coupon *c); /* zero, numbers NAN, no id */
+void coupon_free(struct coupon *c);
+void coupon_copy(struct coupon *to, const struct coupon *from);
+/* A new coupon set up like `from` (NULL: empty): values of causes, trial and who; no id, mark,
+ * passes, bend, face, photographs or results. */
+void coupon_set_up_like(struct coupon *to, const struct coupon *from,
+                        const struct variable_list *variables);
+
+const struct value *coupon_value(const struct coupon *c, const char *key); /* NULL when not set */
+void coupon_set_number(struct coupon *c, const char *key, struct measure m, const char *entry);
+void coupon_set_category(struct coupon *c, const char *key, const char *text);
+void coupon_unset(struct coupon *c, const char *key);
+bool value_same(const struct value *a, const struct value *b); /* either may be NULL */
+
+/*
+ * Sets a variable from what was typed, checked against the table: impossible values are refused,
+ * an unusual one is set and the question put into `question` (else "").
+ */
+int coupon_set_from_text(struct coupon *c, const struct variable *v, const char *text,
+                         enum unit_system system, char *question, size_t size, struct error *e);
+/* As it is to be shown: the entry as given, with the other system in parentheses where its unit is
+ * not the book's: "3/16 in (4.76 mm)". "" when not set. */
+void value_show(char *out, size_t size, const struct value *value, const struct variable *v,
+                enum unit_system system);
+
+struct pass *coupon_add_pass(struct coupon *c); /* numbered, numbers NAN */
+struct flaw *coupon_add_flaw(struct coupon *c);
+struct photo *coupon_add_photo(struct coupon *c);
+
+void coupon_list_free(struct coupon_list *list);
+struct coupon *coupon_list_add(struct coupon_list *list); /* initialised; moved by later adds */
+struct coupon *coupon_list_find(const struct coupon_list *list, const char *mark);
+
+/* Text codes of the enums for book and files: "broke", "tore", "held"; "root_opening", …. */
+const char *bend_end_code(enum bend_end end);
+bool bend_end_from_code(const char *code, enum bend_end *out);
+const char *bend_direction_code(enum bend_direction direction);
+bool bend_direction_from_code(const char *code, enum bend_direction *out);
+
+/* ISO 6520-1 numbers that are usual on a broken face, with a short name. NULL behind the last. */
+struct flaw_kind {
+    int iso6520;
+    const char *name;
+    bool unfused; /* takes away from the fused share */
+};
+const struct flaw_kind *flaw_kind_at(size_t i);
+const struct flaw_kind *flaw_kind_find(int iso6520);
+
+#endif

@@ -1,0 +1,43 @@
+/*
+ * Reading and writing quantities the way a shop does: 3/16, 3/16in, 1-1/2", .035, 0,9mm, 11 ga,
+ * 500F, 260 °C, 12 ipm, 1m20s, 17.5 V. A bare number takes the unit the book shows.
+ */
+#ifndef MODEL_QUANTITY_H
+#define MODEL_QUANTITY_H
+
+#include <stddef.h>
+
+#include "base/error.h"
+#include "model/measure.h"
+#include "model/units.h"
+
+enum { ENTRY_SIZE = 64 };
+
+struct quantity {
+    double value;            /* in the base unit of the dimension */
+    const struct unit *unit; /* as given, or the one a bare number took; NULL for DIM_NUMBER */
+    char entry[ENTRY_SIZE];  /* as given, tidied: "3/16 in", "11 ga (manufacturers' standard)" */
+};
+
+/*
+ * Reads one quantity. A bare number takes the unit of `system`; where both are usual for the
+ * dimension the unit written wins. Errors (ERROR_INPUT) name the text and what would be right.
+ */
+int quantity_parse(const char *text, enum dimension dimension, enum unit_system system,
+                   struct quantity *out, struct error *e);
+
+/* A result cell: a quantity, or "135+", ">=135", ">135", "at least 135" (at least), "<=", "<"
+ * (at most), "40..60" (between), "" (missing). `entry` (may be NULL) receives the tidied text. */
+int measure_parse(const char *text, enum dimension dimension, enum unit_system system,
+                  struct measure *out, char entry[ENTRY_SIZE], struct error *e);
+
+/* "4.8 mm", "0.19 in", "135°": rounded to the unit's decimals, in the unit of `system`. */
+void quantity_format(char *out, size_t size, double value, enum dimension dimension,
+                     enum unit_system system);
+/* "at least 135°", "40° to 60°", "–" when missing. */
+void measure_format(char *out, size_t size, struct measure m, enum dimension dimension,
+                    enum unit_system system);
+/* The form measure_parse() reads back exactly, without unit: "135+", "40..60", "". Base unit. */
+void measure_format_plain(char *out, size_t size, struct measure m);
+
+#endif

@@ -1,0 +1,45 @@
+/*
+ * A trial: coupons made to answer one question, the result that decides it, and the variables with
+ * the levels at hand. Owns what it points to.
+ */
+#ifndef MODEL_TRIAL_H
+#define MODEL_TRIAL_H
+
+#include <stddef.h>
+
+#include "base/clock.h"
+#include "base/id.h"
+
+struct level_set {
+    char *variable; /* key */
+    char **levels;  /* categories, or numbers as entered ("3 mm") */
+    size_t count, room;
+};
+
+struct trial {
+    char id[ID_SIZE];
+    char *name;      /* unique within the book; how the command line calls it */
+    char *question;
+    char *result;    /* key of the result that decides; NULL: bend_angle */
+    double stop_deg; /* bend angle at which folding ends; NAN when not said */
+    struct level_set *sets; /* variables under trial; none: all that were recorded */
+    size_t set_count, set_room;
+    struct instant when;
+    char *note;
+};
+
+struct trial_list {
+    struct trial *items;
+    size_t count, room;
+};
+
+void trial_init(struct trial *t);
+void trial_free(struct trial *t);
+void trial_copy(struct trial *to, const struct trial *from);
+struct level_set *trial_set_for(struct trial *t, const char *variable); /* made when missing */
+void level_set_add(struct level_set *set, const char *level);
+void trial_list_free(struct trial_list *list);
+struct trial *trial_list_add(struct trial_list *list);
+struct trial *trial_list_find(const struct trial_list *list, const char *name); /* case ignored */
+
+#endif

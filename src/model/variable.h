@@ -1,0 +1,88 @@
+/*
+ * The variable table: what can be said about a coupon. One row a variable; forms, help, import,
+ * export, checks and the ranking are all derived from it.
+ *
+ * A list of variables holds the built-in rows and the user's own; the order is the order of the
+ * form. Built-in rows are constant data, the user's own are owned by the list.
+ */
+#ifndef MODEL_VARIABLE_H
+#define MODEL_VARIABLE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "base/error.h"
+#include "model/measure.h"
+#include "model/quantity.h"
+#include "model/units.h"
+
+enum variable_kind { VARIABLE_NUMBER, VARIABLE_CATEGORY };
+enum variable_role { ROLE_CAUSE, ROLE_RESULT };
+
+/* The part of the form a variable stands in, and where its value comes from. */
+enum variable_group {
+    GROUP_MACHINE,
+    GROUP_WIRE,
+    GROUP_GAS,
+    GROUP_PLATE,
+    GROUP_JOINT,
+    GROUP_HEAT,
+    GROUP_TECHNIQUE,
+    GROUP_OTHER,   /* the user's own causes */
+    GROUP_RESULT,
+    GROUP_DERIVED, /* computed from other values; never entered */
+    VARIABLE_GROUPS
+};
+
+struct variable {
+    const char *key;   /* lower case letters, digits, underscores: "wire_diameter" */
+    const char *label; /* "Wire diameter" */
+    enum variable_group group;
+    enum variable_role role;
+    enum variable_kind kind;
+    enum dimension dimension;      /* numbers only */
+    const char *unit;              /* the user's own unit under DIM_NUMBER, else NULL */
+    double least, most;            /* impossible outside, base unit; -INFINITY, INFINITY: no limit */
+    double usual_low, usual_high;  /* a question is asked outside; same rule */
+    const char *choices;           /* usual categories, separated by '|'; others are accepted */
+    bool choices_only;             /* others are refused */
+    double scale;                  /* results: the range R of the ranking (180, 100), 0 = observed */
+    const char *from;              /* derived: keys of the variables it replaces, spaces between */
+    const char *help;              /* one line: what to write here, and how it is measured */
+    bool own;                      /* made by the user */
+};
+
+struct variable_list {
+    struct variable *items;
+    size_t count, room;
+};
+
+void variable_list_init(struct variable_list *list); /* the built-in rows */
+void variable_list_free(struct variable_list *list);
+/* By key or label, letters compared without case, spaces and hyphens as underscores. */
+const struct variable *variable_find(const struct variable_list *list, const char *name);
+/*
+ * Adds one of the user's own (strings are copied). Refuses a key that exists or is not well formed.
+ * The returned row stays valid until the list grows again.
+ */
+int variable_add(struct variable_list *list, const struct variable *own, struct error *e);
+/* "Paint left on" → "paint_left_on"; false when nothing is left of it. */
+bool variable_key_from_name(const char *name, char *out, size_t size);
+
+const char *variable_group_name(enum variable_group group); /* "Wire" */
+/* The unit shown: symbol of the system, or the user's own; "" for a bare number or category. */
+const char *variable_unit(const struct variable *v, enum unit_system system);
+
+enum value_verdict { VALUE_USUAL, VALUE_UNUSUAL, VALUE_IMPOSSIBLE };
+/*
+ * Holds a number (base unit) against the row's limits. Unless it is usual, `why` is filled with a
+ * sentence that says what would be right ("400 V is beyond what a hand-held wire feed gives; 8 V
+ * to 60 V").
+ */
+enum value_verdict variable_judge(const struct variable *v, double value, enum unit_system system,
+                                  char *why, size_t size);
+
+extern const struct variable variable_table[];
+extern const size_t variable_table_count;
+
+#endif
