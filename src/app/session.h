@@ -1,0 +1,31 @@
+/*
+ * An open book with what goes with it: the variable table with the user's own rows, and the units
+ * numbers are shown in. Passed to every task instead of globals.
+ */
+#ifndef APP_SESSION_H
+#define APP_SESSION_H
+
+#include "base/error.h"
+#include "model/units.h"
+#include "model/variable.h"
+#include "store/book.h"
+
+struct session {
+    struct book *book;
+    struct variable_list variables;
+    enum unit_system units;
+    char *who; /* of the last coupon logged; may be NULL */
+};
+
+/* The book named, or COLDLAP_BOOK, or the default in the XDG data directory. Caller frees. */
+char *session_book_path(const char *named);
+/* Opens session_book_path(named). The session is zeroed when this fails. */
+int session_open(struct session *s, const char *named, enum book_mode mode, struct error *e);
+void session_close(struct session *s);
+
+/* Units are a way of showing: switching changes no stored value. The choice is kept in the book. */
+int session_set_units(struct session *s, enum unit_system units, struct error *e);
+const char *units_name(enum unit_system units); /* "metric", "inch" */
+int units_parse(const char *text, enum unit_system *out, struct error *e);
+
+#endif

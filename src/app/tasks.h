@@ -1,0 +1,85 @@
+/*
+ * What both front ends do with a book: look up, log, change, strike out, bring in and hand out.
+ * Everything returned is the caller's. A trial is named as the user names it; NULL means the trial
+ * that was logged into last.
+ */
+#ifndef APP_TASKS_H
+#define APP_TASKS_H
+
+#include <stdbool.h>
+#include <stdio.h>
+
+#include "app/page.h"
+#include "app/session.h"
+#include "base/error.h"
+#include "model/coupon.h"
+#include "model/trial.h"
+
+/* trials */
+int task_trials(struct session *s, struct trial_list *out, struct error *e);
+int task_trial(struct session *s, const char *name, struct trial *out, struct error *e);
+/* The trial of that name, made when there is none. */
+int task_trial_ensure(struct session *s, const char *name, struct trial *out, struct error *e);
+int task_trial_save(struct session *s, struct trial *t, struct error *e);
+/* The variable whose result decides the trial; `named` (may be NULL) overrides. */
+const struct variable *task_result(const struct session *s, const struct trial *t,
+                                   const char *named, struct error *e);
+
+/* coupons */
+int task_coupons(struct session *s, const struct trial *t, bool with_struck,
+                 struct coupon_list *out, struct error *e);
+int task_coupon(struct session *s, const char *mark, struct coupon *out, struct error *e);
+/* A coupon set up like the last one of the trial (or empty), with the next free mark, now. */
+int task_new_coupon(struct session *s, const struct trial *t, bool fresh, struct coupon *out,
+                    struct error *e);
+int task_save_coupon(struct session *s, struct coupon *c, struct error *e);
+int task_strike(struct session *s, const char *mark, const char *why, struct error *e);
+int task_restore(struct session *s, const char *mark, struct error *e);
+/* Makes one of the user's own variables and keeps it in the book. */
+int task_add_variable(struct session *s, const struct variable *own, struct error *e);
+/* Attaches a photograph: path and SHA-256 of what it holds now. */
+int task_attach_photo(struct coupon *c, const char *path, struct error *e);
+
+/* "two things differ from 07: wire diameter and travel speed"; "nothing differs from 07". Returns
+ * how many differ; `keys` (may be NULL) gets their keys, separated by spaces. */
+int coupon_differences(const struct session *s, const struct coupon *c, const struct coupon *from,
+                       char *out, size_t size, char *keys, size_t keys_size);
+/* The result as words: "at least 135°", "broke at 48°", "not bent yet". */
+void coupon_result(const struct session *s, const struct coupon *c, const struct variable *result,
+                   char *out, size_t size);
+/* Questions a welder would ask of this coupon: a single-pass wire with two passes, more than one
+ * change since the last. Each as BLOCK_ITEM. */
+void coupon_questions(const struct session *s, const struct coupon *c, const struct coupon *last,
+                      struct page *p);
+
+/* pages */
+int task_list_page(struct session *s, const struct trial *t, bool with_struck, struct page *p,
+                   struct error *e);
+void coupon_page(const struct session *s, const struct coupon *c, struct page *p);
+void trial_page(const struct session *s, const struct trial *t, struct page *p);
+int task_trials_page(struct session *s, struct page *p, struct error *e);
+void variables_page(const struct session *s, struct page *p);
+
+/* files */
+struct import_request {
+    const char *trial;
+    const char *const *results; /* names of columns that are results; count below */
+    size_t result_count;
+    bool skip_bad;
+    FILE *in;
+    const char *name; /* of the file, for messages */
+};
+struct import_outcome {
+    size_t coupons, rejected;
+    struct page notes; /* for stderr: own variables made, rows rejected, marks given */
+};
+/* All or nothing unless skip_bad. `outcome->notes` is filled also when it fails. */
+int task_import(struct session *s, const struct import_request *r, struct import_outcome *outcome,
+                struct error *e);
+enum export_format { EXPORT_CSV, EXPORT_JSON };
+int task_export(struct session *s, const struct trial *t, enum export_format format,
+                bool with_struck, FILE *out, struct error *e);
+/* Integrity, and what does not fit together; one BLOCK_ITEM each. Returns how many, or -1. */
+int task_check(struct session *s, struct page *p, struct error *e);
+
+#endif
