@@ -1,0 +1,50 @@
+/*
+ * Exact permutation chance of a difference between two groups.
+ *
+ * If the change made no difference, every way of dealing the same results to the two groups was as
+ * likely as the one seen. The chance is the share of those arrangements whose difference is at
+ * least as large as the one seen, either way round. All arrangements are counted up to PERMUTE_ALL
+ * of them; beyond, PERMUTE_DRAWN are drawn with a recorded seed, and the seen one counts as one
+ * more (so the chance is never 0): p = (1 + as extreme) / (1 + drawn).
+ *
+ * Scores: with nothing but exact results, the results themselves (difference of means; R. A. Fisher
+ * 1935, E. J. G. Pitman 1937). With "at least", "at most" or "between" among them, each coupon's
+ * score is the number of coupons it surely beats less the number that surely beat it (E. A. Gehan,
+ * Biometrika 52:203, 1965; N. Mantel, Biometrics 23:65, 1967): nothing is assumed about how much
+ * further a held coupon would have gone. It holds as long as both groups were folded to the same
+ * stop.
+ */
+#ifndef STATS_PERMUTE_H
+#define STATS_PERMUTE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include "model/measure.h"
+
+enum { PERMUTE_ALL = 2000000, PERMUTE_DRAWN = 200000 };
+
+struct permutation {
+    double chance;       /* 0 … 1; 1 when every result is the same */
+    double smallest;     /* no result could give less with these scores and counts */
+    double arrangements; /* how many there are; exact as a double up to 2^53 */
+    bool all;            /* every one was counted; else PERMUTE_DRAWN were drawn from `seed` */
+    bool ranks;          /* scores of Gehan and Mantel, not the results themselves */
+    uint64_t seed;
+};
+
+/*
+ * Results of group a and group b, none missing, at least one in each (asserted). O(arrangements).
+ */
+void permute_groups(const struct measure *a, size_t a_count, const struct measure *b,
+                    size_t b_count, uint64_t seed, struct permutation *out);
+
+/* The smallest two-sided chance that a + b coupons without equal results can give at all: 2 / C
+ * when a = b, else 1 / C, with C = (a + b)! / (a! b!). 3 against 3: 0.10. 1 when a or b is 0. */
+double permute_smallest(size_t a, size_t b);
+
+/* Scores as above for n results; `scores` has room for n. Returns true when they are Gehan's. */
+bool permute_scores(const struct measure *y, size_t n, double *scores);
+
+#endif
