@@ -1,0 +1,83 @@
+/*
+ * A frame as the fits see it: used coupons as rows of numbers.
+ *
+ * Coding. A number runs from −½ at its smallest used value to +½ at its largest, so that its
+ * coefficient is the change from the low to the high end; a category with two levels in use runs
+ * the same way from the first level to the second. A category with L > 2 levels in use gets L − 1
+ * orthonormal (Helmert) columns that act as one group. The prior variance of a coefficient is tau²
+ * for the former and tau²/2 for the latter, which makes the variance of the difference of any two
+ * levels tau² in both cases. Results are centred and divided by R/6.
+ */
+#ifndef STATS_CODED_H
+#define STATS_CODED_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "base/error.h"
+#include "model/measure.h"
+#include "stats/frame.h"
+
+#define CODED_TAU 2.0 /* prior standard deviation of an effect, in units of the scatter */
+
+/* A result in coded units; several alike coupons may be packed into one row. */
+struct observation {
+    enum measure_kind kind; /* exact, at least, at most, between */
+    double low, high;       /* exact: both the (mean) result */
+    double weight;          /* coupons in this row */
+};
+
+struct coded_group {
+    size_t column;       /* of the frame */
+    size_t first, count; /* columns of x: first … first + count − 1 */
+    double lambda;       /* prior precision of each of them */
+    double low, high;    /* numbers: smallest and largest used value */
+    size_t *levels;      /* categories: frame index of each level in use, ascending; else NULL */
+    size_t level_count;  /* 0 for numbers */
+};
+
+struct coded {
+    size_t n, p;       /* rows; columns of x, the first of which is the constant 1 */
+    double *x;         /* n × p, row by row */
+    struct observation *y;
+    double within;     /* squares lost by packing: Σ (y − row mean)² over exact results, coded² */
+    struct coded_group *groups;
+    size_t group_count;
+    size_t *rows;      /* frame row of each row; NULL once packed */
+    double centre;     /* result = centre + unit × coded */
+    double unit;       /* R/6 */
+};
+
+/* Why coupons and columns are not in the coding. */
+struct coded_leavings {
+    size_t *no_result;      /* frame rows without a result, ascending */
+    size_t no_result_count;
+    size_t *no_value;       /* frame rows without a value of a coded column, ascending … */
+    size_t *no_value_of;    /* … and which column (the first) */
+    size_t no_value_count;
+    size_t *never_changed;  /* columns with fewer than two values in use */
+    size_t never_changed_count;
+};
+
+/*
+ * Codes the frame. Columns that never change among coupons with a result are set aside first; rows
+ * missing a value of a remaining column are left out; columns that no longer change then are set
+ * aside as well (their gaps have no say any more: coupons come back that lacked only those).
+ * ERROR_ANSWER when no coupon, or no column, remains, or all results are equal.
+ * `leavings` may be NULL.
+ */
+int coded_make(const struct frame *f, struct coded *out, struct coded_leavings *leavings,
+               struct error *e);
+void coded_free(struct coded *c);
+void coded_leavings_free(struct coded_leavings *l);
+
+/* Alike coupons (same x; exact, or same kind and limits) packed into one row with their number. */
+void coded_pack(const struct coded *c, struct coded *out);
+
+/* x of one set-up: `values` has one number or level index for each group (that level must be in
+ * use), `x` room for p. */
+void coded_row(const struct coded *c, const double *values, double *x);
+/* The columns of level `at` (position among the levels in use) of a group: `count` numbers. */
+void coded_level(const struct coded_group *g, size_t at, double *x);
+
+#endif

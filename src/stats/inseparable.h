@@ -1,0 +1,45 @@
+/*
+ * What cannot be told apart: sets of variables that were always, or nearly always, changed
+ * together.
+ *
+ * An exact set is a smallest one ("circuit"): knowing all but one of its members tells the last.
+ * Two members: always changed together. It is found by the rank of the coded columns (Householder
+ * QR with column pivoting on centred columns of length 1, relative tolerance 1e-9). Sets that exist
+ * only because there are fewer set-ups than coded columns are not listed.
+ */
+#ifndef STATS_INSEPARABLE_H
+#define STATS_INSEPARABLE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "stats/coded.h"
+
+struct tie {
+    size_t *columns;   /* frame columns, ascending; a near tie has the predicted one first */
+    size_t count;
+    bool exact;        /* never separated by any coupon */
+    bool partly;       /* exact for some levels only: the others can be told apart */
+    double share;      /* near ties: part (0 … 1) of the first one's changes that the others
+                          foretell; exact ones: 1 */
+    size_t *rows;      /* frame rows. Exact: coupons away from the commonest combination of the
+                          members. Near: the coupons in which they differ */
+    size_t row_count;
+    double chance;     /* that at least one member matters; NAN before the ranking fills it in */
+    double *breaks;    /* `count` values (numbers, level indexes), in the order of `columns`, of a
+                          coupon that would tell them apart; NULL until next-coupon design fills it */
+};
+
+struct inseparable {
+    struct tie *sets;  /* exact ones first, smaller before larger */
+    size_t count, room;
+    bool short_of_coupons; /* see above: dependent merely for lack of set-ups */
+};
+
+/* Finds exact sets and near ties (share ≥ 0.9, or a pair correlated ≥ 0.8) of a coded frame. */
+void inseparable_find(const struct coded *c, struct inseparable *out);
+void inseparable_free(struct inseparable *s);
+/* True when an exact set holds both columns. */
+bool inseparable_pair(const struct inseparable *s, size_t column_a, size_t column_b);
+
+#endif

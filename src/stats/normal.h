@@ -1,0 +1,12 @@
+/* The normal distribution, right far out in the tails. */
+#ifndef STATS_NORMAL_H
+#define STATS_NORMAL_H
+
+/* Switches the default GSL error handler off, which would end the program. Call once at start. */
+void stats_start(void);
+
+double normal_log_cdf(double x);             /* log Φ(x); finite for any finite x */
+double normal_ratio(double x);               /* φ(x)/Φ(x) */
+double normal_log_between(double l, double u); /* log [Φ(u) − Φ(l)], l < u */
+
+#endif
