@@ -1,0 +1,51 @@
+/*
+ * Limits of guided-bend and fillet-break specimens. They belong to butt and fillet specimens made
+ * to a code; there is none for the angle of a tee or corner coupon. Check your own copy of the
+ * code.
+ *
+ * Guided bend, convex face only, AWS D1.1:2015 4.9.3.3: none above 3 mm (1/8 in); those above 1 mm
+ * (1/32 in) and up to 3 mm add up to at most 10 mm (3/8 in); a crack at a corner at most 6 mm
+ * (1/4 in), or 3 mm (1/8 in) when slag or lack of fusion shows in it; a longer clean corner crack:
+ * a new specimen. Fillet break, root in tension, AWS D1.1:2010 4.31.4.1: it folds flat; or the face
+ * shows fusion to the root all along, no inclusion or pore above 2.5 mm (3/32 in), together at most
+ * 10 mm (3/8 in) in a specimen of 150 mm (6 in).
+ *
+ * The limits in mm and in inch are two systems that differ by a little; the type keeps them apart.
+ */
+#ifndef WELD_BENDLIMITS_H
+#define WELD_BENDLIMITS_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "model/units.h"
+
+enum limit_verdict { LIMIT_PASS, LIMIT_FAIL, LIMIT_NEW_SPECIMEN };
+
+struct limit_answer {
+    enum limit_verdict verdict;
+    const char *why;     /* the limit that decided, one sentence */
+    double summed;       /* of the sizes that count, in the unit of the system */
+    const char *outside; /* fillet break: a specimen of another length */
+};
+
+struct corner_crack_mm {
+    struct mm size;
+    bool from_flaw; /* slag or lack of fusion shows in it */
+};
+struct corner_crack_inch {
+    struct inch size;
+    bool from_flaw;
+};
+
+struct limit_answer guided_bend_mm(const struct mm *sizes, size_t count,
+                                   const struct corner_crack_mm *corners, size_t corner_count);
+struct limit_answer guided_bend_inch(const struct inch *sizes, size_t count,
+                                     const struct corner_crack_inch *corners, size_t corner_count);
+
+struct limit_answer fillet_break_mm(bool folded_flat, bool fused_to_root, const struct mm *sizes,
+                                    size_t count, struct mm length);
+struct limit_answer fillet_break_inch(bool folded_flat, bool fused_to_root,
+                                      const struct inch *sizes, size_t count, struct inch length);
+
+#endif

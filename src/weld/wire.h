@@ -1,0 +1,54 @@
+/*
+ * From wire to weld metal.
+ *
+ *   mass of solid wire per length (π/4)·D²·ρ, ρ = 0.283 lb/in³; cored wire: as weighed, because the
+ *   core is not steel and the efficiency is on the whole mass
+ *   bead area  A = mass per length · feed · η/(ρ · travel speed)
+ *              solid wire: (π/4)·D²·feed·η/travel
+ *   deposition mass per length · feed · η. In pounds an hour for D in inches and feed in in/min:
+ *              60·(π/4)·0.283·D²·feed·η = 13.34·D²·feed·η; tables that print 13.1 rounded it.
+ *   wire feed  length run out / time (6 s: inches × 10 = in/min) [common]
+ *   Source: geometry; filler-metal consumption tables of welding handbooks.
+ *   Range: all above 0, 0 < η ≤ 1. η: GMAW 0.93–0.98, short arc 0.90–0.93, FCAW-G 0.86, FCAW-S
+ * 0.78, SMAW 0.59–0.66.
+ */
+#ifndef WELD_WIRE_H
+#define WELD_WIRE_H
+
+#include <stddef.h>
+
+#include "model/units.h"
+
+struct wire {
+    struct mm diameter;  /* NAN when only the mass is known */
+    struct g_per_m mass; /* per length of wire, core included */
+};
+struct wire wire_solid(struct mm diameter);
+struct wire wire_cored(struct mm diameter, struct g_per_m mass);
+
+struct deposit {
+    struct mm2 bead_area;
+    struct g_per_m bead_mass;
+    struct kg_per_h melted, deposited; /* wire fed; weld metal */
+    const char *outside; /* NULL inside the range; else why, and the figures it spoils are NAN */
+};
+/* Travel NAN: bead area and mass NAN, the rates stand. */
+struct deposit wire_deposit(struct wire w, struct mm_per_min feed, double efficiency,
+                            struct mm_per_min travel);
+
+struct mm_per_min wire_feed_timed(struct mm run_out, struct seconds time);
+struct mm wire_length_per_kg(struct wire w);
+/* Wire for a bead: area · length · ρ/(η · mass per length). */
+struct mm wire_for_bead(struct wire w, struct mm2 bead_area, struct mm bead, double efficiency);
+/* Wire run out in a pass. */
+struct mm wire_run_out(struct mm_per_min feed, struct seconds arc);
+
+/* Typical η by ISO 4063 process, for a default that the answer names. NULL behind the last. */
+struct wire_efficiency {
+    int iso4063;
+    double low, usual, high;
+};
+const struct wire_efficiency *wire_efficiency_at(size_t i);
+const struct wire_efficiency *wire_efficiency_find(int iso4063);
+
+#endif
