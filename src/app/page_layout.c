@@ -199,14 +199,15 @@ static void lay_table(const struct block *b, int width, struct page_lines *out)
 {
     struct plan plan = {0};
     char **titles = mem_zero(b->column_count, sizeof *titles);
+    size_t first;
 
     for (size_t c = 0; c < b->column_count; c++)
         titles[c] = b->columns[c].title;
     plan_table(b, width, &plan);
-    out->items[lay_row(b, &plan, titles, out)].head = true;
+    first = lay_row(b, &plan, titles, out);
+    out->items[first].head = true;
     for (size_t r = 0; r < b->row_count; r++) {
-        size_t first = lay_row(b, &plan, b->rows[r].cells, out);
-
+        first = lay_row(b, &plan, b->rows[r].cells, out);
         out->items[first].target = b->rows[r].target;
     }
     free(titles);

@@ -1,0 +1,179 @@
+#include "app/trial_frame.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "app/derived.h"
+#include "base/mem.h"
+#include "base/text.h"
+#include "model/variable.h"
+
+/* The number a cause is worth in this coupon; a category's word is found by category_of(). */
+static double number_of(const struct coupon *c, const struct variable *v)
+{
+    return measure_point(derived_value(c, v->key));
+}
+
+static const char *category_of(const struct coupon *c, const struct variable *v, char *room,
+                               size_t size)
+{
+    const struct value *value = coupon_value(c, v->key);
+
+    if (value != NULL && value->text != NULL)
+        return value->text;
+    if (strcmp(v->key, "welder") == 0)
+        return c->who;
+    if (strcmp(v->key, "day") == 0 && c->when.utc_ms != 0) {
+        clock_format_day(room, size, c->when);
+        return room;
+    }
+    return NULL;
+}
+
+static bool says_something(const struct coupon *c, const struct variable *v)
+{
+    char room[32];
+
+    if (v->kind == VARIABLE_NUMBER)
+        return !isnan(number_of(c, v));
+    return category_of(c, v, room, sizeof room) != NULL;
+}
+
+/* The days and names that every coupon has anyway are columns only where they were written down as
+ * a variable or asked for: a date that differs on every coupon would be tied with everything. */
+static bool counts_by_itself(const struct coupon *c, const struct variable *v)
+{
+    if (strcmp(v->key, "day") == 0)
+        return coupon_value(c, v->key) != NULL;
+    return says_something(c, v);
+}
+
+static bool named(const char *key, const char *const *names, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        if (strcmp(names[i], key) == 0)
+            return true;
+    return false;
+}
+
+/* True when a space-separated list holds the word. */
+static bool list_holds(const char *list, const char *word)
+{
+    size_t length = strlen(word);
+
+    for (const char *at = list; at != NULL && (at = strstr(at, word)) != NULL; at += length)
+        if ((at == list || at[-1] == ' ') && (at[length] == ' ' || at[length] == '\0'))
+            return true;
+    return false;
+}
+
+static bool replaced(const struct session *s, const struct frame_request *r, const char *key)
+{
+    for (size_t i = 0; i < r->with_count; i++) {
+        const struct variable *v = variable_find(&s->variables, r->with[i]);
+
+        if (v != NULL && strcmp(v->key, key) != 0 && list_holds(v->from, key))
+            return true;
+    }
+    return false;
+}
+
+static bool wanted(const struct session *s, const struct coupon_list *coupons,
+                   const struct frame_request *r, const struct variable *v)
+{
+    bool asked = named(v->key, r->with, r->with_count);
+
+    if (v->role != ROLE_CAUSE || named(v->key, r->without, r->without_count))
+        return false;
+    if (!asked && (v->group == GROUP_DERIVED || replaced(s, r, v->key)))
+        return false;
+    for (size_t i = 0; i < coupons->count; i++)
+        if (asked ? says_something(&coupons->items[i], v)
+                  : counts_by_itself(&coupons->items[i], v))
+            return true;
+    return false;
+}
+
+static void set_cell(struct frame *f, size_t row, size_t column, const struct coupon *c,
+                     const struct variable *v, enum unit_system system)
+{
+    char room[32];
+    const char *level;
+    const struct unit *unit = unit_shown(v->dimension, system);
+    double number;
+
+    if (v->kind == VARIABLE_NUMBER) {
+        number = number_of(c, v);
+        if (!isnan(number))
+            frame_set_number(f, row, column, unit ? unit_from_base(unit, number) : number);
+        return;
+    }
+    level = category_of(c, v, room, sizeof room);
+    if (level != NULL)
+        frame_set_level(f, row, column, level);
+}
+
+/* A limit in the units shown; the kind of the measure does not change. */
+static struct measure shown_measure(struct measure m, const struct unit *unit)
+{
+    if (unit != NULL && m.kind != MEASURE_MISSING) {
+        m.low = unit_from_base(unit, m.low);
+        m.high = unit_from_base(unit, m.high);
+    }
+    return m;
+}
+
+static double result_range(const struct variable *result, const struct unit *unit)
+{
+    if (result->scale > 0)
+        return unit == NULL ? result->scale
+                            : unit_from_base(unit, result->scale) - unit_from_base(unit, 0);
+    return result->unit != NULL && strcmp(result->unit, "%") == 0 ? 100 : 0;
+}
+
+static int check_names(const struct session *s, const char *const *names, size_t count,
+                       struct error *e)
+{
+    for (size_t i = 0; i < count; i++) {
+        const struct variable *v = variable_find(&s->variables, names[i]);
+
+        if (v == NULL || v->role != ROLE_CAUSE)
+            return error_set(e, ERROR_USAGE,
+                             "'%s' is no cause in the variable table; 'coldlap variable' lists them",
+                             names[i]);
+    }
+    return 0;
+}
+
+int trial_frame(const struct session *s, const struct coupon_list *coupons,
+                const struct frame_request *r, struct frame *out, struct error *e)
+{
+    const struct unit *unit = unit_shown(r->result->dimension, s->units);
+    const struct variable **columns;
+
+    if (check_names(s, r->with, r->with_count, e) < 0 ||
+        check_names(s, r->without, r->without_count, e) < 0)
+        return -1;
+    frame_init(out, r->result->key, r->result->label, variable_unit(r->result, s->units),
+               result_range(r->result, unit));
+    columns = mem_zero(s->variables.count, sizeof *columns);
+    for (size_t i = 0; i < s->variables.count; i++) {
+        const struct variable *v = &s->variables.items[i];
+
+        if (wanted(s, coupons, r, v))
+            columns[frame_add_column(out, v->key, v->label, variable_unit(v, s->units),
+                                     v->kind == VARIABLE_CATEGORY)] = v;
+    }
+    for (size_t i = 0; i < coupons->count; i++) {
+        const struct coupon *c = &coupons->items[i];
+        size_t row =
+            frame_add_row(out, c->mark, shown_measure(derived_value(c, r->result->key), unit));
+
+        for (size_t j = 0; j < out->k; j++)
+            set_cell(out, row, j, c, columns[j], s->units);
+    }
+    frame_sort_levels(out);
+    free(columns);
+    return 0;
+}
