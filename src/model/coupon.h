@@ -62,6 +62,7 @@ struct coupon {
     char *mark;          /* stamped on it; unique within the book among coupons not struck out */
     struct instant when; /* welded */
     long sequence;       /* order within the book, given by it */
+    long revision;       /* state of the book's row this was loaded from; 0: not stored yet */
     char *who;
     char *note;
     struct value *values;

@@ -26,6 +26,7 @@ struct trial {
     size_t set_count, set_room;
     struct instant when;
     char *note;
+    long revision; /* state of the book's row this was loaded from; 0: not stored yet */
 };
 
 struct trial_list {

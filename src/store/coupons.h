@@ -1,0 +1,51 @@
+/*
+ * Coupons in the book. A coupon is loaded and saved whole: values, passes, bend, face, photographs.
+ * Every earlier state of a changed coupon is kept in the book's history.
+ */
+#ifndef STORE_COUPONS_H
+#define STORE_COUPONS_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "base/error.h"
+#include "model/coupon.h"
+#include "store/book.h"
+
+/*
+ * Coupons in the order of their sequence, of one trial or (NULL) of the whole book, with or without
+ * those struck out. `out` must be zeroed; the caller frees it with coupon_list_free().
+ */
+int coupons_load(struct book *book, const char *trial_id, bool with_struck,
+                 struct coupon_list *out, struct error *e);
+
+/*
+ * The coupon with this mark (case of letters ignored); the one last struck out when no other has
+ * it. `out` need not be initialised; the caller frees it with coupon_free(). No such coupon:
+ * ERROR_INPUT.
+ */
+int coupon_load(struct book *book, const char *mark, struct coupon *out, struct error *e);
+
+/*
+ * Stores a coupon. With an empty id it is a new one, and id, sequence and revision are filled in,
+ * the mark (next free) when NULL or empty, `when` (now) when zero. Otherwise it replaces what is
+ * stored whole, if `revision` is still the stored one; when another program changed the coupon
+ * meanwhile it is refused. Whether it is struck out is not changed.
+ *
+ * Not stored: numbers with a missing measure. Refused: a mark that another coupon has (the line
+ * names it), passes not numbered 1, 2, 3 …, numbers no weld can have. After an error the coupon
+ * is as it was before the call.
+ */
+int coupon_save(struct book *book, struct coupon *c, struct error *e);
+
+/* Strikes a coupon out, with a reason (not empty), and takes it back. Its revision goes up. */
+int coupon_strike(struct book *book, const char *id, const char *why, struct error *e);
+int coupon_restore(struct book *book, const char *id, struct error *e);
+
+/*
+ * The next free mark: the setting "bench_letter", if any, and a number of at least two digits, one
+ * more than the highest so far, struck-out coupons included: 01, 02 …, A07. 16 bytes are enough.
+ */
+int coupon_next_mark(struct book *book, char *out, size_t size, struct error *e);
+
+#endif
