@@ -1,0 +1,150 @@
+#include "app/answer.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Decimals that show about a three-hundredth of the range: 180° none, 7 kg/mm² one. */
+static int decimals_for(double range)
+{
+    int decimals = range > 0 ? (int)ceil(1.5 - log10(range)) : 2;
+
+    return decimals < 0 ? 0 : decimals > 9 ? 9 : decimals;
+}
+
+static const char *glue(const char *unit)
+{
+    return unit == NULL || *unit == '\0' || strcmp(unit, "°") == 0 ? "" : " ";
+}
+
+void words_result(const struct frame *f, double range, double value, bool sign, char *out,
+                  size_t size)
+{
+    char number[48];
+
+    if (isnan(value)) {
+        snprintf(out, size, "–");
+        return;
+    }
+    snprintf(number, sizeof number, "%.*f", decimals_for(range), value);
+    if (strtod(number, NULL) == 0)
+        snprintf(number, sizeof number, "%.*f", decimals_for(range), 0.0);
+    snprintf(out, size, "%s%s%s%s", sign && strtod(number, NULL) > 0 ? "+" : "", number,
+             glue(f->result_unit), f->result_unit == NULL ? "" : f->result_unit);
+}
+
+void words_level(const struct frame *f, size_t column, double value, char *out, size_t size)
+{
+    const struct column *c = &f->columns[column];
+    char number[48];
+
+    if (isnan(value)) {
+        snprintf(out, size, "–");
+    } else if (c->category) {
+        size_t level = (size_t)value;
+
+        snprintf(out, size, "%s", level < c->level_count ? c->levels[level] : "another");
+    } else {
+        snprintf(number, sizeof number, "%.6g", value);
+        snprintf(out, size, "%s%s%s", number, glue(c->unit), c->unit == NULL ? "" : c->unit);
+    }
+}
+
+void words_label(const char *label, char *out, size_t size)
+{
+    snprintf(out, size, "%s", label);
+    if (out[0] >= 'A' && out[0] <= 'Z' && !(out[1] >= 'A' && out[1] <= 'Z'))
+        out[0] = (char)(out[0] - 'A' + 'a');
+}
+
+void words_labels(const struct frame *f, const size_t *columns, size_t count, const char *last,
+                  struct text *out)
+{
+    char label[WORDS_SIZE];
+
+    for (size_t i = 0; i < count; i++) {
+        words_label(f->columns[columns[i]].label, label, sizeof label);
+        text_addf(out, "%s%s", i == 0 ? "" : i + 1 == count ? last : ", ", label);
+    }
+}
+
+void words_marks(const struct frame *f, const size_t *rows, size_t count, struct text *out)
+{
+    enum { NAMED = 12 };
+    size_t named = count > NAMED ? NAMED : count;
+
+    for (size_t i = 0; i < named; i++)
+        text_addf(out, "%s%s", i == 0 ? "" : i + 1 == count ? " and " : ", ", f->marks[rows[i]]);
+    if (count > named)
+        text_addf(out, " and %zu more", count - named);
+}
+
+void words_set_up(const struct frame *f, const double *values, const size_t *columns,
+                  size_t count, struct text *out)
+{
+    char label[WORDS_SIZE], level[WORDS_SIZE];
+
+    for (size_t i = 0; i < count; i++) {
+        words_label(f->columns[columns[i]].label, label, sizeof label);
+        words_level(f, columns[i], values[columns[i]], level, sizeof level);
+        text_addf(out, "%s%s %s", i == 0 ? "" : i + 1 == count ? " and " : ", ", label, level);
+    }
+}
+
+static void add_start(const struct frame *f, const struct design_coupon *c, struct text *out)
+{
+    size_t *all = calloc(f->k, sizeof *all);
+
+    if (c->repeat && c->like != SIZE_MAX) {
+        text_addf(out, "Weld %s once more, nothing changed", f->marks[c->like]);
+    } else if (c->like != SIZE_MAX) {
+        text_addf(out, "Weld one like %s, but with ", f->marks[c->like]);
+        words_set_up(f, c->values, c->changed, c->changed_count, out);
+    } else if (c->like_chosen != SIZE_MAX) {
+        text_addf(out, "Weld one like the proposed coupon %zu, but with ", c->like_chosen + 1);
+        words_set_up(f, c->values, c->changed, c->changed_count, out);
+    } else if (all != NULL) {
+        for (size_t i = 0; i < f->k; i++)
+            all[i] = i;
+        text_add(out, "Weld one with ");
+        words_set_up(f, c->values, all, f->k, out);
+    }
+    free(all);
+}
+
+static void add_purpose(const struct frame *f, double range, const struct design_coupon *c,
+                        struct text *out)
+{
+    char a[WORDS_SIZE], b[WORDS_SIZE], label[WORDS_SIZE];
+
+    for (size_t i = 0; i < c->separate_count; i++) {
+        text_add(out, i == 0 ? ": it tells " : "; it tells ");
+        words_labels(f, c->separates[i].columns, c->separates[i].count, " and ", out);
+        text_add(out, " apart");
+    }
+    if (c->separate_count == 0 && c->gain_count > 0 &&
+        c->gains[0].after < 0.995 * c->gains[0].before) {
+        words_label(f->columns[c->gains[0].column].label, label, sizeof label);
+        words_result(f, range / 10, 1.645 * c->gains[0].before, false, a, sizeof a);
+        words_result(f, range / 10, 1.645 * c->gains[0].after, false, b, sizeof b);
+        text_addf(out, ": it sharpens %s most, from about ±%s to ±%s", label, a, b);
+    }
+}
+
+void words_next(const struct frame *f, double range, const struct design_coupon *c,
+                struct text *out)
+{
+    char expected[WORDS_SIZE];
+
+    add_start(f, c, out);
+    add_purpose(f, range, c, out);
+    text_add(out, ".");
+    if (!isnan(c->expected)) {
+        words_result(f, range, c->expected, false, expected, sizeof expected);
+        text_addf(out, " Expect about %s", expected);
+        if (!isnan(c->chance_held) && c->chance_held >= 0.5)
+            text_addf(out, "; %.0f in 100 that it holds to the stop", 100 * c->chance_held);
+        text_add(out, ".");
+    }
+}
