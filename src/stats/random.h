@@ -1,6 +1,6 @@
 /*
- * Random numbers that are the same on every machine: splitmix64 (Steele, Lea & Flood, Fast
- * splittable pseudorandom number generators, OOPSLA 2014).
+ * Random numbers that are the same on every machine: splitmix64 (G. L. Steele, D. Lea, C. H. Flood,
+ * OOPSLA 2014), 64 bits of state. Good enough for shuffles and draws; not for secrets.
  */
 #ifndef STATS_RANDOM_H
 #define STATS_RANDOM_H
@@ -9,14 +9,18 @@
 #include <stdint.h>
 
 struct random {
-    uint64_t state;
+    uint64_t state; /* start with the seed */
 };
 
-struct random random_seeded(uint64_t seed);
 uint64_t random_bits(struct random *r);
-double random_uniform(struct random *r);                /* 0 < u < 1 */
-size_t random_below(struct random *r, size_t n);        /* 0 … n − 1, without bias; n ≥ 1 */
-double random_normal(struct random *r);                 /* mean 0, standard deviation 1 */
-void random_shuffle(struct random *r, size_t *items, size_t n);
+double random_unit(struct random *r);            /* 0 < u < 1 */
+size_t random_below(struct random *r, size_t n); /* 0 … n - 1, without bias; n at least 1 */
+double random_normal(struct random *r);          /* mean 0, deviation 1; Box and Muller 1958 */
+
+/* The first `take` places of `order` become a random choice from all n, in random order. */
+void random_deal(struct random *r, size_t *order, size_t n, size_t take);
+
+/* Mixes bytes into a seed, so that the same data give the same seed (FNV-1a, 64 bits). */
+uint64_t random_seed_from(uint64_t seed, const void *bytes, size_t size);
 
 #endif

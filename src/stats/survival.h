@@ -18,7 +18,7 @@ struct survival_step {
     size_t risk;      /* coupons still unbroken and still being folded just before */
     size_t broke;     /* of those, broke here */
     double share;     /* still unbroken just after; product of (1 - broke / risk) */
-    double low, high; /* 90 % limits on the log(-log) scale, Greenwood's variance; 0 … 1 */
+    double low, high; /* 90 % limits on the log(-log) scale, Greenwood's variance; NAN at share 0 */
 };
 
 struct survival {
