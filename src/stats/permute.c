@@ -152,7 +152,7 @@ static void count_all(const double *scores, size_t n, size_t take, struct tally 
 static void draw_some(const double *scores, size_t n, size_t take, size_t draws, uint64_t seed,
                       struct tally *t)
 {
-    struct random random = {seed};
+    struct random random = random_seeded(seed);
     size_t *order = mem_zero(n, sizeof *order);
 
     for (size_t i = 0; i < n; i++)

@@ -2,6 +2,11 @@
 
 #include <math.h>
 
+struct random random_seeded(uint64_t seed)
+{
+    return (struct random){seed};
+}
+
 uint64_t random_bits(struct random *r)
 {
     uint64_t z = (r->state += 0x9e3779b97f4a7c15u);
@@ -11,7 +16,7 @@ uint64_t random_bits(struct random *r)
     return z ^ (z >> 31);
 }
 
-double random_unit(struct random *r)
+double random_uniform(struct random *r)
 {
     return ((double)(random_bits(r) >> 11) + 0.5) * 0x1p-53;
 }
@@ -30,9 +35,9 @@ size_t random_below(struct random *r, size_t n)
 
 double random_normal(struct random *r)
 {
-    double radius = sqrt(-2 * log(random_unit(r)));
+    double radius = sqrt(-2 * log(random_uniform(r)));
 
-    return radius * cos(2 * M_PI * random_unit(r));
+    return radius * cos(2 * M_PI * random_uniform(r));
 }
 
 void random_deal(struct random *r, size_t *order, size_t n, size_t take)
@@ -43,6 +48,11 @@ void random_deal(struct random *r, size_t *order, size_t n, size_t take)
         order[i] = order[j];
         order[j] = keep;
     }
+}
+
+void random_shuffle(struct random *r, size_t *items, size_t n)
+{
+    random_deal(r, items, n, n);
 }
 
 uint64_t random_seed_from(uint64_t seed, const void *bytes, size_t size)
