@@ -5,8 +5,8 @@
  * Up to AVERAGE_ALL groups all 2^k subsets are fitted. Beyond that a search walks from the empty
  * subset: always the best subset not yet looked around from is taken next, and its neighbours (one
  * group more, one less, one swapped) are fitted; it ends when the best one left is below e^−7 of
- * the best found, or at AVERAGE_MOST subsets. Above AVERAGE_CELLS rows the subsets are taken from
- * one full fit (quadratic approximation; error of a chance below 0.0015 at 200 rows and up).
+ * the best found, or at AVERAGE_MOST subsets. With more than AVERAGE_CELLS
+ * rows that are not exact, the subsets are taken from one full fit (quadratic approximation).
  */
 #ifndef STATS_AVERAGE_H
 #define STATS_AVERAGE_H
@@ -56,8 +56,7 @@ int average_subsets(const struct coded *c, const struct average_options *options
 void average_free(struct average *a);
 /* Chance that at least one of the groups in `groups` matters. */
 double average_any(const struct average *a, uint64_t groups);
-/* The data and λ of a coded frame, ready for censored_fit(); `lambda` has room for p. */
-struct censored_data coded_data(const struct coded *c);
+/* λ of each of the p columns of x; 0 for the constant. */
 void coded_lambda(const struct coded *c, double *lambda);
 double average_prior_by_size(uint64_t groups, size_t group_count, const void *unused);
 

@@ -3,13 +3,14 @@
  * or "between", with a weak prior, in Olsen's form, in which the problem is concave (R. J. Olsen,
  * Econometrica 46:1211, 1978): gamma = beta/sigma, h = 1/sigma.
  *
- *   log posterior = Σ exact   [log h − ½ (h y − xγ)² − ½ log 2π]
+ *   log posterior = Σ exact     [log h − ½ (h y − xγ)² − ½ log 2π]
  *                 + Σ at least  log Φ(xγ − h y)     (mirrored for at most)
  *                 + Σ between   log [Φ(h u − xγ) − Φ(h l − xγ)]
  *                 + ca log h − cb h² − ½ Σ λ_j γ_j²
  *
- * Evidence: Laplace's approximation in (γ, log h), including the normalising constants of the prior
- * of columns with λ > 0.
+ * Exact results enter through their second moments alone, gathered once, so that a fit costs time
+ * only for the others. Evidence: Laplace's approximation in (γ, log h), with the normalising
+ * constants of the prior of columns with λ > 0.
  */
 #ifndef STATS_CENSORED_H
 #define STATS_CENSORED_H
@@ -19,52 +20,65 @@
 
 #include "stats/coded.h"
 
-/* What is fitted: rows of `x`, of which the columns listed in `columns` are used. */
+/* What is fitted. Made from a coded frame, independent of it afterwards. */
 struct censored_data {
-    size_t n, stride;             /* x[i * stride + columns[j]] */
-    const double *x;
-    const struct observation *y;
-    double within;                /* see struct coded */
-    const double *shift;          /* n, or NULL: a column whose coefficient is fixed … */
-    double shift_by;              /* … at this value: results are taken as y − shift_by·shift */
+    size_t p;              /* columns of x, the constant first */
+    double exact;          /* number of exact results */
+    double *moments;       /* (p+1)², Σ z z' with z = (x, −y) over exact results */
+    double *points;        /* (p+1)², the same over all results taken as numbers: for the start */
+    size_t n;              /* rows that are not exact … */
+    double *x;             /* … n × p … */
+    struct observation *y; /* … and what was seen of them */
+    double total;          /* number of all results */
 };
 
-struct censored_prior {
-    const double *lambda; /* one per column of x (indexed like x, not like `columns`) */
-    double ca, cb;
-};
+void censored_data_make(const struct coded *c, struct censored_data *out);
+void censored_data_free(struct censored_data *d);
 
 #define CENSORED_CA 1.0
 #define CENSORED_CB 0.25 /* prior scatter ½ in coded units: R/12 */
+
+struct censored_prior {
+    const double *lambda; /* one per column of x, whether fitted or not */
+    double ca, cb;
+};
+
+/* Columns of x in the fit, ascending; results are taken as y − by · x[column] when `by` is not 0
+ * (the coefficient of a column left out of the fit, held fixed). */
+struct censored_model {
+    const size_t *columns;
+    size_t count;
+    size_t column;
+    double by;
+};
 
 struct censored_fit {
     size_t p;             /* columns in the fit */
     double *gamma;        /* p */
     double h;
     double *hessian;      /* (p+1)², minus the second derivatives in (γ, log h), row by row */
-    double *factor;       /* (p+1)², its Cholesky factor, lower triangle */
+    double *factor;       /* (p+1)², lower Cholesky factor of it; above the diagonal undefined */
     double log_posterior; /* at the maximum */
     double log_evidence;
-    int steps;            /* of Newton */
-    size_t room;          /* columns there is room for; kept between fits */
+    int steps;            /* of Newton's method */
+    size_t room;          /* columns there is room for: storage is kept between fits */
     double *work;
 };
 
-void censored_fit_init(struct censored_fit *fit);
+/*
+ * Finds the maximum. With `warm`, the γ and h of an earlier fit of as many columns are the start.
+ * `fit` starts as `{0}`, is reused between fits and released with censored_fit_free(). Returns 0,
+ * or −1 when there is no maximum (no result bounds the level on one side, or columns with λ = 0
+ * are tied).
+ */
+int censored_fit(const struct censored_data *d, const struct censored_prior *prior,
+                 const struct censored_model *model, bool warm, struct censored_fit *fit);
 void censored_fit_free(struct censored_fit *fit);
 
-/*
- * Fits the listed columns. A fit that holds γ and h of the same number of columns is used as the
- * start when `warm`. Returns 0, or −1 when there is no maximum (no upper and lower limit at all
- * among the results, or numbers beyond reason); `fit` can be used again in either case.
- */
-int censored_fit(const struct censored_data *data, const struct censored_prior *prior,
-                 const size_t *columns, size_t count, bool warm, struct censored_fit *fit);
-
-/* Log-likelihood of one observation (without weight) at linear predictor eta and h. */
-double censored_log_likelihood(const struct observation *y, double eta, double h);
-/* Expected value of the result given what was seen of it, in the units of y (mean mu, scatter
- * sigma). */
+/* Expected value of a result given what was seen of it, mean `mu`, scatter `sigma`. */
 double censored_expected(const struct observation *y, double mu, double sigma);
+/* How far a result lies from what was expected, in scatters: the derivative of its log-likelihood
+ * by the mean, times sigma. Exact: (y − mu)/sigma. */
+double censored_score(const struct observation *y, double mu, double sigma);
 
 #endif

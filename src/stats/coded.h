@@ -18,6 +18,8 @@
 #include "model/measure.h"
 #include "stats/frame.h"
 
+enum { CODED_LEAST = 4 }; /* … this many coupons */
+
 #define CODED_TAU 2.0 /* prior standard deviation of an effect, in units of the scatter */
 
 /* A result in coded units; several alike coupons may be packed into one row. */
@@ -57,13 +59,17 @@ struct coded_leavings {
     size_t no_value_count;
     size_t *never_changed;  /* columns with fewer than two values in use */
     size_t never_changed_count;
+    size_t *too_seldom;     /* columns set aside because requiring them would leave fewer than … */
+    size_t too_seldom_count;
 };
 
 /*
  * Codes the frame. Columns that never change among coupons with a result are set aside first; rows
  * missing a value of a remaining column are left out; columns that no longer change then are set
- * aside as well (their gaps have no say any more: coupons come back that lacked only those).
- * ERROR_ANSWER when no coupon, or no column, remains, or all results are equal.
+ * aside as well (their gaps have no say any more: coupons come back that lacked only those). Where
+ * fewer than CODED_LEAST coupons would be left, the column missing most often is set aside first.
+ * ERROR_ANSWER when no coupon has a result, nothing broke (no result bounds the level on one side),
+ * no column changed, or all results are equal.
  * `leavings` may be NULL.
  */
 int coded_make(const struct frame *f, struct coded *out, struct coded_leavings *leavings,

@@ -71,6 +71,9 @@ struct ranking {
     size_t left_out_count;
     size_t *never_changed;      /* columns with one value in all used coupons (or none at all) */
     size_t never_changed_count;
+    size_t *too_seldom;         /* columns known for so few coupons that asking for them would leave
+                                   fewer than 4: not ranked */
+    size_t too_seldom_count;
     size_t coupons, used, held; /* held: used coupons whose result is only "at least" */
     size_t *used_rows;          /* `used` of them, ascending */
     size_t set_ups;             /* distinct set-ups among the used coupons */
