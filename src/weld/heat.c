@@ -1,0 +1,67 @@
+/*
+ * Arc energy and heat input. The process table is EN 1011-1:2009 Table 1; one row a process.
+ */
+#include "weld/heat.h"
+
+#include <math.h>
+#include <stdbool.h>
+
+static const struct heat_process processes[] = {
+    {111, 0.8, "manual metal arc"},
+    {114, 0.8, "self-shielded cored wire"},
+    {121, 1.0, "submerged arc, wire"},
+    {131, 0.8, "MIG, inert gas"},
+    {135, 0.8, "MAG, solid wire"},
+    {136, 0.8, "MAG, flux-cored wire"},
+    {138, 0.8, "MAG, metal-cored wire"},
+    {141, 0.6, "TIG"},
+    {15, 0.6, "plasma arc"},
+};
+
+static const char not_above_zero[] = "every reading must be above 0";
+static const char k_not_a_share[] = "the thermal efficiency k must be above 0 and at most 1";
+
+static struct heat heat_of(double arc_energy, bool readings_good, double k) {
+    struct heat h = {{NAN}, {NAN}, k, NULL};
+
+    if (!readings_good) {
+        h.outside = not_above_zero;
+        return h;
+    }
+    h.arc_energy.v = arc_energy;
+    if (k <= 0 || k > 1)
+        h.outside = k_not_a_share;
+    else
+        h.heat_input.v = k * arc_energy;
+    return h;
+}
+
+struct heat heat_from_readings(struct volt u, struct ampere i, struct mm_per_s v, double k) {
+    return heat_of(u.v * i.v / v.v / 1000, u.v > 0 && i.v > 0 && v.v > 0, k);
+}
+
+struct heat heat_from_energy(struct kilojoule energy, struct mm length, double k) {
+    return heat_of(energy.v / length.v, energy.v > 0 && length.v > 0, k);
+}
+
+struct heat heat_from_power(struct kilowatt power, struct mm_per_s v, double k) {
+    return heat_of(power.v / v.v, power.v > 0 && v.v > 0, k);
+}
+
+struct mm_per_s heat_travel_speed(struct mm length, struct seconds arc) {
+    return (struct mm_per_s){length.v > 0 && arc.v > 0 ? length.v / arc.v : NAN};
+}
+
+const struct heat_process *heat_process_at(size_t i) {
+    return i < sizeof processes / sizeof *processes ? &processes[i] : NULL;
+}
+
+const struct heat_process *heat_process_find(int iso4063) {
+    const struct heat_process *p;
+    size_t i;
+
+    for (i = 0; (p = heat_process_at(i)) != NULL; i++)
+        if (p->iso4063 == iso4063)
+            return p;
+    return NULL;
+}
