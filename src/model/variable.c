@@ -1,1 +1,147 @@
 #include "model/variable.h"
+
+#include <ctype.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/array.h"
+#include "base/mem.h"
+#include "base/text.h"
+
+static const char *const group_names[VARIABLE_GROUPS] = {
+    [GROUP_MACHINE] = "Machine", [GROUP_WIRE] = "Wire",           [GROUP_GAS] = "Gas",
+    [GROUP_PLATE] = "Plate",     [GROUP_JOINT] = "Joint",         [GROUP_HEAT] = "Heat",
+    [GROUP_TECHNIQUE] = "Technique", [GROUP_OTHER] = "Your own",  [GROUP_RESULT] = "Result",
+    [GROUP_DERIVED] = "Computed",
+};
+
+enum { KEY_SIZE = 64 };
+
+static struct variable *add_row(struct variable_list *list)
+{
+    list->items = array_room(list->items, &list->room, list->count + 1, sizeof *list->items);
+    return &list->items[list->count++];
+}
+
+void variable_list_init(struct variable_list *list)
+{
+    memset(list, 0, sizeof *list);
+    list->items = array_room(NULL, &list->room, variable_table_count, sizeof *list->items);
+    memcpy(list->items, variable_table, variable_table_count * sizeof *list->items);
+    list->count = variable_table_count;
+}
+
+/* The strings of the user's own rows were copied by variable_add(). */
+static void free_own(struct variable *v)
+{
+    const char *const strings[] = {v->key, v->label, v->unit, v->choices, v->from, v->help};
+
+    for (size_t i = 0; i < sizeof strings / sizeof *strings; i++)
+        free((char *)(uintptr_t)strings[i]);
+}
+
+void variable_list_free(struct variable_list *list)
+{
+    for (size_t i = 0; i < list->count; i++)
+        if (list->items[i].own)
+            free_own(&list->items[i]);
+    free(list->items);
+    memset(list, 0, sizeof *list);
+}
+
+static char folded(char c)
+{
+    return c == ' ' || c == '-' ? '_' : (char)tolower((unsigned char)c);
+}
+
+static bool same_name(const char *a, const char *b)
+{
+    while (*a != '\0' && folded(*a) == folded(*b)) {
+        a++;
+        b++;
+    }
+    return *a == '\0' && *b == '\0';
+}
+
+const struct variable *variable_find(const struct variable_list *list, const char *name)
+{
+    for (size_t i = 0; i < list->count; i++)
+        if (same_name(list->items[i].key, name))
+            return &list->items[i];
+    for (size_t i = 0; i < list->count; i++)
+        if (same_name(list->items[i].label, name))
+            return &list->items[i];
+    return NULL;
+}
+
+static bool well_formed(const char *key)
+{
+    size_t length = strspn(key, "abcdefghijklmnopqrstuvwxyz0123456789_");
+
+    return length > 0 && length < KEY_SIZE && key[length] == '\0' && key[0] != '_' &&
+           !isdigit((unsigned char)key[0]);
+}
+
+int variable_add(struct variable_list *list, const struct variable *own, struct error *e)
+{
+    const char *label = own->label == NULL ? own->key : own->label;
+    struct variable copy = *own;
+
+    if (!well_formed(own->key))
+        return error_set(e, ERROR_INPUT,
+                         "'%s' cannot be a key; it takes small letters, digits and underscores, "
+                         "begins with a letter and has at most %d characters",
+                         own->key, KEY_SIZE - 1);
+    if (variable_find(list, own->key) != NULL || variable_find(list, label) != NULL)
+        return error_set(e, ERROR_INPUT, "there is a variable '%s' already; choose another name",
+                         variable_find(list, own->key) != NULL ? own->key : label);
+    copy.key = mem_copy(own->key);
+    copy.label = mem_copy(label);
+    copy.unit = mem_copy(own->unit);
+    copy.choices = mem_copy(own->choices);
+    copy.from = mem_copy(own->from);
+    copy.help = mem_copy(own->help);
+    copy.own = true;
+    *add_row(list) = copy;
+    return 0;
+}
+
+bool variable_key_from_name(const char *name, char *out, size_t size)
+{
+    size_t put = 0, most = size < KEY_SIZE ? size : KEY_SIZE;
+    bool gap = false;
+
+    for (; *name != '\0' && put + 3 < most; name++) {
+        if (!isascii((unsigned char)*name) || !isalnum((unsigned char)*name)) {
+            gap = put > 0;
+            continue;
+        }
+        if (put == 0 && isdigit((unsigned char)*name)) {
+            out[put++] = 'v';
+            gap = true;
+        }
+        if (gap)
+            out[put++] = '_';
+        gap = false;
+        out[put++] = (char)tolower((unsigned char)*name);
+    }
+    out[put] = '\0';
+    return put > 0;
+}
+
+const char *variable_group_name(enum variable_group group)
+{
+    return group_names[group];
+}
+
+const char *variable_unit(const struct variable *v, enum unit_system system)
+{
+    const struct unit *unit = unit_shown(v->dimension, system);
+
+    if (v->kind == VARIABLE_CATEGORY)
+        return "";
+    if (v->unit != NULL)
+        return v->unit;
+    return unit == NULL ? "" : unit->symbol;
+}

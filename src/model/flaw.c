@@ -1,0 +1,43 @@
+/* ISO 6520-1 numbers usual on a broken face. */
+#include <stddef.h>
+
+#include "model/coupon.h"
+
+/* "unfused" marks what leaves the plates unjoined where it lies. */
+static const struct flaw_kind kinds[] = {
+    {401, "lack of fusion", true},
+    {4011, "lack of side-wall fusion", true},
+    {4012, "lack of fusion between runs", true},
+    {4013, "lack of root fusion", true},
+    {402, "incomplete penetration", true},
+    {4021, "incomplete root penetration", true},
+    {506, "overlap", true},
+    {510, "burn-through", true},
+    {301, "slag", true},
+    {517, "poor restart", false},
+    {100, "crack", false},
+    {104, "crater crack", false},
+    {2011, "gas pore", false},
+    {2013, "clustered pores", false},
+    {2017, "surface pore", false},
+    {5011, "undercut, continuous", false},
+    {5012, "undercut, in places", false},
+    {512, "uneven fillet legs", false},
+    {601, "stray arc", false},
+    {602, "spatter", false},
+};
+
+enum { KINDS = sizeof kinds / sizeof *kinds };
+
+const struct flaw_kind *flaw_kind_at(size_t i)
+{
+    return i < KINDS ? &kinds[i] : NULL;
+}
+
+const struct flaw_kind *flaw_kind_find(int iso6520)
+{
+    for (size_t i = 0; i < KINDS; i++)
+        if (kinds[i].iso6520 == iso6520)
+            return &kinds[i];
+    return NULL;
+}

@@ -1,0 +1,73 @@
+/* Holding a number against the limits of its row. */
+#include <math.h>
+#include <stdio.h>
+
+#include "base/text.h"
+#include "model/variable.h"
+
+/* "14 V to 32 V", "at most 60 mm", "" without limits. */
+static void say_range(char *out, size_t size, const struct variable *v, double low, double high,
+                      enum unit_system system)
+{
+    char from[64], to[64];
+
+    quantity_format(from, sizeof from, low, v->dimension, system);
+    quantity_format(to, sizeof to, high, v->dimension, system);
+    if (isinf(low) && isinf(high))
+        snprintf(out, size, "%s", "");
+    else if (isinf(high))
+        snprintf(out, size, "at least %s", from);
+    else if (isinf(low))
+        snprintf(out, size, "at most %s", to);
+    else
+        snprintf(out, size, "%s to %s", from, to);
+}
+
+static bool inside(double value, double low, double high)
+{
+    return value >= low && value <= high;
+}
+
+/*
+ * A number that would be usual in the other system was probably meant in it: .035 as wire diameter
+ * in a metric book. Says how to write that, else "".
+ */
+static void say_other_unit(char *out, size_t size, const struct variable *v, double value,
+                           enum unit_system system)
+{
+    const struct unit *shown = unit_shown(v->dimension, system);
+    const struct unit *other =
+        unit_shown(v->dimension, system == UNITS_INCH ? UNITS_METRIC : UNITS_INCH);
+    char number[40];
+    double bare;
+
+    snprintf(out, size, "%s", "");
+    if (shown == NULL || shown == other)
+        return;
+    bare = unit_from_base(shown, value);
+    if (!inside(unit_to_base(other, bare), v->usual_low, v->usual_high))
+        return;
+    text_from_rounded(number, sizeof number, bare, 6);
+    snprintf(out, size, "; if you mean %s, write %s %s", other->symbol, number, other->symbol);
+}
+
+enum value_verdict variable_judge(const struct variable *v, double value, enum unit_system system,
+                                  char *why, size_t size)
+{
+    char shown[64], possible[140], usual[140], meant[120];
+    bool can_be = inside(value, v->least, v->most);
+
+    snprintf(why, size, "%s", "");
+    if (can_be && inside(value, v->usual_low, v->usual_high))
+        return VALUE_USUAL;
+    quantity_format(shown, sizeof shown, value, v->dimension, system);
+    say_range(possible, sizeof possible, v, v->least, v->most, system);
+    say_range(usual, sizeof usual, v, v->usual_low, v->usual_high, system);
+    say_other_unit(meant, sizeof meant, v, value, system);
+    if (can_be)
+        snprintf(why, size, "%s: %s is unusual, mostly it is %s%s", v->label, shown, usual, meant);
+    else
+        snprintf(why, size, "%s: %s cannot be, it must be %s%s%s%s", v->label, shown, possible,
+                 usual[0] ? ", mostly " : "", usual, meant);
+    return can_be ? VALUE_UNUSUAL : VALUE_IMPOSSIBLE;
+}

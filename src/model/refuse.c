@@ -1,0 +1,99 @@
+#include "model/refuse.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include "base/text.h"
+
+static const struct {
+    const char *noun, *example;
+} words[DIMENSIONS] = {
+    [DIM_NUMBER] = {"a bare number", "12.5"},
+    [DIM_COUNT] = {"a whole number", "2"},
+    [DIM_LENGTH] = {"a length", "3 mm, 3/16 in or 11 ga"},
+    [DIM_AREA] = {"an area", "24 mm2 or 0.04 in2"},
+    [DIM_SPEED] = {"a speed", "300 mm/min or 12 ipm"},
+    [DIM_TIME] = {"a time", "45 s, 1m20s or 1:20"},
+    [DIM_TEMPERATURE] = {"a temperature", "150 °C or 300F"},
+    [DIM_ANGLE] = {"an angle", "90 or 90°"},
+    [DIM_SHARE] = {"a share", "85 or 85 %"},
+    [DIM_VOLTAGE] = {"a voltage", "17.5 V"},
+    [DIM_CURRENT] = {"a current", "130 A"},
+    [DIM_GAS_FLOW] = {"a gas flow", "14 l/min or 30 cfh"},
+    [DIM_LINE_ENERGY] = {"an energy along the bead", "0.8 kJ/mm or 20 kJ/in"},
+    [DIM_ENERGY] = {"an energy", "40 kJ"},
+    [DIM_POWER] = {"a power", "3 kW"},
+    [DIM_FORCE] = {"a force", "800 N, 80 kgf or 180 lbf"},
+    [DIM_MOMENT] = {"a moment", "120 N m or 90 ft-lb"},
+    [DIM_STRESS] = {"a stress", "250 MPa or 36 ksi"},
+    [DIM_MASS] = {"a mass", "0.5 kg or 1.1 lb"},
+    [DIM_LINE_MASS] = {"a mass along a length", "7.6 g/m or 0.4 lb/ft"},
+    [DIM_MASS_RATE] = {"a deposition rate", "2 kg/h or 4.4 lb/h"},
+    [DIM_HYDROGEN] = {"a hydrogen content", "5 ml/100g"},
+};
+
+/* The text as far as it is worth repeating, in a form safe on a terminal. */
+static const char *quoted(char out[64], const char *text)
+{
+    size_t bytes = text_fit(text, 40);
+
+    if (!text_valid(text))
+        return "(not readable)";
+    snprintf(out, 64, "%.*s%s", (int)(bytes < 56 ? bytes : 0), text, text[bytes] ? "…" : "");
+    for (char *c = out; *c != '\0'; c++)
+        *c = *c == '\n' || *c == '\t' ? ' ' : *c;
+    return out;
+}
+
+const char *dimension_noun(enum dimension dimension)
+{
+    return words[dimension].noun;
+}
+
+int refuse_form(struct error *e, const char *text, enum dimension dimension)
+{
+    char shown[64];
+
+    if (text[strspn(text, " \t\n")] == '\0')
+        return error_set(e, ERROR_INPUT, "nothing is written; %s is wanted, such as %s",
+                         words[dimension].noun, words[dimension].example);
+    return error_set(e, ERROR_INPUT, "'%s' is not %s; write it like %s", quoted(shown, text),
+                     words[dimension].noun, words[dimension].example);
+}
+
+/* "mm, cm, m or in" */
+static void list_units(char *out, size_t size, enum dimension dimension)
+{
+    const struct unit *pending = NULL, *u;
+    size_t used = 0;
+
+    out[0] = '\0';
+    for (size_t i = 0; (u = unit_at(i)) != NULL; i++) {
+        if (u->dimension != dimension)
+            continue;
+        if (pending != NULL && used < size)
+            used += (size_t)snprintf(out + used, size - used, "%s%s", used ? ", " : "",
+                                     pending->symbol);
+        pending = u;
+    }
+    if (pending != NULL && used < size)
+        snprintf(out + used, size - used, "%s%s", used ? " or " : "", pending->symbol);
+}
+
+int refuse_unit(struct error *e, const char *text, const char *unit, size_t length,
+                enum dimension dimension)
+{
+    const struct unit *other = unit_find(unit, length, DIMENSIONS);
+    char shown[64], units[128];
+
+    quoted(shown, text);
+    list_units(units, sizeof units, dimension);
+    if (units[0] == '\0')
+        return error_set(e, ERROR_INPUT, "'%s' should be %s, without a unit", shown,
+                         words[dimension].noun);
+    if (other != NULL)
+        return error_set(e, ERROR_INPUT, "'%s' is %s; %s is wanted, in %s", shown,
+                         words[other->dimension].noun, words[dimension].noun, units);
+    return error_set(e, ERROR_INPUT, "'%s' has a unit that is not known for %s; use %s", shown,
+                     words[dimension].noun, units);
+}

@@ -1,0 +1,206 @@
+/* The values of a coupon: setting, comparing, reading what was typed, showing. */
+#include <math.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <strings.h>
+
+#include "base/array.h"
+#include "base/mem.h"
+#include "base/text.h"
+#include "model/coupon.h"
+
+static struct value *find_value(const struct coupon *c, const char *key)
+{
+    for (size_t i = 0; i < c->value_count; i++)
+        if (strcmp(c->values[i].variable, key) == 0)
+            return &c->values[i];
+    return NULL;
+}
+
+const struct value *coupon_value(const struct coupon *c, const char *key)
+{
+    return find_value(c, key);
+}
+
+static void set(struct coupon *c, const char *key, struct value with)
+{
+    struct value *value = find_value(c, key);
+
+    with.text = mem_copy(with.text);
+    if (value == NULL) {
+        c->values = array_room(c->values, &c->value_room, c->value_count + 1, sizeof *c->values);
+        value = &c->values[c->value_count++];
+        value->variable = mem_copy(key);
+    }
+    with.variable = value->variable;
+    free(value->text);
+    *value = with;
+}
+
+void coupon_set_number(struct coupon *c, const char *key, struct measure m, const char *entry)
+{
+    const char *text = entry == NULL || entry[0] == '\0' ? NULL : entry;
+
+    if (!measure_known(m))
+        coupon_unset(c, key);
+    else
+        set(c, key, (struct value){NULL, VARIABLE_NUMBER, m, (char *)(uintptr_t)text});
+}
+
+void coupon_set_category(struct coupon *c, const char *key, const char *text)
+{
+    if (text == NULL || text[0] == '\0')
+        coupon_unset(c, key);
+    else
+        set(c, key, (struct value){NULL, VARIABLE_CATEGORY, measure_missing(),
+                                   (char *)(uintptr_t)text});
+}
+
+void coupon_unset(struct coupon *c, const char *key)
+{
+    struct value *value = find_value(c, key);
+
+    if (value == NULL)
+        return;
+    free(value->variable);
+    free(value->text);
+    array_cut(c->values, c->value_count--, (size_t)(value - c->values), sizeof *c->values);
+}
+
+bool value_same(const struct value *a, const struct value *b)
+{
+    if (a == NULL || b == NULL)
+        return a == b;
+    if (a->kind != b->kind)
+        return false;
+    return a->kind == VARIABLE_CATEGORY ? strcmp(a->text, b->text) == 0
+                                        : measure_same(a->measure, b->measure);
+}
+
+/* The usual spelling of a category: letters compared without case; NULL when it is no choice. */
+static char *usual_choice(const struct variable *v, const char *text)
+{
+    size_t length = strlen(text);
+
+    for (const char *s = v->choices; s != NULL && *s != '\0';) {
+        size_t choice = strcspn(s, "|");
+
+        if (choice == length && strncasecmp(s, text, length) == 0)
+            return mem_copy_part(s, choice);
+        s += choice + (s[choice] == '|');
+    }
+    return NULL;
+}
+
+static void say_choices(char *out, size_t size, const char *choices)
+{
+    size_t put = 0;
+
+    for (const char *s = choices; *s != '\0' && put + 4 < size; s++) {
+        const char *add = *s == '|' ? ", " : (char[]){*s, '\0'};
+
+        put += (size_t)snprintf(out + put, size - put, "%s", add);
+    }
+    out[put] = '\0';
+}
+
+static int set_category(struct coupon *c, const struct variable *v, const char *text,
+                        struct error *e)
+{
+    char *usual = usual_choice(v, text), list[256];
+
+    if (usual == NULL && v->choices_only) {
+        say_choices(list, sizeof list, v->choices);
+        return error_set(e, ERROR_INPUT, "%s: '%.60s' is not among %s", v->label, text, list);
+    }
+    if (!text_valid(text) || strchr(text, '\n') != NULL || strlen(text) > 200) {
+        free(usual);
+        return error_set(e, ERROR_INPUT, "%s: write one line of plain text, at most 200 letters",
+                         v->label);
+    }
+    coupon_set_category(c, v->key, usual == NULL ? text : usual);
+    free(usual);
+    return 0;
+}
+
+/* A user's own unit may stand behind the number; the parser knows nothing of it. */
+static void cut_own_unit(const struct variable *v, char *text)
+{
+    size_t length = strlen(text), unit = v->unit == NULL ? 0 : strlen(v->unit);
+
+    if (unit > 0 && unit < length && strcasecmp(text + length - unit, v->unit) == 0)
+        text[length - unit] = '\0';
+}
+
+static int parse_number(const struct variable *v, const char *text, enum unit_system system,
+                        struct measure *m, char entry[ENTRY_SIZE], struct error *e)
+{
+    struct quantity q;
+
+    if (v->role == ROLE_RESULT)
+        return measure_parse(text, v->dimension, system, m, entry, e);
+    if (quantity_parse(text, v->dimension, system, &q, e) != 0)
+        return -1;
+    *m = measure_exact(q.value);
+    memcpy(entry, q.entry, ENTRY_SIZE);
+    return 0;
+}
+
+/* Both ends of a measure against the limits; the worse verdict counts. */
+static enum value_verdict judge(const struct variable *v, struct measure m,
+                                enum unit_system system, char *why, size_t size)
+{
+    char high_why[512];
+    enum value_verdict low = VALUE_USUAL, high = VALUE_USUAL;
+
+    snprintf(why, size, "%s", "");
+    if (isfinite(m.low))
+        low = variable_judge(v, m.low, system, why, size);
+    if (isfinite(m.high) && m.high != m.low)
+        high = variable_judge(v, m.high, system, high_why, sizeof high_why);
+    if (high > low)
+        snprintf(why, size, "%s", high_why);
+    return high > low ? high : low;
+}
+
+static int set_number(struct coupon *c, const struct variable *v, char *text,
+                      enum unit_system system, char *question, size_t size, struct error *e)
+{
+    char entry[ENTRY_SIZE], why[512];
+    enum value_verdict verdict;
+    struct measure m;
+
+    cut_own_unit(v, text);
+    if (parse_number(v, text, system, &m, entry, e) != 0)
+        return error_where(e, "%s", v->label);
+    verdict = judge(v, m, system, why, sizeof why);
+    if (verdict == VALUE_IMPOSSIBLE)
+        return error_set(e, ERROR_INPUT, "%s", why);
+    if (verdict == VALUE_UNUSUAL && question != NULL)
+        snprintf(question, size, "%s", why);
+    coupon_set_number(c, v->key, m, entry);
+    return 0;
+}
+
+int coupon_set_from_text(struct coupon *c, const struct variable *v, const char *text,
+                         enum unit_system system, char *question, size_t size, struct error *e)
+{
+    char *copy = mem_copy(text), *trimmed = text_trim(copy);
+    int failed = 0;
+
+    if (question != NULL && size > 0)
+        question[0] = '\0';
+    if (v->group == GROUP_DERIVED)
+        failed = error_set(e, ERROR_INPUT, "%s is computed and cannot be entered; enter %s",
+                           v->label, v->from);
+    else if (*trimmed == '\0')
+        coupon_unset(c, v->key);
+    else if (v->kind == VARIABLE_CATEGORY)
+        failed = set_category(c, v, trimmed, e);
+    else
+        failed = set_number(c, v, trimmed, system, question, size, e);
+    free(copy);
+    return failed;
+}

@@ -1,0 +1,59 @@
+/* A value as it is to be shown: what was entered, and what that is in the units of the book. */
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "base/text.h"
+#include "model/coupon.h"
+
+/* The entry still says the same as the number, and *plain whether it does so in the book's unit. */
+static bool entry_holds(const struct value *value, const struct variable *v,
+                        enum unit_system system, bool *plain)
+{
+    struct quantity q;
+    struct error e;
+    double point = measure_point(value->measure);
+
+    if (value->text == NULL || value->measure.kind != MEASURE_EXACT ||
+        quantity_parse(value->text, v->dimension, system, &q, &e) != 0 ||
+        fabs(q.value - point) > 1e-9 * fabs(point))
+        return false;
+    *plain = q.unit == unit_shown(v->dimension, system) && strpbrk(value->text, "(:") == NULL;
+    return true;
+}
+
+static void show_number(char *out, size_t size, const struct value *value,
+                        const struct variable *v, enum unit_system system)
+{
+    char plain_form[96], shown[160];
+    const char *gap = v->unit == NULL ? "" : " ", *unit = v->unit == NULL ? "" : v->unit;
+    size_t length;
+    bool plain;
+
+    measure_format(plain_form, sizeof plain_form, value->measure, v->dimension, system);
+    if (!entry_holds(value, v, system, &plain)) {
+        snprintf(out, size, "%s%s%s", plain_form, gap, unit);
+        return;
+    }
+    if (plain) {
+        snprintf(out, size, "%s%s%s", value->text, gap, unit);
+        return;
+    }
+    length = strlen(value->text);
+    if (length > 0 && value->text[length - 1] == ')') /* "11 ga (manufacturers' standard)" */
+        snprintf(shown, sizeof shown, "%.*s, %s)", (int)length - 1, value->text, plain_form);
+    else
+        snprintf(shown, sizeof shown, "%s (%s)", value->text, plain_form);
+    snprintf(out, size, "%s", shown);
+}
+
+void value_show(char *out, size_t size, const struct value *value, const struct variable *v,
+                enum unit_system system)
+{
+    if (value == NULL)
+        snprintf(out, size, "%s", "");
+    else if (value->kind == VARIABLE_CATEGORY)
+        snprintf(out, size, "%s", value->text);
+    else
+        show_number(out, size, value, v, system);
+}
