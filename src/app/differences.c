@@ -7,7 +7,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "app/derived.h"
+#include "app/values.h"
 #include "app/tasks.h"
 #include "base/text.h"
 
@@ -26,7 +26,7 @@ static double wobble_of(const char *key)
 
 static bool number_differs(const struct coupon *a, const struct coupon *b, const char *key)
 {
-    double x = measure_point(derived_value(a, key)), y = measure_point(derived_value(b, key));
+    double x = measure_point(coupon_measure(a, key)), y = measure_point(coupon_measure(b, key));
 
     if (isnan(x) || isnan(y))
         return isnan(x) != isnan(y);

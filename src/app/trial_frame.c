@@ -4,7 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "app/derived.h"
+#include "app/values.h"
 #include "base/mem.h"
 #include "base/text.h"
 #include "model/variable.h"
@@ -12,7 +12,7 @@
 /* The number a cause is worth in this coupon; a category's word is found by category_of(). */
 static double number_of(const struct coupon *c, const struct variable *v)
 {
-    return measure_point(derived_value(c, v->key));
+    return measure_point(coupon_measure(c, v->key));
 }
 
 static const char *category_of(const struct coupon *c, const struct variable *v, char *room,
@@ -168,7 +168,7 @@ int trial_frame(const struct session *s, const struct coupon_list *coupons,
     for (size_t i = 0; i < coupons->count; i++) {
         const struct coupon *c = &coupons->items[i];
         size_t row =
-            frame_add_row(out, c->mark, shown_measure(derived_value(c, r->result->key), unit));
+            frame_add_row(out, c->mark, shown_measure(coupon_measure(c, r->result->key), unit));
 
         for (size_t j = 0; j < out->k; j++)
             set_cell(out, row, j, c, columns[j], s->units);

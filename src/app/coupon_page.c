@@ -1,0 +1,205 @@
+/* One coupon as a page: what it was made of, how it was welded, folded and read, and its figures. */
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "app/cautions.h"
+#include "app/coupon_figures.h"
+#include "app/tasks.h"
+#include "app/values.h"
+#include "base/text.h"
+#include "model/quantity.h"
+
+enum { SHOWN = 160 };
+
+static bool group_has_value(const struct session *s, const struct coupon *c,
+                            enum variable_group group)
+{
+    for (size_t i = 0; i < s->variables.count; i++)
+        if (s->variables.items[i].group == group &&
+            coupon_value(c, s->variables.items[i].key) != NULL)
+            return true;
+    return false;
+}
+
+static void add_group(const struct session *s, const struct coupon *c, enum variable_group group,
+                      struct block *t)
+{
+    const char *name = variable_group_name(group);
+
+    for (size_t i = 0; i < s->variables.count; i++) {
+        const struct variable *v = &s->variables.items[i];
+        char shown[SHOWN];
+        size_t row;
+
+        if (v->group != group || coupon_value(c, v->key) == NULL)
+            continue;
+        value_show(shown, sizeof shown, coupon_value(c, v->key), v, s->units);
+        row = page_table_row(t, v->key);
+        page_table_cell(t, row, 0, "%s", name);
+        page_table_cell(t, row, 1, "%s", v->label);
+        page_table_cell(t, row, 2, "%s", shown);
+        name = "";
+    }
+}
+
+static void add_values(const struct session *s, const struct coupon *c, struct page *p)
+{
+    struct block *t = page_add_table(p);
+
+    page_table_column(t, "", false, 1);
+    page_table_column(t, "set-up", false, 0);
+    page_table_column(t, "", false, 0);
+    for (int g = 0; g < GROUP_RESULT; g++)
+        if (group_has_value(s, c, (enum variable_group)g))
+            add_group(s, c, (enum variable_group)g, t);
+}
+
+/* A quantity in the book's units, or a dash. */
+static void cell(struct block *t, size_t row, size_t column, double value, enum dimension d,
+                 enum unit_system units)
+{
+    char shown[SHOWN];
+
+    if (isnan(value))
+        snprintf(shown, sizeof shown, "–");
+    else
+        quantity_format(shown, sizeof shown, value, d, units);
+    page_table_cell(t, row, column, "%s", shown);
+}
+
+static void add_passes(const struct session *s, const struct coupon *c, struct page *p)
+{
+    static const char *const heads[] = {"pass", "side", "arc", "length", "volts", "amps",
+                                        "wire feed", "start", "pause"};
+    struct block *t;
+
+    if (c->pass_count == 0)
+        return;
+    page_add(p, BLOCK_HEADING, "Passes");
+    t = page_add_table(p);
+    for (size_t i = 0; i < sizeof heads / sizeof *heads; i++)
+        page_table_column(t, heads[i], true, i == 8 ? 1 : 0);
+    for (size_t i = 0; i < c->pass_count; i++) {
+        const struct pass *pass = &c->passes[i];
+        size_t row = page_table_row(t, NULL);
+
+        page_table_cell(t, row, 0, "%d", pass->number);
+        page_table_cell(t, row, 1, pass->side == 0 ? "–" : "%d", pass->side);
+        cell(t, row, 2, pass->arc_s, DIM_TIME, s->units);
+        cell(t, row, 3, pass->length_mm, DIM_LENGTH, s->units);
+        cell(t, row, 4, pass->volts, DIM_VOLTAGE, s->units);
+        cell(t, row, 5, pass->amps, DIM_CURRENT, s->units);
+        cell(t, row, 6, pass->feed_mm_per_min, DIM_SPEED, s->units);
+        cell(t, row, 7, pass->start_c, DIM_TEMPERATURE, s->units);
+        cell(t, row, 8, pass->pause_s, DIM_TIME, s->units);
+    }
+}
+
+static void add_flaws(const struct session *s, const struct coupon *c, struct page *p)
+{
+    struct block *t;
+
+    if (!c->face_read && c->flaw_count == 0)
+        return;
+    page_add(p, BLOCK_HEADING, "Broken face");
+    if (c->flaw_count == 0) {
+        page_add(p, BLOCK_ITEM, "Read, no flaw found.");
+        return;
+    }
+    t = page_add_table(p);
+    page_table_column(t, "from", true, 0);
+    page_table_column(t, "to", true, 0);
+    page_table_column(t, "ISO 6520-1", true, 0);
+    page_table_column(t, "flaw", false, 0);
+    page_table_column(t, "note", false, 0);
+    for (size_t i = 0; i < c->flaw_count; i++) {
+        const struct flaw *f = &c->flaws[i];
+        const struct flaw_kind *kind = flaw_kind_find(f->iso6520);
+        size_t row = page_table_row(t, NULL);
+
+        cell(t, row, 0, f->from_mm, DIM_LENGTH, s->units);
+        cell(t, row, 1, f->to_mm, DIM_LENGTH, s->units);
+        page_table_cell(t, row, 2, "%d", f->iso6520);
+        page_table_cell(t, row, 3, "%s", kind == NULL ? "" : kind->name);
+        page_table_cell(t, row, 4, "%s", f->note == NULL ? "" : f->note);
+    }
+}
+
+static void add_results(const struct session *s, const struct coupon *c, struct page *p)
+{
+    page_add(p, BLOCK_HEADING, "Results");
+    for (size_t i = 0; i < s->variables.count; i++) {
+        const struct variable *v = &s->variables.items[i];
+        char shown[SHOWN];
+
+        if (v->role != ROLE_RESULT)
+            continue;
+        if (v->kind == VARIABLE_NUMBER)
+            coupon_result(s, c, v, shown, sizeof shown);
+        else
+            coupon_show(shown, sizeof shown, c, v, s->units);
+        if (strcmp(v->key, "bend_angle") == 0 ||
+            (strcmp(shown, "–") != 0 && *shown != '\0'))
+            page_add(p, BLOCK_ITEM, "%s: %s", v->label, shown);
+    }
+}
+
+static void add_figures(const struct session *s, const struct coupon *c, struct page *p)
+{
+    struct coupon_figures figures;
+    struct block *t;
+
+    coupon_figures(c, s->units, &figures);
+    if (figures.count > 0) {
+        page_add(p, BLOCK_HEADING, "Figures");
+        t = page_add_table(p);
+        page_table_column(t, "", false, 0);
+        page_table_column(t, "", true, 0);
+        page_table_column(t, "source", false, 1);
+        for (size_t i = 0; i < figures.count; i++) {
+            const struct calc_figure *f = &figures.items[i].figure;
+            size_t row;
+
+            if (f->twin)
+                continue;
+            row = page_table_row(t, NULL);
+            if (figures.items[i].pass > 0)
+                page_table_cell(t, row, 0, "%s, pass %d", f->label, figures.items[i].pass);
+            else
+                page_table_cell(t, row, 0, "%s", f->label);
+            page_table_cell(t, row, 1, "%s%s", f->shown, f->outside ? " (outside range)" : "");
+            page_table_cell(t, row, 2, "%s", f->source == NULL ? "" : f->source);
+        }
+    }
+    for (size_t i = 0; i < figures.note_count; i++)
+        page_add(p, BLOCK_ITEM, "%s", figures.notes[i].text);
+    coupon_figures_free(&figures);
+}
+
+static void add_photos(const struct coupon *c, struct page *p)
+{
+    for (size_t i = 0; i < c->photo_count; i++)
+        page_add(p, BLOCK_ITEM, "Photograph %s (SHA-256 %.12s…)", c->photos[i].path,
+                 c->photos[i].sha256);
+}
+
+void coupon_page(const struct session *s, const struct coupon *c, struct page *p)
+{
+    char when[40];
+
+    clock_format_short(when, sizeof when, c->when);
+    page_add(p, BLOCK_TITLE, "Coupon %s, welded %s%s%s", c->mark, when, c->who ? " by " : "",
+             c->who ? c->who : "");
+    if (c->struck_why != NULL)
+        page_add(p, BLOCK_ANSWER, "Struck out: %s. It does not count.", c->struck_why);
+    add_results(s, c, p);
+    add_values(s, c, p);
+    add_passes(s, c, p);
+    add_flaws(s, c, p);
+    add_figures(s, c, p);
+    if (c->note != NULL && *c->note != '\0')
+        page_add(p, BLOCK_TEXT, "Note: %s", c->note);
+    add_photos(c, p);
+    cautions_add(p);
+}

@@ -1,0 +1,161 @@
+/* Making the ranking's whole answer, the next coupons and the comparison from a trial. */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "app/answer.h"
+#include "base/mem.h"
+
+enum {
+    BESIDE_MOST = 200, /* coupons up to which what stands beside the ranking is worked out too */
+};
+
+struct watch {
+    const struct rank_request *request;
+};
+
+static bool go_on(void *user, double done)
+{
+    const struct rank_request *r = ((struct watch *)user)->request;
+
+    return r->progress == NULL || !r->progress(r->context, done);
+}
+
+static int rank_frame(const struct rank_request *r, bool intervals, const struct frame *f,
+                      struct ranking *out, struct error *e)
+{
+    struct watch watch = {r};
+    struct ranking_options options = ranking_usual();
+
+    options.intervals = intervals;
+    options.shuffles = r->shuffles;
+    options.progress = go_on;
+    options.user = &watch;
+    return ranking_make(f, &options, out, e);
+}
+
+static double *chances_of(const struct ranking *r, const struct frame *f)
+{
+    double *chance = mem_zero(f->k, sizeof *chance);
+
+    for (size_t i = 0; i < r->count; i++)
+        chance[r->items[i].column] = r->items[i].chance;
+    return chance;
+}
+
+static int design_for(const struct session *s, struct subject *x, const struct ranking *r,
+                      size_t count, struct design *out, struct error *e)
+{
+    struct design_levels *levels = subject_levels(s, x);
+    double *chance = r == NULL ? NULL : chances_of(r, &x->frame);
+    struct design_request request = {levels, chance, subject_stop(x), count, 1};
+    int rc = design_next(&x->frame, &request, out, e);
+
+    subject_levels_free(levels, &x->frame);
+    free(chance);
+    return rc;
+}
+
+/* For every tie, the coupon that would break it. */
+static void fill_breakers(const struct session *s, struct subject *x, struct ranking *r)
+{
+    struct design_levels *levels = subject_levels(s, x);
+    double *chance = chances_of(r, &x->frame);
+    struct design_request request = {levels, chance, subject_stop(x), 1, 1};
+
+    for (size_t i = 0; i < r->ties.count; i++) {
+        struct tie *t = &r->ties.sets[i];
+        struct design_coupon c;
+
+        if (t->breaks != NULL ||
+            design_break(&x->frame, &request, t->columns, t->count, &c, NULL) < 0)
+            continue;
+        t->breaks = mem_zero(t->count, sizeof *t->breaks);
+        for (size_t j = 0; j < t->count; j++)
+            t->breaks[j] = c.values[t->columns[j]];
+        design_coupon_free(&c);
+    }
+    subject_levels_free(levels, &x->frame);
+    free(chance);
+}
+
+static void look_beside(const struct session *s, struct rank_answer *a)
+{
+    struct subject *x = &a->subject;
+
+    fill_breakers(s, x, &a->ranking);
+    a->has_next = design_for(s, x, &a->ranking, 1, &a->next, NULL) == 0;
+    a->has_combined = combined_screen(&x->frame, &a->ranking, &a->combined, NULL) == 0;
+    a->has_scatter = scatter_check(&x->frame, &a->ranking, 1, &a->scatter, NULL) == 0;
+    a->has_odd = odd_check(&x->frame, &a->ranking, &a->odd, NULL) == 0;
+}
+
+int rank_make(struct session *s, const struct rank_request *r, struct rank_answer **out,
+              struct error *e)
+{
+    struct rank_answer *a = mem_zero(1, sizeof *a);
+
+    *out = NULL;
+    a->anyway = r->anyway;
+    a->shuffled = r->shuffles > 0;
+    if (subject_load(s, r, &a->subject, e) < 0 ||
+        rank_frame(r, true, &a->subject.frame, &a->ranking, e) < 0) {
+        rank_free(a);
+        return -1;
+    }
+    if (a->ranking.used <= BESIDE_MOST)
+        look_beside(s, a);
+    *out = a;
+    return 0;
+}
+
+void rank_free(struct rank_answer *a)
+{
+    if (a == NULL)
+        return;
+    if (a->has_odd)
+        odd_free(&a->odd);
+    if (a->has_scatter)
+        scatter_free(&a->scatter);
+    if (a->has_combined)
+        combined_free(&a->combined);
+    if (a->has_next)
+        design_free(&a->next);
+    ranking_free(&a->ranking);
+    subject_free(&a->subject);
+    free(a);
+}
+
+int next_make(struct session *s, const struct rank_request *r, size_t count,
+              struct next_answer **out, struct error *e)
+{
+    struct next_answer *a = mem_zero(1, sizeof *a);
+
+    *out = NULL;
+    if (subject_load(s, r, &a->subject, e) < 0) {
+        free(a);
+        return -1;
+    }
+    /* Without a ranking the next coupons are still worth knowing: the most even plan. */
+    a->has_ranking = rank_frame(r, false, &a->subject.frame, &a->ranking, NULL) == 0;
+    if (design_for(s, &a->subject, a->has_ranking ? &a->ranking : NULL, count, &a->design, e) < 0) {
+        if (a->has_ranking)
+            ranking_free(&a->ranking);
+        subject_free(&a->subject);
+        free(a);
+        return -1;
+    }
+    *out = a;
+    return 0;
+}
+
+void next_free(struct next_answer *a)
+{
+    if (a == NULL)
+        return;
+    if (a->has_ranking)
+        ranking_free(&a->ranking);
+    design_free(&a->design);
+    subject_free(&a->subject);
+    free(a);
+}

@@ -1,0 +1,86 @@
+#include "app/session.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/mem.h"
+#include "base/text.h"
+#include "store/settings.h"
+#include "store/variables.h"
+
+static const char *const unit_names[] = {[UNITS_METRIC] = "metric", [UNITS_INCH] = "inch"};
+
+char *session_book_path(const char *named)
+{
+    const char *set = getenv("COLDLAP_BOOK"), *data = getenv("XDG_DATA_HOME");
+    const char *home = getenv("HOME");
+
+    if (named != NULL && *named != '\0')
+        return mem_copy(named);
+    if (set != NULL && *set != '\0')
+        return mem_copy(set);
+    /* The base directory specification: a relative XDG_DATA_HOME is to be ignored. */
+    if (data != NULL && *data == '/')
+        return mem_format("%s/coldlap/book.coldlap", data);
+    return mem_format("%s/.local/share/coldlap/book.coldlap", home == NULL ? "" : home);
+}
+
+const char *units_name(enum unit_system units)
+{
+    return unit_names[units];
+}
+
+int units_parse(const char *text, enum unit_system *out, struct error *e)
+{
+    for (size_t i = 0; i < sizeof unit_names / sizeof *unit_names; i++)
+        if (text_same(text, unit_names[i])) {
+            *out = (enum unit_system)i;
+            return 0;
+        }
+    return error_set(e, ERROR_USAGE, "'%s' is no system of units; it is metric or inch", text);
+}
+
+static int read_settings(struct session *s, struct error *e)
+{
+    char *units = NULL;
+    int rc = setting_get(s->book, "units", &units, e);
+
+    if (rc == 0 && units != NULL)
+        rc = units_parse(units, &s->units, e);
+    free(units);
+    return rc < 0 ? rc : setting_get(s->book, "welder", &s->who, e);
+}
+
+int session_open(struct session *s, const char *named, enum book_mode mode, struct error *e)
+{
+    char *path = session_book_path(named);
+    int rc;
+
+    memset(s, 0, sizeof *s);
+    variable_list_init(&s->variables);
+    rc = book_open(&s->book, path, mode, e);
+    if (rc == 0)
+        rc = own_variables_load(s->book, &s->variables, e);
+    if (rc == 0)
+        rc = read_settings(s, e);
+    if (rc < 0)
+        session_close(s);
+    free(path);
+    return rc;
+}
+
+void session_close(struct session *s)
+{
+    variable_list_free(&s->variables);
+    book_close(s->book);
+    free(s->who);
+    memset(s, 0, sizeof *s);
+}
+
+int session_set_units(struct session *s, enum unit_system units, struct error *e)
+{
+    if (setting_set(s->book, "units", units_name(units), e) < 0)
+        return -1;
+    s->units = units;
+    return 0;
+}

@@ -1,0 +1,150 @@
+/* The trial as the statistics see it: loaded once, for the ranking and all that stands beside it. */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "app/answer.h"
+#include "app/tasks.h"
+#include "app/trial_frame.h"
+#include "base/mem.h"
+#include "model/quantity.h"
+
+/* Names as typed turned into keys; a name that is none stays, to be refused with its own words. */
+static const char **keys_of(const struct session *s, const char *const *names, size_t count)
+{
+    const char **keys = mem_zero(count, sizeof *keys);
+
+    for (size_t i = 0; i < count; i++) {
+        const struct variable *v = variable_find(&s->variables, names[i]);
+
+        keys[i] = v == NULL ? names[i] : v->key;
+    }
+    return keys;
+}
+
+static size_t count_struck(struct session *s, const struct trial *t)
+{
+    struct coupon_list all = {0};
+    size_t struck = 0;
+
+    if (task_coupons(s, t, true, &all, NULL) == 0)
+        for (size_t i = 0; i < all.count; i++)
+            struck += all.items[i].struck_why != NULL;
+    coupon_list_free(&all);
+    return struck;
+}
+
+static int make_frame(struct session *s, const struct rank_request *r, struct subject *x,
+                      struct error *e)
+{
+    const char **with = keys_of(s, r->with, r->with_count);
+    const char **without = keys_of(s, r->without, r->without_count);
+    struct frame_request request = {x->result, with, r->with_count, without, r->without_count};
+    int rc = trial_frame(s, &x->coupons, &request, &x->frame, e);
+
+    free(with);
+    free(without);
+    return rc;
+}
+
+int subject_load(struct session *s, const struct rank_request *r, struct subject *out,
+                 struct error *e)
+{
+    memset(out, 0, sizeof *out);
+    out->units = s->units;
+    if (task_trial(s, r->trial, &out->trial, e) < 0)
+        return -1;
+    out->result = task_result(s, &out->trial, r->result, e);
+    if (out->result == NULL || task_coupons(s, &out->trial, false, &out->coupons, e) < 0 ||
+        make_frame(s, r, out, e) < 0) {
+        subject_free(out);
+        return -1;
+    }
+    out->struck = count_struck(s, &out->trial);
+    return 0;
+}
+
+void subject_free(struct subject *x)
+{
+    frame_free(&x->frame);
+    coupon_list_free(&x->coupons);
+    trial_free(&x->trial);
+    memset(x, 0, sizeof *x);
+}
+
+static const struct level_set *set_of(const struct trial *t, const char *key)
+{
+    for (size_t i = 0; i < t->set_count; i++)
+        if (strcmp(t->sets[i].variable, key) == 0)
+            return &t->sets[i];
+    return NULL;
+}
+
+/* The index of a level; one no coupon has had yet is added behind the others. */
+static double level_index(struct column *c, const char *level)
+{
+    for (size_t i = 0; i < c->level_count; i++)
+        if (strcmp(c->levels[i], level) == 0)
+            return (double)i;
+    if (c->level_count == c->level_room) {
+        c->level_room = c->level_room * 2 + 4;
+        c->levels = mem_resize(c->levels, c->level_room, sizeof *c->levels);
+    }
+    c->levels[c->level_count] = mem_copy(level);
+    return (double)c->level_count++;
+}
+
+static bool level_value(const struct session *s, struct column *c, const char *level, double *out)
+{
+    const struct variable *v = variable_find(&s->variables, c->key);
+    const struct unit *unit = v == NULL ? NULL : unit_shown(v->dimension, s->units);
+    struct quantity q;
+
+    if (c->category) {
+        *out = level_index(c, level);
+        return true;
+    }
+    if (v == NULL || quantity_parse(level, v->dimension, s->units, &q, NULL) < 0)
+        return false;
+    *out = unit == NULL ? q.value : unit_from_base(unit, q.value);
+    return true;
+}
+
+struct design_levels *subject_levels(const struct session *s, struct subject *x)
+{
+    struct design_levels *levels = mem_zero(x->frame.k, sizeof *levels);
+
+    for (size_t j = 0; j < x->frame.k; j++) {
+        const struct level_set *set = set_of(&x->trial, x->frame.columns[j].key);
+
+        if (set == NULL)
+            continue;
+        levels[j].values = mem_zero(set->count, sizeof *levels[j].values);
+        for (size_t i = 0; i < set->count; i++)
+            if (level_value(s, &x->frame.columns[j], set->levels[i],
+                            &levels[j].values[levels[j].count]))
+                levels[j].count++;
+    }
+    return levels;
+}
+
+void subject_levels_free(struct design_levels *levels, const struct frame *f)
+{
+    for (size_t j = 0; levels != NULL && j < f->k; j++)
+        free(levels[j].values);
+    free(levels);
+}
+
+double subject_stop(const struct subject *x)
+{
+    double highest = NAN;
+
+    if (strcmp(x->result->key, "bend_angle") != 0)
+        return NAN;
+    if (!isnan(x->trial.stop_deg))
+        return x->trial.stop_deg;
+    for (size_t i = 0; i < x->frame.n; i++)
+        if (measure_held(x->frame.y[i]) && !(x->frame.y[i].low <= highest))
+            highest = x->frame.y[i].low;
+    return highest;
+}

@@ -1,0 +1,118 @@
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "app/tasks.h"
+#include "app/values.h"
+#include "base/mem.h"
+#include "base/text.h"
+#include "store/coupons.h"
+#include "store/settings.h"
+#include "store/trials.h"
+#include "store/variables.h"
+
+int task_coupons(struct session *s, const struct trial *t, bool with_struck,
+                 struct coupon_list *out, struct error *e)
+{
+    memset(out, 0, sizeof *out);
+    return coupons_load(s->book, t == NULL ? NULL : t->id, with_struck, out, e);
+}
+
+int task_coupon(struct session *s, const char *mark, struct coupon *out, struct error *e)
+{
+    return coupon_load(s->book, mark, out, e);
+}
+
+int task_new_coupon(struct session *s, const struct trial *t, bool fresh, struct coupon *out,
+                    struct error *e)
+{
+    struct coupon_list list;
+    char mark[24];
+
+    if (task_coupons(s, t, false, &list, e) < 0 ||
+        coupon_next_mark(s->book, mark, sizeof mark, e) < 0)
+        return -1;
+    coupon_set_up_like(out, fresh || list.count == 0 ? NULL : &list.items[list.count - 1],
+                       &s->variables);
+    snprintf(out->trial, sizeof out->trial, "%s", t->id);
+    free(out->mark);
+    out->mark = mem_copy(mark);
+    if (out->who == NULL)
+        out->who = mem_copy(s->who);
+    out->when = clock_now();
+    coupon_list_free(&list);
+    return 0;
+}
+
+int task_save_coupon(struct session *s, struct coupon *c, struct error *e)
+{
+    if (book_begin(s->book, e) < 0)
+        return -1;
+    if (coupon_save(s->book, c, e) < 0 || setting_set(s->book, "last_trial", c->trial, e) < 0) {
+        book_rollback(s->book);
+        return -1;
+    }
+    return book_commit(s->book, e);
+}
+
+/* Strikes out or brings back the coupon of that mark. */
+static int strike(struct session *s, const char *mark, const char *why, struct error *e)
+{
+    struct coupon c;
+    int rc;
+
+    if (task_coupon(s, mark, &c, e) < 0)
+        return -1;
+    rc = why != NULL ? coupon_strike(s->book, c.id, why, e) : coupon_restore(s->book, c.id, e);
+    coupon_free(&c);
+    return rc;
+}
+
+int task_strike(struct session *s, const char *mark, const char *why, struct error *e)
+{
+    if (why == NULL || *why == '\0')
+        return error_set(e, ERROR_USAGE, "coupon %s: say why it is struck out; the reason is kept",
+                         mark);
+    return strike(s, mark, why, e);
+}
+
+int task_restore(struct session *s, const char *mark, struct error *e)
+{
+    return strike(s, mark, NULL, e);
+}
+
+int task_add_variable(struct session *s, const struct variable *own, struct error *e)
+{
+    struct variable_list before = s->variables;
+
+    if (variable_add(&s->variables, own, e) < 0)
+        return -1;
+    if (own_variable_save(s->book, variable_find(&s->variables, own->key), e) < 0) {
+        s->variables.count = before.count;
+        return -1;
+    }
+    return 0;
+}
+
+static const char *ending(const struct coupon *c, const struct measure *m)
+{
+    if (m->kind != MEASURE_EXACT)
+        return "";
+    return c->bend.end == BEND_BROKE ? "broke at " : c->bend.end == BEND_TORE ? "tore at " : "";
+}
+
+void coupon_result(const struct session *s, const struct coupon *c, const struct variable *result,
+                   char *out, size_t size)
+{
+    struct measure m = coupon_measure(c, result->key);
+    bool angle = strcmp(result->key, "bend_angle") == 0;
+    char shown[128];
+
+    if (m.kind == MEASURE_MISSING) {
+        snprintf(out, size, "%s", angle ? "not bent yet" : "–");
+        return;
+    }
+    measure_show(shown, sizeof shown, m, result, s->units);
+    snprintf(out, size, "%s%s", angle ? ending(c, &m) : "", shown);
+}

@@ -1,0 +1,91 @@
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "app/tasks.h"
+#include "base/mem.h"
+#include "store/settings.h"
+#include "store/trials.h"
+
+int task_trials(struct session *s, struct trial_list *out, struct error *e)
+{
+    memset(out, 0, sizeof *out);
+    return trials_load(s->book, out, e);
+}
+
+/* The trial logged into last; else the newest. */
+static int last_trial(struct session *s, struct trial *out, struct error *e)
+{
+    struct trial_list list;
+    char *id = NULL;
+    int rc = -1;
+
+    if (task_trials(s, &list, e) < 0)
+        return -1;
+    if (list.count == 0) {
+        error_set(e, ERROR_ANSWER, "%s holds no trial yet; 'coldlap log' or 'coldlap import' makes "
+                                   "the first", book_path(s->book));
+    } else if (setting_get(s->book, "last_trial", &id, e) == 0) {
+        const struct trial *found = &list.items[list.count - 1];
+
+        for (size_t i = 0; id != NULL && i < list.count; i++)
+            if (strcmp(list.items[i].id, id) == 0)
+                found = &list.items[i];
+        trial_copy(out, found);
+        rc = 0;
+    }
+    free(id);
+    trial_list_free(&list);
+    return rc;
+}
+
+int task_trial(struct session *s, const char *name, struct trial *out, struct error *e)
+{
+    return name == NULL ? last_trial(s, out, e) : trial_load(s->book, name, out, e);
+}
+
+int task_trial_ensure(struct session *s, const char *name, struct trial *out, struct error *e)
+{
+    struct trial_list list;
+    const struct trial *found;
+
+    if (task_trials(s, &list, e) < 0)
+        return -1;
+    found = trial_list_find(&list, name);
+    if (found != NULL)
+        trial_copy(out, found);
+    trial_list_free(&list);
+    if (found != NULL)
+        return 0;
+    trial_init(out);
+    out->name = mem_copy(name);
+    if (task_trial_save(s, out, e) == 0)
+        return 0;
+    trial_free(out);
+    return -1;
+}
+
+int task_trial_save(struct session *s, struct trial *t, struct error *e)
+{
+    return trial_save(s->book, t, e);
+}
+
+const struct variable *task_result(const struct session *s, const struct trial *t,
+                                   const char *named, struct error *e)
+{
+    const char *name = named != NULL ? named : t->result != NULL ? t->result : "bend_angle";
+    const struct variable *v = variable_find(&s->variables, name);
+
+    if (v == NULL)
+        error_set(e, ERROR_USAGE, "there is no variable '%s'; 'coldlap variable' lists them", name);
+    else if (v->role != ROLE_RESULT) {
+        error_set(e, ERROR_USAGE, "%s is not a result; coupons can be judged by bend_angle, "
+                                  "fused_share and other results", v->key);
+        v = NULL;
+    } else if (v->kind != VARIABLE_NUMBER) {
+        error_set(e, ERROR_ANSWER, "%s is a category; only a result in numbers can be ranked",
+                  v->key);
+        v = NULL;
+    }
+    return v;
+}
