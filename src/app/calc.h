@@ -16,21 +16,26 @@
 #include "base/error.h"
 #include "model/units.h"
 
+struct calc_answer;
+
 /* What one argument holds. */
 enum calc_type {
     CALC_QUANTITY, /* a number of the row's dimension */
     CALC_CHOICE,   /* one of the row's words */
-    CALC_TEXT,     /* a list of its own, as the help says */
+    CALC_TEXT,     /* a list, as the help says */
 };
 
 struct calc_argument {
     const char *key;
+    const char *also; /* other spellings, spaces between; NULL: none */
     enum calc_type type;
     enum dimension dimension;
-    const char *unit;    /* key of the unit a bare number takes; NULL: none */
+    const char *unit;    /* key of the unit a bare number takes, NULL for DIM_NUMBER and DIM_COUNT;
+                            DIM_SHARE with NULL: a bare number up to 1 is a share of one, else % */
     const char *choices; /* CALC_CHOICE: words separated by '|' */
-    const char *usual;   /* taken when not given, as it would be written; NULL: not given */
-    double error; /* ± when none is given: in base units, or below 0 a share (−0.02); 0 exact */
+    const char *usual;   /* taken, as exact, when not given; written as it would be; NULL: none */
+    double error;        /* ± of a reading given without one: base unit, or below 0 a share
+                            (-0.02); 0: exact */
     const char *help;
 };
 
@@ -38,46 +43,54 @@ struct calc_argument {
 struct calc_output {
     const char *key;          /* JSON key, ending in its unit: "arc_energy_kj_per_mm" */
     const char *label;        /* "Arc energy" */
-    enum dimension dimension; /* for showing in the book's units; DIM_NUMBER: as it is */
-    const char *unit;         /* unit of the key, as shown: "kJ/mm"; "" for a bare number */
-    double per_base;          /* figure = per_base × value in the base unit */
-    bool twin;                /* the same figure in another unit: JSON only, not shown twice */
+    enum dimension dimension; /* how it is shown; DIM_NUMBER: as it is */
+    const char *unit;      /* key of the unit under `key`; for DIM_NUMBER the words shown, or "" */
+    const char *twin_key;  /* the same figure in the other system: "arc_energy_kj_per_in" */
+    const char *twin_unit; /* NULL with twin_key */
     const char *formula;
     const char *source;
 };
 
+struct calc_work; /* one computation; app/calc_work.h */
+
 struct calc_kind {
     const char *name; /* "heat" */
     const char *summary;
+    const char *needs;                     /* "volts, amps and speed; or energy and length" */
     const char *range;                     /* where the figures hold */
     const struct calc_argument *arguments; /* up to a NULL key */
     const struct calc_output *outputs;     /* up to a NULL key */
     const char *example;                   /* arguments of a call that works */
     bool permission; /* a figure could be taken for permission: the cautions go with it */
+    int (*work)(struct calc_work *w, struct error *e);
+    void (*say)(const struct calc_work *w, struct calc_answer *a); /* words and notes; or NULL */
 };
 
 const struct calc_kind *calc_kind_at(size_t i); /* NULL behind the last */
 const struct calc_kind *calc_kind_find(const char *name);
 
 struct calc_figure {
-    const char *key, *label, *unit; /* the unit of `value` */
-    double value;                   /* in that unit; NAN: cannot be said */
-    double error;                   /* ± in the same unit; NAN: none known */
-    char shown[64];                 /* in the units asked for, with its ±: "2.4 ± 0.08 kJ/mm" */
-    bool twin;
-    bool outside;
-    const char *why; /* one sentence; NULL unless outside or NAN */
+    const char *key, *label;
+    const char *unit; /* of `value`, as shown: "kJ/mm"; "" for a bare number */
+    double value;     /* in that unit; NAN: cannot be said */
+    double error;     /* ± in the same unit; NAN: none known */
+    char shown[64];   /* in the units asked for, with its ±: "2.4 ± 0.08 kJ/mm"; "–" for NAN */
+    bool twin;        /* repeats the figure before it in another unit: JSON only */
+    bool outside;     /* outside the range of its formula */
+    const char *why;  /* one sentence when outside, or why it cannot be said; else NULL */
     const char *formula, *source;
 };
 
 struct calc_input {
-    const char *key, *unit; /* unit of value; NULL for words */
-    double value, error;    /* as understood, in the row's unit; NAN for words; error NAN: exact */
+    const char *key, *unit; /* unit of value, as shown; "" for words and bare numbers */
+    double value, error;    /* as understood; NAN for words; error NAN: exact */
     char *text;             /* as given, tidied; owned */
     bool given;             /* false: the usual value */
 };
 
-struct calc_note {
+/* An outcome in words: "governs": "plate". */
+struct calc_word {
+    const char *key, *label;
     char *text; /* owned */
 };
 
@@ -86,11 +99,11 @@ struct calc_answer {
     enum unit_system units;
     struct calc_input *inputs;
     size_t input_count, input_room;
-    struct calc_figure *figures;
+    struct calc_figure *figures; /* those the arguments ask for */
     size_t figure_count, figure_room;
-    struct calc_note *words; /* verdicts in words, key in front: "governs: plate" */
+    struct calc_word *words;
     size_t word_count, word_room;
-    struct calc_note *notes; /* what to know about the figures */
+    char **notes; /* what to know about the figures; owned */
     size_t note_count, note_room;
 };
 
