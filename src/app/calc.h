@@ -94,6 +94,10 @@ struct calc_word {
     char *text; /* owned */
 };
 
+struct calc_note {
+    char *text; /* owned */
+};
+
 struct calc_answer {
     const struct calc_kind *kind;
     enum unit_system units;
@@ -103,7 +107,7 @@ struct calc_answer {
     size_t figure_count, figure_room;
     struct calc_word *words;
     size_t word_count, word_room;
-    char **notes; /* what to know about the figures; owned */
+    struct calc_note *notes; /* what to know about the figures */
     size_t note_count, note_room;
 };
 
