@@ -23,7 +23,8 @@ outside='^(n?cursesw?|ncursesw/.*|curses|term|panel|form|menu)\.h$ tui
 ^sqlite3\.h$ store
 ^gsl/ stats
 ^(cairo|pango).* report
-^(jansson|csv)\.h$ exchange'
+^(jansson|csv)\.h$ exchange
+^sha256\.h$ base'
 bad=0
 for file in "$src"/*/*.[ch]; do
     folder=$(basename "$(dirname "$file")")

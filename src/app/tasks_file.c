@@ -1,0 +1,72 @@
+/* Photographs, and the check of the whole book. */
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "app/tasks.h"
+#include "base/digest.h"
+#include "base/mem.h"
+
+int task_attach_photo(struct coupon *c, const char *path, struct error *e)
+{
+    char digest[DIGEST_SIZE];
+    struct photo *photo;
+    char *whole;
+
+    if (digest_file(path, digest, e) < 0)
+        return -1;
+    whole = realpath(path, NULL);
+    photo = coupon_add_photo(c);
+    photo->path = whole == NULL ? mem_copy(path) : whole;
+    photo->sha256 = mem_copy(digest);
+    return 0;
+}
+
+static void say(void *ctx, const char *line)
+{
+    page_add(ctx, BLOCK_ITEM, "%s", line);
+}
+
+static int check_photo(const struct coupon *c, const struct photo *photo, struct page *p)
+{
+    char digest[DIGEST_SIZE];
+    struct error e;
+
+    if (digest_file(photo->path, digest, &e) < 0)
+        page_add(p, BLOCK_ITEM, "coupon %s: photograph %s", c->mark, e.text);
+    else if (strcmp(digest, photo->sha256) != 0)
+        page_add(p, BLOCK_ITEM, "coupon %s: photograph %s is not the one that was attached",
+                 c->mark, photo->path);
+    else
+        return 0;
+    return 1;
+}
+
+static int check_photos(struct session *s, struct page *p, struct error *e)
+{
+    struct coupon_list all;
+    int faults = 0;
+
+    if (task_coupons(s, NULL, true, &all, e) < 0)
+        return -1;
+    for (size_t i = 0; i < all.count; i++)
+        for (size_t j = 0; j < all.items[i].photo_count; j++)
+            faults += check_photo(&all.items[i], &all.items[i].photos[j], p);
+    coupon_list_free(&all);
+    return faults;
+}
+
+int task_check(struct session *s, struct page *p, struct error *e)
+{
+    struct error found = {0};
+    size_t before = p->count;
+
+    if (book_check(s->book, say, p, &found) < 0 && p->count == before) {
+        if (e != NULL)
+            *e = found;
+        return -1;
+    }
+    if (check_photos(s, p, e) < 0)
+        return -1;
+    return (int)(p->count - before);
+}

@@ -1,0 +1,11 @@
+/* SHA-256 of a file (FIPS 180-4), by libmd: says later whether a photograph is still the same. */
+#ifndef BASE_DIGEST_H
+#define BASE_DIGEST_H
+
+#include "base/error.h"
+
+enum { DIGEST_SIZE = 65 }; /* 64 hex digits and the closing NUL */
+
+int digest_file(const char *path, char out[DIGEST_SIZE], struct error *e);
+
+#endif
