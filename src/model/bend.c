@@ -1,8 +1,8 @@
 /* Text codes of how a bend ended and which way it went. */
+#include "model/coupon.h"
+
 #include <stddef.h>
 #include <string.h>
-
-#include "model/coupon.h"
 
 static const char *const ends[] = {
     [BEND_NOT_DONE] = "not_done",

@@ -1,7 +1,7 @@
 /* ISO 6520-1 numbers usual on a broken face. */
-#include <stddef.h>
-
 #include "model/coupon.h"
+
+#include <stddef.h>
 
 /* "unfused" marks what leaves the plates unjoined where it lies. */
 static const struct flaw_kind kinds[] = {

@@ -1,9 +1,10 @@
 /* Holding a number against the limits of its row. */
+#include "model/variable.h"
+
 #include <math.h>
 #include <stdio.h>
 
 #include "base/text.h"
-#include "model/variable.h"
 
 /* "14 V to 32 V", "at most 60 mm", "" without limits. */
 static void say_range(char *out, size_t size, const struct variable *v, double low, double high,

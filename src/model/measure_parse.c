@@ -1,10 +1,11 @@
 /* Reading a result: a quantity that may be at least, at most or between. */
+#include "model/quantity.h"
+
 #include <stdio.h>
 #include <string.h>
 #include <strings.h>
 
 #include "base/text.h"
-#include "model/quantity.h"
 #include "model/refuse.h"
 
 enum { TEXT_SIZE = 96 };

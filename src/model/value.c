@@ -1,4 +1,6 @@
 /* The values of a coupon: setting, comparing, reading what was typed, showing. */
+#include "model/coupon.h"
+
 #include <math.h>
 #include <stdint.h>
 #include <stdio.h>
@@ -9,7 +11,6 @@
 #include "base/array.h"
 #include "base/mem.h"
 #include "base/text.h"
-#include "model/coupon.h"
 
 static struct value *find_value(const struct coupon *c, const char *key)
 {

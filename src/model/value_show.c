@@ -1,10 +1,11 @@
 /* A value as it is to be shown: what was entered, and what that is in the units of the book. */
+#include "model/coupon.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 
 #include "base/text.h"
-#include "model/coupon.h"
 
 /* The entry still says the same as the number, and *plain whether it does so in the book's unit. */
 static bool entry_holds(const struct value *value, const struct variable *v,

@@ -3,6 +3,7 @@
  * "usual" what a shop welding 1–25 mm steel by hand mostly has; both are common practice, not taken
  * from a standard. Process numbers: ISO 4063; positions: ISO 6947; joints: AWS A3.0.
  */
+
 #include "model/variable.h"
 
 #include <math.h>

@@ -1,0 +1,42 @@
+/*
+ * A CSV file as a plain table of texts. Reads UTF-8 (a byte order mark is skipped) with LF or CRLF,
+ * quoted cells with separators, quotes and line breaks in them, and comma, semicolon or tab between
+ * cells, found from the header. What does not hold to that is refused with line and column.
+ */
+#ifndef EXCHANGE_CSV_TABLE_H
+#define EXCHANGE_CSV_TABLE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "base/error.h"
+#include "base/text.h"
+
+struct csv_row {
+    size_t line;  /* where it begins in the file, from 1 */
+    char **cells; /* outer white space cut off */
+    size_t count, room;
+};
+
+struct csv_table {
+    char separator;       /* ',' ';' or '\t' */
+    bool decimal_comma;   /* cells like "0,9" were seen between semicolons or tabs */
+    struct csv_row header;
+    struct csv_row *rows; /* rows without any filled cell are left out; a row may have more or
+                             fewer cells than the header, which is for the reader to judge */
+    size_t count, room;
+};
+
+/* Both leave `out` empty on error. An empty file and a file of blank lines are errors. */
+int csv_table_parse(const char *bytes, size_t length, struct csv_table *out, struct error *e);
+/* `path` "-" is standard input. Messages begin with the path. Files beyond 256 MiB are refused. */
+int csv_table_load(const char *path, struct csv_table *out, struct error *e);
+void csv_table_free(struct csv_table *table);
+
+/* The cell of a row, "" when the row ends before it. */
+const char *csv_cell(const struct csv_row *row, size_t column);
+
+/* Appends one line; cells are quoted where they need it. A NULL cell is empty. */
+void csv_add_row(struct text *out, const char *const *cells, size_t count);
+
+#endif
