@@ -104,6 +104,10 @@ bool value_same(const struct value *a, const struct value *b); /* either may be 
  */
 int coupon_set_from_text(struct coupon *c, const struct variable *v, const char *text,
                          enum unit_system system, char *question, size_t size, struct error *e);
+/* The same with `bare` as the unit of bare numbers, NULL for that of the system. */
+int coupon_set_from_text_in(struct coupon *c, const struct variable *v, const char *text,
+                            enum unit_system system, const struct unit *bare, char *question,
+                            size_t size, struct error *e);
 /* As it is to be shown: the entry as given, with the other system in parentheses where its unit is
  * not the book's: "3/16 in (4.76 mm)". "" when not set. */
 void value_show(char *out, size_t size, const struct value *value, const struct variable *v,

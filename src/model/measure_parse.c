@@ -25,10 +25,16 @@ static const char *const betweens[] = {"..", "…", " to "};
 struct reading {
     enum dimension dimension;
     enum unit_system system;
+    const struct unit *bare;
     struct measure *out;
     char *entry;
     struct error *e;
 };
+
+static int parse(const struct reading *r, const char *text, struct quantity *q)
+{
+    return quantity_parse_in(text, r->dimension, r->system, r->bare, q, r->e);
+}
 
 static void entry_set(const struct reading *r, const char *before, const char *a, const char *b)
 {
@@ -44,7 +50,7 @@ static int read_limit(const struct reading *r, const char *s, enum measure_kind 
 {
     struct quantity q;
 
-    if (quantity_parse(s, r->dimension, r->system, &q, r->e) != 0)
+    if (parse(r, s, &q) != 0)
         return -1;
     *r->out = kind == MEASURE_EXACT      ? measure_exact(q.value)
               : kind == MEASURE_AT_LEAST ? measure_at_least(q.value)
@@ -66,16 +72,16 @@ static int read_low(const struct reading *r, const char *low, const struct unit 
 
     if (unit != NULL && text_number(low, (const char **)&end, &bare) && *end == '\0') {
         snprintf(with_unit, sizeof with_unit, "%s %s", low, unit->symbol);
-        return quantity_parse(with_unit, r->dimension, r->system, out, r->e);
+        return parse(r, with_unit, out);
     }
-    return quantity_parse(low, r->dimension, r->system, out, r->e);
+    return parse(r, low, out);
 }
 
 static int read_between(const struct reading *r, const char *text, char *low, char *high)
 {
     struct quantity from, to;
 
-    if (quantity_parse(high, r->dimension, r->system, &to, r->e) != 0 ||
+    if (parse(r, high, &to) != 0 ||
         read_low(r, text_trim(low), to.unit, &from) != 0)
         return -1;
     if (from.value > to.value)
@@ -96,10 +102,11 @@ static bool cut_plus(char *s)
     return true;
 }
 
-int measure_parse(const char *text, enum dimension dimension, enum unit_system system,
-                  struct measure *out, char entry[ENTRY_SIZE], struct error *e)
+int measure_parse_in(const char *text, enum dimension dimension, enum unit_system system,
+                     const struct unit *bare, struct measure *out, char entry[ENTRY_SIZE],
+                     struct error *e)
 {
-    struct reading r = {dimension, system, out, entry, e};
+    struct reading r = {dimension, system, bare, out, entry, e};
     char work[TEXT_SIZE], *s, *at;
 
     *out = measure_missing();
@@ -119,4 +126,10 @@ int measure_parse(const char *text, enum dimension dimension, enum unit_system s
             return read_between(&r, text, s, at + strlen(betweens[i]));
         }
     return read_limit(&r, s, cut_plus(s) ? MEASURE_AT_LEAST : MEASURE_EXACT);
+}
+
+int measure_parse(const char *text, enum dimension dimension, enum unit_system system,
+                  struct measure *out, char entry[ENTRY_SIZE], struct error *e)
+{
+    return measure_parse_in(text, dimension, system, NULL, out, entry, e);
 }

@@ -24,6 +24,7 @@ struct reading {
     const char *text; /* as given, for messages */
     enum dimension dimension;
     enum unit_system system;
+    const struct unit *bare; /* of bare numbers; NULL: that of the system */
     struct quantity *out;
     struct error *e;
 };
@@ -157,6 +158,8 @@ static const struct unit *bare_unit(const struct reading *r, bool fraction)
 {
     bool inch = fraction && r->dimension == DIM_LENGTH;
 
+    if (r->bare != NULL)
+        return r->bare;
     return unit_shown(r->dimension, inch ? UNITS_INCH : r->system);
 }
 
@@ -207,10 +210,10 @@ static int read_parts(const struct reading *r, const char *s)
     return *s == '\0' ? finish(r, total, first) : not_one(r);
 }
 
-int quantity_parse(const char *text, enum dimension dimension, enum unit_system system,
-                   struct quantity *out, struct error *e)
+int quantity_parse_in(const char *text, enum dimension dimension, enum unit_system system,
+                      const struct unit *bare, struct quantity *out, struct error *e)
 {
-    struct reading r = {text, dimension, system, out, e};
+    struct reading r = {text, dimension, system, bare, out, e};
     char work[TEXT_SIZE];
 
     memset(out, 0, sizeof *out);
@@ -221,4 +224,10 @@ int quantity_parse(const char *text, enum dimension dimension, enum unit_system 
     if (dimension == DIM_LENGTH && speaks_of_gauge(work))
         return read_gauge(&r, work);
     return read_parts(&r, work);
+}
+
+int quantity_parse(const char *text, enum dimension dimension, enum unit_system system,
+                   struct quantity *out, struct error *e)
+{
+    return quantity_parse_in(text, dimension, system, NULL, out, e);
 }

@@ -20,18 +20,28 @@ struct quantity {
 };
 
 /*
- * Reads one quantity. A bare number takes the unit of `system`; where both are usual for the
- * dimension the unit written wins. Errors (ERROR_INPUT) name the text and what would be right.
+ * Reads one quantity. A bare number takes the unit of `system`, but a bare fraction of a length
+ * (3/16) is inches in any book, because nobody writes millimetres so. A gauge (11 ga) is the
+ * manufacturers' standard gauge of steel sheet. Times and lengths may have parts (1m20s, 1:20,
+ * 1 ft 6 in). Errors (ERROR_INPUT) name the text and what would be right.
  */
 int quantity_parse(const char *text, enum dimension dimension, enum unit_system system,
                    struct quantity *out, struct error *e);
 
+/* The same, but bare numbers and fractions take the unit `bare`, as under a header "thickness (mm)".
+ * NULL: as above. */
+int quantity_parse_in(const char *text, enum dimension dimension, enum unit_system system,
+                      const struct unit *bare, struct quantity *out, struct error *e);
+
 /* A result cell: a quantity, or "135+", ">=135", ">135", "at least 135" (at least), "<=", "<"
- * (at most), "40..60" (between), "" (missing). `entry` (may be NULL) receives the tidied text. */
+ * (at most), "40..60" (between; a unit behind the second counts for both), "" or "–" (missing). `entry` (may be NULL) receives the tidied text. */
 int measure_parse(const char *text, enum dimension dimension, enum unit_system system,
                   struct measure *out, char entry[ENTRY_SIZE], struct error *e);
+int measure_parse_in(const char *text, enum dimension dimension, enum unit_system system,
+                     const struct unit *bare, struct measure *out, char entry[ENTRY_SIZE],
+                     struct error *e);
 
-/* "4.8 mm", "0.19 in", "135°": rounded to the unit's decimals, in the unit of `system`. */
+/* "4.76 mm", "0.188 in", "135°": rounded to the unit's decimals, in the unit of `system`. */
 void quantity_format(char *out, size_t size, double value, enum dimension dimension,
                      enum unit_system system);
 /* "at least 135°", "40° to 60°", "–" when missing. */

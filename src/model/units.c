@@ -31,7 +31,7 @@ static const struct unit table[] = {
 
     {"mm2", "mm²", DIM_AREA, 1, 0, "mm^2 sqmm", 1},
     {"cm2", "cm²", DIM_AREA, 100, 0, "cm^2 sqcm", 2},
-    {"in2", "in²", DIM_AREA, INCH * INCH, 0, "in^2 sqin", 4},
+    {"in2", "in²", DIM_AREA, INCH *INCH, 0, "in^2 sqin", 4},
 
     {"mm/min", "mm/min", DIM_SPEED, 1, 0, "mmpm mm/minute", 0},
     {"mm/s", "mm/s", DIM_SPEED, 60, 0, "mm/sec mm/second", 2},
@@ -90,8 +90,8 @@ static const struct unit table[] = {
 
     {"Nm", "N m", DIM_MOMENT, 1, 0, "N*m", 1},
     {"kNm", "kN m", DIM_MOMENT, 1e3, 0, "kN*m", 3},
-    {"ft-lb", "ft-lb", DIM_MOMENT, LBF * FOOT / 1000, 0, "lbft ftlbs lbfft ftlbf ft*lbf", 1},
-    {"in-lb", "in-lb", DIM_MOMENT, LBF * INCH / 1000, 0, "lbin inlbs lbfin inlbf", 0},
+    {"ft-lb", "ft-lb", DIM_MOMENT, LBF *FOOT / 1000, 0, "lbft ftlbs lbfft ftlbf ft*lbf", 1},
+    {"in-lb", "in-lb", DIM_MOMENT, LBF *INCH / 1000, 0, "lbin inlbs lbfin inlbf", 0},
     {"kgf-m", "kgf m", DIM_MOMENT, KGF, 0, "kgm mkg kpm", 2},
 
     {"MPa", "MPa", DIM_STRESS, 1, 0, "N/mm2 N/mm^2", 0},
@@ -124,24 +124,23 @@ static const struct {
     enum dimension dimension;
     const char *key;
 } inch_shown[] = {
-    {DIM_LENGTH, "in"},         {DIM_AREA, "in2"},        {DIM_SPEED, "in/min"},
-    {DIM_TEMPERATURE, "degF"},  {DIM_GAS_FLOW, "cfh"},    {DIM_LINE_ENERGY, "kJ/in"},
-    {DIM_FORCE, "lbf"},         {DIM_MOMENT, "ft-lb"},    {DIM_STRESS, "ksi"},
-    {DIM_MASS, "lb"},           {DIM_LINE_MASS, "lb/ft"}, {DIM_MASS_RATE, "lb/h"},
+    {DIM_LENGTH, "in"},        {DIM_AREA, "in2"},        {DIM_SPEED, "in/min"},
+    {DIM_TEMPERATURE, "degF"}, {DIM_GAS_FLOW, "cfh"},    {DIM_LINE_ENERGY, "kJ/in"},
+    {DIM_FORCE, "lbf"},        {DIM_MOMENT, "ft-lb"},    {DIM_STRESS, "ksi"},
+    {DIM_MASS, "lb"},          {DIM_LINE_MASS, "lb/ft"}, {DIM_MASS_RATE, "lb/h"},
 };
 
 /* Characters that are folded; "" drops them. */
 static const struct {
     const char *from, *to;
 } folds[] = {
-    {" ", ""},   {"-", ""},   {".", ""},   {"\t", ""},  {"·", ""},   {"⋅", ""},   {"\u00a0", ""},
+    {" ", ""},   {"-", ""},   {".", ""},    {"\t", ""},   {"·", ""},  {"⋅", ""},  {"\u00a0", ""},
     {"²", "2"},  {"³", "3"},  {"°", "deg"}, {"º", "deg"}, {"µ", "u"}, {"μ", "u"}, {"”", "\""},
-    {"″", "\""}, {"“", "\""}, {"’", "'"},  {"′", "'"},  {"‑", ""},   {"–", ""},
+    {"″", "\""}, {"“", "\""}, {"’", "'"},   {"′", "'"},   {"‑", ""},  {"–", ""},
 };
 
 /* Bytes taken at `s` and what they become; one byte as it is when nothing folds. */
-static size_t fold_step(const char *s, size_t left, const char **to)
-{
+static size_t fold_step(const char *s, size_t left, const char **to) {
     *to = NULL;
     for (size_t i = 0; i < sizeof folds / sizeof *folds; i++) {
         size_t bytes = strlen(folds[i].from);
@@ -155,8 +154,7 @@ static size_t fold_step(const char *s, size_t left, const char **to)
 }
 
 /* False when the folded name is empty or longer than any unit. */
-static bool fold(char out[NAME_SIZE], const char *s, size_t length)
-{
+static bool fold(char out[NAME_SIZE], const char *s, size_t length) {
     size_t put = 0;
 
     for (size_t at = 0; at < length;) {
@@ -173,20 +171,21 @@ static bool fold(char out[NAME_SIZE], const char *s, size_t length)
     return put > 0;
 }
 
-
-
-static bool one_is(const char *name, const char *spelling, size_t length, int (*same)(const char *, const char *))
-{
+static bool one_is(const char *name, const char *spelling, size_t length,
+                   int (*same)(const char *, const char *)) {
     char folded[NAME_SIZE];
 
     return fold(folded, spelling, length) && same(name, folded) == 0;
 }
 
-static bool row_is(const struct unit *u, const char *name, int (*same)(const char *, const char *))
-{
-    if (one_is(name, u->key, strlen(u->key), same) ||
-        one_is(name, u->symbol, strlen(u->symbol), same))
-        return true;
+static bool has_name(const struct unit *u, const char *name,
+                     int (*same)(const char *, const char *)) {
+    return one_is(name, u->key, strlen(u->key), same) ||
+           one_is(name, u->symbol, strlen(u->symbol), same);
+}
+
+static bool has_spelling(const struct unit *u, const char *name,
+                         int (*same)(const char *, const char *)) {
     for (const char *s = u->also; *s != '\0'; s += strspn(s, " ")) {
         size_t length = strcspn(s, " ");
 
@@ -197,17 +196,20 @@ static bool row_is(const struct unit *u, const char *name, int (*same)(const cha
     return false;
 }
 
-static const struct unit *find(const char *name, enum dimension dimension, int (*same)(const char *, const char *))
-{
+static const struct unit *find(const char *name, enum dimension dimension,
+                               int (*same)(const char *, const char *)) {
     for (size_t i = 0; i < ROWS; i++)
         if ((dimension == DIMENSIONS || table[i].dimension == dimension) &&
-            row_is(&table[i], name, same))
+            has_name(&table[i], name, same))
+            return &table[i];
+    for (size_t i = 0; i < ROWS; i++)
+        if ((dimension == DIMENSIONS || table[i].dimension == dimension) &&
+            has_spelling(&table[i], name, same))
             return &table[i];
     return NULL;
 }
 
-const struct unit *unit_find(const char *name, size_t length, enum dimension dimension)
-{
+const struct unit *unit_find(const char *name, size_t length, enum dimension dimension) {
     char folded[NAME_SIZE];
     const struct unit *u;
 
@@ -217,16 +219,14 @@ const struct unit *unit_find(const char *name, size_t length, enum dimension dim
     return u != NULL ? u : find(folded, dimension, strcasecmp);
 }
 
-const struct unit *unit_base(enum dimension dimension)
-{
+const struct unit *unit_base(enum dimension dimension) {
     for (size_t i = 0; i < ROWS; i++)
         if (table[i].dimension == dimension)
             return &table[i];
     return NULL;
 }
 
-const struct unit *unit_shown(enum dimension dimension, enum unit_system system)
-{
+const struct unit *unit_shown(enum dimension dimension, enum unit_system system) {
     if (system == UNITS_INCH)
         for (size_t i = 0; i < sizeof inch_shown / sizeof *inch_shown; i++)
             if (inch_shown[i].dimension == dimension)
@@ -234,17 +234,14 @@ const struct unit *unit_shown(enum dimension dimension, enum unit_system system)
     return unit_base(dimension);
 }
 
-const struct unit *unit_at(size_t i)
-{
+const struct unit *unit_at(size_t i) {
     return i < ROWS ? &table[i] : NULL;
 }
 
-double unit_to_base(const struct unit *unit, double value)
-{
+double unit_to_base(const struct unit *unit, double value) {
     return unit->scale * value + unit->offset;
 }
 
-double unit_from_base(const struct unit *unit, double base)
-{
+double unit_from_base(const struct unit *unit, double base) {
     return (base - unit->offset) / unit->scale;
 }

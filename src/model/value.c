@@ -135,14 +135,23 @@ static void cut_own_unit(const struct variable *v, char *text)
         text[length - unit] = '\0';
 }
 
-static int parse_number(const struct variable *v, const char *text, enum unit_system system,
-                        struct measure *m, char entry[ENTRY_SIZE], struct error *e)
+/* What is being set, and how its text is to be read. */
+struct reading {
+    const struct variable *v;
+    enum unit_system system;
+    const struct unit *bare;
+    struct error *e;
+};
+
+static int parse_number(const struct reading *r, const char *text, struct measure *m,
+                        char entry[ENTRY_SIZE])
 {
+    enum dimension dimension = r->v->dimension;
     struct quantity q;
 
-    if (v->role == ROLE_RESULT)
-        return measure_parse(text, v->dimension, system, m, entry, e);
-    if (quantity_parse(text, v->dimension, system, &q, e) != 0)
+    if (r->v->role == ROLE_RESULT)
+        return measure_parse_in(text, dimension, r->system, r->bare, m, entry, r->e);
+    if (quantity_parse_in(text, dimension, r->system, r->bare, &q, r->e) != 0)
         return -1;
     *m = measure_exact(q.value);
     memcpy(entry, q.entry, ENTRY_SIZE);
@@ -166,28 +175,30 @@ static enum value_verdict judge(const struct variable *v, struct measure m,
     return high > low ? high : low;
 }
 
-static int set_number(struct coupon *c, const struct variable *v, char *text,
-                      enum unit_system system, char *question, size_t size, struct error *e)
+static int set_number(struct coupon *c, const struct reading *r, char *text, char *question,
+                      size_t size)
 {
     char entry[ENTRY_SIZE], why[512];
     enum value_verdict verdict;
     struct measure m;
 
-    cut_own_unit(v, text);
-    if (parse_number(v, text, system, &m, entry, e) != 0)
-        return error_where(e, "%s", v->label);
-    verdict = judge(v, m, system, why, sizeof why);
+    cut_own_unit(r->v, text);
+    if (parse_number(r, text, &m, entry) != 0)
+        return error_where(r->e, "%s", r->v->label);
+    verdict = judge(r->v, m, r->system, why, sizeof why);
     if (verdict == VALUE_IMPOSSIBLE)
-        return error_set(e, ERROR_INPUT, "%s", why);
+        return error_set(r->e, ERROR_INPUT, "%s", why);
     if (verdict == VALUE_UNUSUAL && question != NULL)
         snprintf(question, size, "%s", why);
-    coupon_set_number(c, v->key, m, entry);
+    coupon_set_number(c, r->v->key, m, entry);
     return 0;
 }
 
-int coupon_set_from_text(struct coupon *c, const struct variable *v, const char *text,
-                         enum unit_system system, char *question, size_t size, struct error *e)
+int coupon_set_from_text_in(struct coupon *c, const struct variable *v, const char *text,
+                            enum unit_system system, const struct unit *bare, char *question,
+                            size_t size, struct error *e)
 {
+    struct reading r = {v, system, bare, e};
     char *copy = mem_copy(text), *trimmed = text_trim(copy);
     int failed = 0;
 
@@ -201,7 +212,13 @@ int coupon_set_from_text(struct coupon *c, const struct variable *v, const char 
     else if (v->kind == VARIABLE_CATEGORY)
         failed = set_category(c, v, trimmed, e);
     else
-        failed = set_number(c, v, trimmed, system, question, size, e);
+        failed = set_number(c, &r, trimmed, question, size);
     free(copy);
     return failed;
+}
+
+int coupon_set_from_text(struct coupon *c, const struct variable *v, const char *text,
+                         enum unit_system system, char *question, size_t size, struct error *e)
+{
+    return coupon_set_from_text_in(c, v, text, system, NULL, question, size, e);
 }
