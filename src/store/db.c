@@ -1,0 +1,187 @@
+/* Transactions, and what SQLite's failures mean in plain words. */
+#include "store/db.h"
+
+#include <errno.h>
+#include <string.h>
+
+#include "base/text.h"
+
+/* Extended codes stand before the primary code they belong to. A `text` of NULL is worded below. */
+static const struct meaning {
+    int code;
+    enum error_kind kind;
+    const char *text;
+} meanings[] = {
+    {SQLITE_FULL, ERROR_SYSTEM, "the disk is full"},
+    {SQLITE_IOERR_SHMSIZE, ERROR_SYSTEM, "the disk is full"},
+    {SQLITE_IOERR_NOMEM, ERROR_SYSTEM, "there is not enough memory"},
+    {SQLITE_NOMEM, ERROR_SYSTEM, "there is not enough memory"},
+    {SQLITE_BUSY, ERROR_SYSTEM,
+     "another program has been writing into it for more than 10 s; try again"},
+    {SQLITE_LOCKED, ERROR_SYSTEM, "another program holds it; try again"},
+    {SQLITE_READONLY, ERROR_SYSTEM, "it can only be read"},
+    {SQLITE_IOERR_CORRUPTFS, ERROR_SYSTEM, "the file system is damaged"},
+    {SQLITE_IOERR, ERROR_SYSTEM, NULL},
+    {SQLITE_CANTOPEN, ERROR_SYSTEM, NULL},
+    {SQLITE_PERM, ERROR_SYSTEM, NULL},
+    {SQLITE_CORRUPT, ERROR_INPUT,
+     "the book is damaged; keep it as it is and go on with the last backup"},
+    {SQLITE_NOTADB, ERROR_INPUT, "this is not a coldlap book, or a damaged one"},
+    {SQLITE_TOOBIG, ERROR_INPUT, "a text is too long"},
+    {SQLITE_CONSTRAINT_FOREIGNKEY, ERROR_INPUT, "this belongs to something that is not in the book"},
+    {SQLITE_CONSTRAINT_DATATYPE, ERROR_INPUT, "the book does not take a value of this type"},
+    {SQLITE_CONSTRAINT, ERROR_INPUT, NULL},
+};
+
+static const struct meaning *meaning_of(int code)
+{
+    for (size_t i = 0; i < sizeof meanings / sizeof meanings[0]; i++)
+        if (meanings[i].code == code || meanings[i].code == (code & 0xff))
+            return &meanings[i];
+    return NULL;
+}
+
+/* Writing the sentence of a CHECK's name: "CHECK constraint failed: a mark is …". */
+static const char *constraint_text(const char *message)
+{
+    const char *colon = strstr(message, "constraint failed: ");
+
+    return colon == NULL ? message : colon + strlen("constraint failed: ");
+}
+
+const char *db_undone(const struct book *book)
+{
+    return book->begun || book->depth > 0 ? "; nothing of this was stored" : "";
+}
+
+static int disk_failed(struct book *book, struct error *e)
+{
+    const char *undone = db_undone(book);
+    int why = sqlite3_system_errno(book->sqlite);
+
+    if (why == ENOSPC || why == EDQUOT || why == EFBIG)
+        return error_set(e, ERROR_SYSTEM, "%s: the disk is full%s", book->path, undone);
+    return error_set(e, ERROR_SYSTEM, "%s: cannot be read or written: %s%s", book->path,
+                     why != 0 ? strerror(why) : sqlite3_errmsg(book->sqlite), undone);
+}
+
+int db_failed(struct book *book, int code, struct error *e)
+{
+    const struct meaning *m = meaning_of(code);
+    const char *undone = db_undone(book);
+
+    if (m == NULL)
+        return error_set(e, ERROR_INPUT, "%s: the book cannot be used: %s%s", book->path,
+                         sqlite3_errmsg(book->sqlite), undone);
+    if (m->text != NULL)
+        return error_set(e, m->kind, "%s: %s%s", book->path, m->text, undone);
+    if (m->code == SQLITE_CONSTRAINT)
+        return error_set(e, m->kind, "the book does not take this: %s%s",
+                         constraint_text(sqlite3_errmsg(book->sqlite)), undone);
+    return disk_failed(book, e);
+}
+
+int db_damaged(struct book *book, const char *what, struct error *e)
+{
+    return error_set(e, ERROR_INPUT, "%s: the book is damaged: %s", book->path, what);
+}
+
+/* A failed disk makes SQLite roll back everything at once, without being asked. */
+static bool undone_already(const struct book *book)
+{
+    return book->begun && sqlite3_get_autocommit(book->sqlite);
+}
+
+static int say_undone(struct book *book, struct error *e)
+{
+    return error_set(e, ERROR_SYSTEM,
+                     "%s: an earlier failure has undone what was being stored together; nothing of "
+                     "it was stored",
+                     book->path);
+}
+
+static int may_write(struct book *book, struct error *e)
+{
+    if (book->cannot_write == NULL)
+        return 0;
+    return error_set(e, ERROR_SYSTEM, "%s: %s; nothing of this was stored", book->path,
+                     book->cannot_write);
+}
+
+int db_enter(struct book *book, struct error *e)
+{
+    bool inside = book->begun || book->depth > 0;
+
+    if (may_write(book, e) < 0)
+        return -1;
+    if (undone_already(book))
+        return say_undone(book, e);
+    book->depth++; /* first, so that a failure is worded as one of writing */
+    if (db_run(book, inside ? "SAVEPOINT save" : "BEGIN IMMEDIATE", e) < 0) {
+        book->depth--;
+        return -1;
+    }
+    return 0;
+}
+
+int db_leave(struct book *book, int result, struct error *e)
+{
+    bool inside = book->begun || book->depth > 1;
+
+    if (result >= 0 && sqlite3_get_autocommit(book->sqlite))
+        result = say_undone(book, e);
+    if (result >= 0 && db_run(book, inside ? "RELEASE save" : "COMMIT", e) < 0)
+        result = -1;
+    if (result < 0 && !sqlite3_get_autocommit(book->sqlite))
+        db_run(book, inside ? "ROLLBACK TO save; RELEASE save" : "ROLLBACK", NULL);
+    book->depth--;
+    return result;
+}
+
+/* Inside a transaction the state is one already; else a deferred one makes it so. */
+int db_enter_reading(struct book *book, struct error *e)
+{
+    return db_run(book, "SAVEPOINT look", e);
+}
+
+int db_leave_reading(struct book *book, int result, struct error *e)
+{
+    if (db_run(book, "RELEASE look", result < 0 ? NULL : e) < 0)
+        return -1;
+    return result;
+}
+
+int book_begin(struct book *book, struct error *e)
+{
+    if (may_write(book, e) < 0)
+        return -1;
+    book->begun = true;
+    if (db_run(book, "BEGIN IMMEDIATE", e) == 0)
+        return 0;
+    book->begun = false;
+    return -1;
+}
+
+int book_commit(struct book *book, struct error *e)
+{
+    int result = undone_already(book) ? say_undone(book, e) : db_run(book, "COMMIT", e);
+
+    if (result < 0)
+        book_rollback(book);
+    book->begun = false;
+    return result;
+}
+
+void book_rollback(struct book *book)
+{
+    if (book->begun && !sqlite3_get_autocommit(book->sqlite))
+        db_run(book, "ROLLBACK", NULL);
+    book->begun = false;
+}
+
+long book_change_counter(struct book *book)
+{
+    int64_t counter;
+
+    return db_number(book, "PRAGMA data_version", &counter, NULL) < 0 ? -1 : (long)counter;
+}

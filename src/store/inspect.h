@@ -1,0 +1,31 @@
+/*
+ * Looks at what stands at a path before SQLite is let near it, so that a file which is no book, or
+ * a newer one, stays byte for byte as it was.
+ */
+#ifndef STORE_INSPECT_H
+#define STORE_INSPECT_H
+
+#include <stdbool.h>
+
+#include "base/error.h"
+#include "store/db.h"
+
+/* A file that can be opened, or (BOOK_CREATE) a place where one can be made; makes the parent
+ * directories then. */
+int inspect_place(const char *path, enum book_mode mode, struct error *e);
+
+/* The first page, of a book just opened with nothing read yet. *fresh: it is empty. */
+int inspect_header(struct book *book, enum book_mode mode, size_t newest, bool *fresh,
+                   struct error *e);
+
+/* The same questions put to SQLite, which also knows what a crash has left beside the file. */
+int inspect_book(struct book *book, enum book_mode mode, size_t newest, bool *fresh,
+                 struct error *e);
+
+/* True when a file beside the open book holds changes that are not in it yet. */
+bool inspect_has_wal(struct book *book);
+
+/* Why the book cannot be written, in words. */
+const char *inspect_why_read_only(const char *path);
+
+#endif

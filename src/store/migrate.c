@@ -1,0 +1,52 @@
+#include "store/migrate.h"
+
+#include <stdio.h>
+
+#include "store/db.h"
+
+/* Steps may rebuild tables with foreign keys off, so the references are looked over before commit. */
+static int references_hold(struct book *book, struct error *e)
+{
+    int64_t broken = 0;
+
+    if (db_number(book, "SELECT count(*) FROM pragma_foreign_key_check", &broken, e) < 0)
+        return -1;
+    return broken == 0 ? 0 : db_damaged(book, "rows refer to others that are not there", e);
+}
+
+static int do_step(struct book *book, const struct schema_step *step, struct error *e)
+{
+    char version[64];
+
+    snprintf(version, sizeof version, "PRAGMA user_version = %d", step->number);
+    if (db_run(book, step->sql, e) < 0 || db_run(book, version, e) < 0)
+        return -1;
+    return references_hold(book, e);
+}
+
+/* The version is read inside the transaction: another program may have done the step meanwhile. */
+static int step_in_transaction(struct book *book, const struct schema_step *step, struct error *e)
+{
+    int64_t version = 0;
+    int result;
+
+    if (db_enter(book, e) < 0)
+        return -1;
+    result = db_number(book, "PRAGMA user_version", &version, e);
+    if (result == 0 && version < step->number)
+        result = do_step(book, step, e);
+    return db_leave(book, result, e);
+}
+
+int migrate(struct book *book, const struct schema *schema, struct error *e)
+{
+    int result = db_run(book, "PRAGMA foreign_keys = OFF", e);
+
+    for (size_t i = 0; result == 0 && i < schema->count; i++)
+        if (step_in_transaction(book, &schema->steps[i], e) < 0)
+            result = error_where(e, "bringing the book to schema %d", schema->steps[i].number);
+    db_forget_queries(book);
+    if (db_run(book, "PRAGMA foreign_keys = ON", result < 0 ? NULL : e) < 0)
+        return -1;
+    return result;
+}

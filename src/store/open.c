@@ -1,0 +1,236 @@
+/*
+ * Opening a book: first for writing; where that is not allowed, for reading; and where SQLite could
+ * not even keep its files beside it (a folder that can only be read), as a file that nobody changes.
+ */
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "base/mem.h"
+#include "base/text.h"
+#include "store/book.h"
+#include "store/db.h"
+#include "store/inspect.h"
+#include "store/migrate.h"
+
+enum { WAIT_FOR_OTHERS_MS = 10000 };
+
+struct opening {
+    enum book_mode mode;
+    const struct schema *schema;
+    bool fresh; /* there is nothing in the file yet */
+    int code;   /* of SQLite, when it was SQLite that failed */
+};
+
+/* "./" keeps names such as "file:x" and ":memory:" names of files. */
+static char *plain_name(const char *path)
+{
+    return mem_format("%s%s", path[0] == '/' ? "" : "./", path);
+}
+
+static char *immutable_name(const char *path)
+{
+    static const char hex[] = "0123456789abcdef";
+    char *plain = plain_name(path);
+    struct text uri = {0};
+
+    text_add(&uri, "file:");
+    for (const char *s = plain; *s != '\0'; s++)
+        if (strchr("?#%", *s) != NULL)
+            text_addf(&uri, "%%%c%c", hex[(unsigned char)*s >> 4], hex[*s & 15]);
+        else
+            text_add_part(&uri, s, 1);
+    text_add(&uri, "?immutable=1");
+    free(plain);
+    return text_take(&uri);
+}
+
+static void configure(sqlite3 *sqlite)
+{
+    sqlite3_extended_result_codes(sqlite, 1);
+    sqlite3_busy_timeout(sqlite, WAIT_FOR_OTHERS_MS);
+    sqlite3_db_config(sqlite, SQLITE_DBCONFIG_DEFENSIVE, 1, NULL);
+    sqlite3_db_config(sqlite, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, NULL);
+    sqlite3_db_config(sqlite, SQLITE_DBCONFIG_DQS_DML, 0, NULL);
+    sqlite3_db_config(sqlite, SQLITE_DBCONFIG_DQS_DDL, 0, NULL);
+    /* until the book is known to be ours, closing it must not change the file */
+    sqlite3_db_config(sqlite, SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, 1, NULL);
+}
+
+static void disconnect(struct book *book)
+{
+    db_forget_queries(book);
+    sqlite3_close(book->sqlite);
+    book->sqlite = NULL;
+}
+
+static int connect_as(struct book *book, struct opening *o, const char *name, int flags,
+                      struct error *e)
+{
+    int result;
+
+    o->code = sqlite3_open_v2(name, &book->sqlite, flags | SQLITE_OPEN_NOMUTEX, NULL);
+    if (o->code != SQLITE_OK)
+        return db_failed(book, o->code, e);
+    configure(book->sqlite);
+    result = inspect_header(book, o->mode, o->schema->count, &o->fresh, e);
+    if (result == 0 && !o->fresh)
+        result = inspect_book(book, o->mode, o->schema->count, &o->fresh, e);
+    o->code = sqlite3_errcode(book->sqlite);
+    return result;
+}
+
+/* A failure that a more modest way of opening may not have. */
+static bool worth_another_try(const struct book *book, const struct opening *o)
+{
+    if (access(book->path, F_OK) != 0)
+        return false;
+    switch (o->code & 0xff) {
+    case SQLITE_CANTOPEN:
+    case SQLITE_READONLY:
+    case SQLITE_PERM:
+    case SQLITE_FULL:
+    case SQLITE_IOERR:
+        return !o->fresh;
+    default:
+        return false;
+    }
+}
+
+static int connect_for_reading(struct book *book, struct opening *o, struct error *e)
+{
+    char *name = plain_name(book->path);
+    int result = connect_as(book, o, name, SQLITE_OPEN_READONLY, e);
+
+    free(name);
+    if (result == 0 || !worth_another_try(book, o))
+        return result;
+    if (inspect_has_wal(book))
+        return error_set(e, ERROR_SYSTEM,
+                         "%s: the book was not closed properly, and %s; copy it and %s-wal to where "
+                         "you may write, and open it there",
+                         book->path, inspect_why_read_only(book->path), book->path);
+    disconnect(book);
+    name = immutable_name(book->path);
+    result = connect_as(book, o, name, SQLITE_OPEN_READONLY | SQLITE_OPEN_URI, e);
+    free(name);
+    return result;
+}
+
+static int connect_book(struct book *book, struct opening *o, struct error *e)
+{
+    char *name = plain_name(book->path);
+    int flags = SQLITE_OPEN_READWRITE | (o->mode == BOOK_CREATE ? SQLITE_OPEN_CREATE : 0);
+    int result = connect_as(book, o, name, flags, e);
+
+    free(name);
+    if (result < 0 && worth_another_try(book, o)) {
+        disconnect(book);
+        book->cannot_write = inspect_why_read_only(book->path);
+        result = connect_for_reading(book, o, e);
+    } else if (result == 0 && sqlite3_db_readonly(book->sqlite, "main") == 1) {
+        book->cannot_write = inspect_why_read_only(book->path);
+    }
+    return result;
+}
+
+/* An older book that cannot be written is brought up to date in memory, and read from there. */
+static int move_to_memory(struct book *book, struct error *e)
+{
+    sqlite3 *memory = NULL;
+    sqlite3_backup *copy = NULL;
+    int code = sqlite3_open_v2(":memory:", &memory, SQLITE_OPEN_READWRITE | SQLITE_OPEN_MEMORY, NULL);
+
+    if (code == SQLITE_OK)
+        copy = sqlite3_backup_init(memory, "main", book->sqlite, "main");
+    if (copy != NULL) {
+        sqlite3_backup_step(copy, -1);
+        code = sqlite3_backup_finish(copy);
+    }
+    if (code != SQLITE_OK || copy == NULL) {
+        db_failed(book, code == SQLITE_OK ? SQLITE_NOMEM : code, e);
+        sqlite3_close(memory);
+        return -1;
+    }
+    disconnect(book);
+    book->sqlite = memory;
+    configure(memory);
+    return 0;
+}
+
+static int bring_up_to_date(struct book *book, const struct opening *o, struct error *e)
+{
+    const char *cannot_write = book->cannot_write;
+    int64_t version = 0;
+    int result;
+
+    if (db_number(book, "PRAGMA user_version", &version, e) < 0)
+        return -1;
+    if (version == (int64_t)o->schema->count)
+        return 0;
+    if (cannot_write != NULL && move_to_memory(book, e) < 0)
+        return -1;
+    book->cannot_write = NULL;
+    result = migrate(book, o->schema, e);
+    book->cannot_write = cannot_write;
+    return result;
+}
+
+/* WAL lets others read while one writes. Where it cannot be had the book works without it. */
+static int settle(struct book *book, const struct opening *o, struct error *e)
+{
+    sqlite3_db_config(book->sqlite, SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, 0, NULL);
+    if (book->cannot_write == NULL && o->mode != BOOK_READ)
+        db_run(book, "PRAGMA journal_mode = WAL", NULL);
+    if (o->mode == BOOK_READ) {
+        if (book->cannot_write == NULL)
+            book->cannot_write = "it was opened for reading";
+        if (db_run(book, "PRAGMA query_only = ON", e) < 0)
+            return -1;
+    }
+    return db_run(book,
+                  "PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON;"
+                  "PRAGMA cell_size_check = ON; PRAGMA cache_size = -16000;"
+                  "PRAGMA temp_store = MEMORY; PRAGMA journal_size_limit = 4000000;",
+                  e);
+}
+
+int book_open_schema(struct book **out, const char *path, enum book_mode mode,
+                     const struct schema *schema, struct error *e)
+{
+    struct opening o = {.mode = mode, .schema = schema};
+    struct book *book = mem_zero(1, sizeof *book);
+
+    *out = NULL;
+    book->path = mem_copy(path);
+    if (inspect_place(path, mode, e) < 0 || connect_book(book, &o, e) < 0 ||
+        bring_up_to_date(book, &o, e) < 0 || settle(book, &o, e) < 0) {
+        book_close(book);
+        return -1;
+    }
+    *out = book;
+    return 0;
+}
+
+int book_open(struct book **out, const char *path, enum book_mode mode, struct error *e)
+{
+    struct schema schema = {schema_steps, schema_step_count};
+
+    return book_open_schema(out, path, mode, &schema, e);
+}
+
+void book_close(struct book *book)
+{
+    if (book == NULL)
+        return;
+    book_rollback(book);
+    disconnect(book);
+    free(book->path);
+    free(book);
+}
+
+const char *book_path(const struct book *book)
+{
+    return book->path;
+}
