@@ -19,6 +19,11 @@ double normal_ratio(double x)
     return exp(-0.5 * x * x - HALF_LOG_2PI) / (0.5 * erfc(-x * M_SQRT1_2));
 }
 
+double normal_log_density(double x)
+{
+    return -0.5 * x * x - HALF_LOG_2PI;
+}
+
 double normal_log_cdf(double x)
 {
     if (x < -5)

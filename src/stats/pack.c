@@ -1,0 +1,84 @@
+/* Packing alike coupons into one row (coded.h). */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/mem.h"
+#include "stats/coded.h"
+
+/* Order of rows: by x, then by what was seen; exact results of one set-up are alike. */
+static int compare_rows(const void *a, const void *b, void *coded)
+{
+    const struct coded *c = coded;
+    size_t i = *(const size_t *)a, j = *(const size_t *)b;
+    const struct observation *u = &c->y[i], *v = &c->y[j];
+
+    for (size_t q = 0; q < c->p; q++) {
+        double left = c->x[i * c->p + q], right = c->x[j * c->p + q];
+
+        if (left != right)
+            return left < right ? -1 : 1;
+    }
+    if (u->kind != v->kind)
+        return u->kind < v->kind ? -1 : 1;
+    if (u->kind == MEASURE_EXACT)
+        return 0;
+    if (u->low != v->low)
+        return u->low < v->low ? -1 : 1;
+    return u->high == v->high ? 0 : u->high < v->high ? -1 : 1;
+}
+
+/* Adds an observation to a row of its like; the mean and the squares about it by Welford's rule. */
+static void join(struct observation *to, const struct observation *y, double *within)
+{
+    double away = y->low - to->low, weight = to->weight + y->weight;
+
+    if (to->kind == MEASURE_EXACT) {
+        *within += away * away * to->weight * y->weight / weight;
+        to->low += away * y->weight / weight;
+        to->high = to->low;
+    }
+    to->weight = weight;
+}
+
+static void copy_groups(const struct coded *c, struct coded *out)
+{
+    out->groups = mem_zero(c->group_count, sizeof *out->groups);
+    for (size_t g = 0; g < c->group_count; g++) {
+        size_t bytes = c->groups[g].level_count * sizeof(size_t);
+
+        out->groups[g] = c->groups[g];
+        if (bytes > 0)
+            out->groups[g].levels = memcpy(mem_zero(1, bytes), c->groups[g].levels, bytes);
+        else
+            out->groups[g].levels = NULL;
+    }
+}
+
+void coded_pack(const struct coded *c, struct coded *out)
+{
+    size_t *order = mem_zero(c->n, sizeof *order);
+
+    *out = (struct coded){.p = c->p,
+                          .within = c->within,
+                          .group_count = c->group_count,
+                          .centre = c->centre,
+                          .unit = c->unit};
+    copy_groups(c, out);
+    for (size_t i = 0; i < c->n; i++)
+        order[i] = i;
+    qsort_r(order, c->n, sizeof *order, compare_rows, (void *)c);
+    out->y = mem_zero(c->n, sizeof *out->y);
+    for (size_t i = 0; i < c->n; i++)
+        if (i > 0 && compare_rows(&order[i - 1], &order[i], (void *)c) == 0) {
+            join(&out->y[out->n - 1], &c->y[order[i]], &out->within);
+        } else {
+            out->y[out->n] = c->y[order[i]];
+            order[out->n++] = order[i]; /* n ≤ i: overwrites only what has been read */
+        }
+    out->y = mem_resize(out->y, out->n, sizeof *out->y);
+    out->x = mem_zero(out->n * c->p, sizeof *out->x);
+    for (size_t r = 0; r < out->n; r++)
+        memcpy(out->x + r * c->p, c->x + order[r] * c->p, c->p * sizeof *out->x);
+    free(order);
+}
