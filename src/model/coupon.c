@@ -81,6 +81,7 @@ void coupon_copy(struct coupon *to, const struct coupon *from)
     to->mark = mem_copy(from->mark);
     to->when = from->when;
     to->sequence = from->sequence;
+    to->revision = from->revision;
     to->who = mem_copy(from->who);
     to->note = mem_copy(from->note);
     to->bend = from->bend;

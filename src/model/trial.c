@@ -70,6 +70,7 @@ void trial_copy(struct trial *to, const struct trial *from)
     to->question = mem_copy(from->question);
     to->result = mem_copy(from->result);
     to->stop_deg = from->stop_deg;
+    to->revision = from->revision;
     to->when = from->when;
     to->note = mem_copy(from->note);
     for (size_t i = 0; i < from->set_count; i++) {
