@@ -79,6 +79,10 @@ int task_import(struct session *s, const struct import_request *r, struct import
 enum export_format { EXPORT_CSV, EXPORT_JSON };
 int task_export(struct session *s, const struct trial *t, enum export_format format,
                 bool with_struck, FILE *out, struct error *e);
+/* One coupon with everything noted about it: {"schema":1,"coupons":[{…}]}. Caller frees. */
+char *coupon_json(const struct session *s, const struct coupon *c);
+/* A whole copy of the book in a new file, also while others write. */
+int task_backup(struct session *s, const char *to, struct error *e);
 /* Integrity, and what does not fit together; one BLOCK_ITEM each. Returns how many, or -1. */
 int task_check(struct session *s, struct page *p, struct error *e);
 

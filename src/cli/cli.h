@@ -24,12 +24,12 @@ enum cli_exit {
 
 /* What the command line asked for. The strings are those of argv. */
 struct cli_call {
-    const char *book;       /* --book; NULL: COLDLAP_BOOK, else the default book */
-    bool units_given;       /* --units was given: for this run, not kept in the book */
+    const char *book; /* --book; NULL: COLDLAP_BOOK, else the default book */
+    bool units_given; /* --units was given: for this run, not kept in the book */
     enum unit_system units;
-    const char *keys;       /* --keys FILE: the screens read their keys from it; NULL: keyboard */
-    const char *command;    /* NULL: start the screens */
-    int argc;               /* argv[0] is the command */
+    const char *keys;    /* --keys FILE: the screens read their keys from it; NULL: keyboard */
+    const char *command; /* NULL: start the screens */
+    int argc;            /* argv[0] is the command */
     char **argv;
 };
 

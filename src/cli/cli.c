@@ -1,0 +1,97 @@
+#include "cli/cli.h"
+
+#include <locale.h>
+#include <signal.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+#include "app/actions.h"
+#include "base/error.h"
+#include "cli/help.h"
+#include "cli/invocation.h"
+#include "cli/lookup.h"
+#include "cli/print.h"
+
+#ifndef COLDLAP_VERSION
+#error "the build says which version this is"
+#endif
+
+static int exit_code(const struct error *e) {
+    static const enum cli_exit codes[] = {
+        [ERROR_NONE] = CLI_SYSTEM,   [ERROR_INPUT] = CLI_INPUT,   [ERROR_USAGE] = CLI_USAGE,
+        [ERROR_ANSWER] = CLI_ANSWER, [ERROR_SYSTEM] = CLI_SYSTEM,
+    };
+
+    return codes[e->kind];
+}
+
+static int report(const char *command, const struct error *e) {
+    fflush(stdout);
+    fprintf(stderr, "coldlap%s%s: %s\n", command != NULL ? " " : "", command != NULL ? command : "",
+            e->text);
+    return exit_code(e);
+}
+
+/* The code to end with once an answer has been printed. */
+static int finish(const char *command) {
+    struct error e = {0};
+
+    return print_flush(&e) == 0 ? CLI_DONE : report(command, &e);
+}
+
+/* A closed pipe is an error like a full disk, not a sudden end. Text is UTF-8 whatever the locale.
+ */
+static void prepare(void) {
+    signal(SIGPIPE, SIG_IGN);
+    if (setlocale(LC_CTYPE, "") == NULL || MB_CUR_MAX == 1)
+        setlocale(LC_CTYPE, "C.UTF-8");
+}
+
+static int print_version(void) {
+    printf("coldlap %s\n", COLDLAP_VERSION);
+    return finish(NULL);
+}
+
+int cli_parse(int argc, char **argv, struct cli_call *out) {
+    struct cli_call all = {.argc = argc, .argv = argv};
+    struct invocation in;
+    struct error e = {0};
+
+    prepare();
+    if (invocation_read(&in, NULL, &all, &e) < 0)
+        return report(NULL, &e);
+    *out = in.call;
+    out->argc = in.argc;
+    out->argv = in.argv;
+    out->command = in.argc > 0 ? in.argv[0] : NULL;
+    if (in.version)
+        return print_version();
+    if (!in.help)
+        return -1;
+    help_program(stdout);
+    return finish(NULL);
+}
+
+static int do_command(const struct command *command, const struct cli_call *call) {
+    struct invocation in;
+    struct error e = {0};
+    int result = invocation_read(&in, action_find(command->action), call, &e);
+
+    if (result < 0)
+        return report(command->action, &e);
+    if (in.version)
+        printf("coldlap %s\n", COLDLAP_VERSION);
+    else if (in.help && !(command->own_help && in.argc > 0))
+        help_action(stdout, in.action);
+    else
+        result = command->run(&in, &e);
+    invocation_free(&in);
+    return result < 0 ? report(command->action, &e) : finish(command->action);
+}
+
+int cli_run(const struct cli_call *call) {
+    struct error e = {0};
+    const struct command *command = lookup_command(call->command, &e);
+
+    return command == NULL ? report(NULL, &e) : do_command(command, call);
+}

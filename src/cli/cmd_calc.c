@@ -1,0 +1,87 @@
+#include <stdio.h>
+
+#include "app/calc.h"
+#include "app/session.h"
+#include "cli/calc_text.h"
+#include "cli/command.h"
+#include "cli/nearest.h"
+#include "cli/open.h"
+#include "cli/print.h"
+
+static const struct calc_kind *find_kind(const char *name, struct error *e) {
+    const struct calc_kind *kind = calc_kind_find(name);
+    struct nearest near = {0};
+
+    if (kind != NULL)
+        return kind;
+    for (size_t i = 0; calc_kind_at(i) != NULL; i++)
+        nearest_try(&near, name, calc_kind_at(i)->name);
+    error_set(e, ERROR_USAGE, "there is nothing to work out called '%s'%s%s%s", name,
+              near.word != NULL ? "; did you mean '" : "; 'coldlap calc' lists what there is",
+              near.word != NULL ? near.word : "", near.word != NULL ? "'?" : "");
+    return NULL;
+}
+
+static void print_kinds(void) {
+    struct page p = {0};
+
+    calc_kinds_page(&p);
+    print_page(stdout, &p);
+    page_free(&p);
+}
+
+static void print_kind(const struct calc_kind *kind) {
+    struct page p = {0};
+
+    calc_kind_page(kind, &p);
+    print_page(stdout, &p);
+    page_free(&p);
+}
+
+/* The units figures are shown in: those asked for, else those of the book, else metric. */
+static enum unit_system shown_units(const struct invocation *in) {
+    struct session s = {0};
+    enum unit_system units = UNITS_METRIC;
+
+    if (in->call.units_given)
+        return in->call.units;
+    if (open_book(in, BOOK_READ, &s, NULL) == 0)
+        units = s.units;
+    session_close(&s);
+    return units;
+}
+
+static int work_out(const struct invocation *in, struct error *e) {
+    struct calc_answer a;
+    struct page p = {0};
+
+    if (calc_run(in->argv[0], (size_t)in->argc - 1, in->argv + 1, shown_units(in), &a, e) < 0)
+        return -1;
+    if (option_given(in, "json"))
+        print_json(calc_json(&a));
+    else {
+        calc_answer_page(&a, &p);
+        print_page(stdout, &p);
+    }
+    page_free(&p);
+    calc_answer_free(&a);
+    return 0;
+}
+
+static int run(const struct invocation *in, struct error *e) {
+    const struct calc_kind *kind;
+
+    if (in->argc == 0) {
+        print_kinds();
+        return 0;
+    }
+    kind = find_kind(in->argv[0], e);
+    if (kind == NULL)
+        return -1;
+    if (!in->help)
+        return work_out(in, e);
+    print_kind(kind);
+    return 0;
+}
+
+const struct command cmd_calc = {"calc", run, true};

@@ -1,0 +1,49 @@
+#include <stdio.h>
+#include <string.h>
+
+#include "app/tasks.h"
+#include "cli/command.h"
+#include "cli/entry.h"
+#include "cli/open.h"
+
+static int change(struct session *s, const struct invocation *in, struct error *e) {
+    struct coupon c = {0}, before = {0};
+    struct page questions = {0};
+    char differs[600];
+    int result;
+
+    if (task_coupon(s, in->argv[0], &c, e) < 0)
+        return -1;
+    coupon_copy(&before, &c);
+    result = entry_apply(s, in, 1, &c, &questions, e);
+    if (result == 0)
+        result = task_save_coupon(s, &c, e);
+    if (result == 0) {
+        entry_ask(in, &questions);
+        printf("coupon %s changed\n", c.mark);
+        if (coupon_differences(s, &c, &before, differs, sizeof differs, NULL, 0) > 0)
+            printf("%s as it was\n", differs);
+    }
+    page_free(&questions);
+    coupon_free(&before);
+    coupon_free(&c);
+    return result;
+}
+
+static int run(const struct invocation *in, struct error *e) {
+    struct session s = {0};
+    int result;
+
+    if (need_arguments(in, 1, 10000, e) < 0)
+        return -1;
+    if (in->argc == 1 && in->count == 0)
+        return error_set(e, ERROR_USAGE, "say what changes: coldlap change %s KEY=VALUE",
+                         in->argv[0]);
+    if (open_book(in, BOOK_WRITE, &s, e) < 0)
+        return -1;
+    result = change(&s, in, e);
+    session_close(&s);
+    return result;
+}
+
+const struct command cmd_change = {"change", run, false};

@@ -1,0 +1,35 @@
+#include <stdio.h>
+#include <stdlib.h>
+
+#include "app/demo.h"
+#include "cli/command.h"
+
+/* The demo never goes to the default book, where the real work is: without a name it is made here.
+ */
+static const char *demo_path(const struct invocation *in) {
+    const char *set = getenv("COLDLAP_BOOK");
+
+    if (in->argc > 0)
+        return in->argv[0];
+    if (in->call.book != NULL)
+        return in->call.book;
+    return set != NULL && *set != '\0' ? set : "demo.coldlap";
+}
+
+static int run(const struct invocation *in, struct error *e) {
+    size_t coupons;
+    const char *path;
+
+    if (need_arguments(in, 0, 1, e) < 0)
+        return -1;
+    path = demo_path(in);
+    if (demo_make(path, &coupons, e) < 0)
+        return -1;
+    printf("%s: a book with %zu coupons. They are invented: nobody welded them.\n"
+           "To look at it:  coldlap --book %s\n"
+           "Its ranking:    coldlap --book %s rank\n",
+           path, coupons, path, path);
+    return 0;
+}
+
+const struct command cmd_demo = {"demo", run, false};

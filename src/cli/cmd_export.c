@@ -1,0 +1,42 @@
+#include <string.h>
+
+#include "app/tasks.h"
+#include "cli/command.h"
+#include "cli/open.h"
+#include "cli/print.h"
+
+static int read_format(const struct invocation *in, enum export_format *out, struct error *e) {
+    const char *name = option_value(in, "format");
+
+    *out = EXPORT_CSV;
+    if (name == NULL || strcmp(name, "csv") == 0)
+        return 0;
+    *out = EXPORT_JSON;
+    if (strcmp(name, "json") == 0)
+        return 0;
+    return error_set(e, ERROR_USAGE, "--format %s: csv or json is right", name);
+}
+
+static int run(const struct invocation *in, struct error *e) {
+    enum export_format format;
+    struct file_out file;
+    struct session s = {0};
+    struct trial t = {0};
+    int result;
+
+    if (need_arguments(in, 0, 1, e) < 0 || read_format(in, &format, e) < 0 ||
+        open_trial(in, BOOK_READ, &s, &t, e) < 0)
+        return -1;
+    result = file_open(&file, in->argc > 0 ? in->argv[0] : NULL, e);
+    if (result == 0) {
+        result = task_export(&s, &t, format, option_given(in, "struck"), file.out, e);
+        if (result == 0)
+            result = file_close(&file, e);
+        file_drop(&file);
+    }
+    trial_free(&t);
+    session_close(&s);
+    return result;
+}
+
+const struct command cmd_export = {"export", run, false};

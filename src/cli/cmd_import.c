@@ -1,0 +1,54 @@
+#include <errno.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "app/tasks.h"
+#include "cli/command.h"
+#include "cli/open.h"
+#include "cli/print.h"
+
+static int bring_in(struct session *s, const struct import_request *request, struct error *e) {
+    struct import_outcome outcome = {0};
+    int result = task_import(s, request, &outcome, e);
+
+    print_page(stderr, &outcome.notes);
+    page_free(&outcome.notes);
+    if (result < 0)
+        return -1;
+    printf("%zu coupon%s brought in", outcome.coupons, outcome.coupons == 1 ? "" : "s");
+    if (outcome.rejected > 0)
+        printf(", %zu row%s left out", outcome.rejected, outcome.rejected == 1 ? "" : "s");
+    printf("\n");
+    return 0;
+}
+
+static int run(const struct invocation *in, struct error *e) {
+    struct import_request request = {0};
+    struct session s = {0};
+    const char **results;
+    bool piped;
+    int result;
+
+    if (need_arguments(in, 1, 1, e) < 0)
+        return -1;
+    piped = strcmp(in->argv[0], "-") == 0;
+    request.trial = option_value(in, "trial");
+    request.skip_bad = option_given(in, "skip-bad");
+    request.name = piped ? "standard input" : in->argv[0];
+    request.in = piped ? stdin : fopen(in->argv[0], "r");
+    if (request.in == NULL)
+        return error_set(e, ERROR_SYSTEM, "%s: %s", in->argv[0], strerror(errno));
+    results = option_values(in, "result", &request.result_count);
+    request.results = results;
+    result = open_book(in, BOOK_CREATE, &s, e);
+    if (result == 0)
+        result = bring_in(&s, &request, e);
+    session_close(&s);
+    free(results);
+    if (!piped)
+        fclose(request.in);
+    return result;
+}
+
+const struct command cmd_import = {"import", run, false};

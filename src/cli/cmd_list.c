@@ -1,0 +1,35 @@
+#include <stdio.h>
+
+#include "app/tasks.h"
+#include "cli/command.h"
+#include "cli/open.h"
+#include "cli/print.h"
+
+static int list(struct session *s, const struct trial *t, bool struck, struct error *e) {
+    struct page p = {0};
+    int result = task_list_page(s, t, struck, &p, e);
+
+    if (result == 0)
+        print_page(stdout, &p);
+    page_free(&p);
+    return result;
+}
+
+static int run(const struct invocation *in, struct error *e) {
+    bool struck = option_given(in, "struck");
+    struct session s = {0};
+    struct trial t = {0};
+    int result;
+
+    if (need_arguments(in, 0, 0, e) < 0 || open_trial(in, BOOK_READ, &s, &t, e) < 0)
+        return -1;
+    if (option_given(in, "json"))
+        result = task_export(&s, &t, EXPORT_JSON, struck, stdout, e);
+    else
+        result = list(&s, &t, struck, e);
+    trial_free(&t);
+    session_close(&s);
+    return result;
+}
+
+const struct command cmd_list = {"list", run, false};

@@ -1,0 +1,20 @@
+#include <stdio.h>
+
+#include "app/tasks.h"
+#include "cli/command.h"
+#include "cli/open.h"
+
+static int run(const struct invocation *in, struct error *e) {
+    struct session s = {0};
+    int result;
+
+    if (need_arguments(in, 1, 1, e) < 0 || open_book(in, BOOK_WRITE, &s, e) < 0)
+        return -1;
+    result = task_restore(&s, in->argv[0], e);
+    if (result == 0)
+        printf("coupon %s counts again\n", in->argv[0]);
+    session_close(&s);
+    return result;
+}
+
+const struct command cmd_restore = {"restore", run, false};

@@ -1,0 +1,26 @@
+#include <stdio.h>
+
+#include "app/tasks.h"
+#include "cli/command.h"
+#include "cli/open.h"
+
+static int run(const struct invocation *in, struct error *e) {
+    const char *why = option_value(in, "why");
+    struct session s = {0};
+    int result;
+
+    if (need_arguments(in, 1, 1, e) < 0)
+        return -1;
+    if (why == NULL || *why == '\0')
+        return error_set(e, ERROR_USAGE, "a reason is needed: coldlap strike %s --why '...'",
+                         in->argv[0]);
+    if (open_book(in, BOOK_WRITE, &s, e) < 0)
+        return -1;
+    result = task_strike(&s, in->argv[0], why, e);
+    if (result == 0)
+        printf("coupon %s struck out: %s\n", in->argv[0], why);
+    session_close(&s);
+    return result;
+}
+
+const struct command cmd_strike = {"strike", run, false};

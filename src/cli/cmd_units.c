@@ -1,0 +1,26 @@
+#include <stdio.h>
+
+#include "app/session.h"
+#include "cli/command.h"
+#include "cli/open.h"
+
+static int run(const struct invocation *in, struct error *e) {
+    struct session s = {0};
+    enum unit_system units;
+    int result = 0;
+
+    if (need_arguments(in, 0, 1, e) < 0)
+        return -1;
+    if (in->argc > 0 && units_parse(in->argv[0], &units, e) < 0)
+        return -1;
+    if (open_book(in, in->argc > 0 ? BOOK_WRITE : BOOK_READ, &s, e) < 0)
+        return -1;
+    if (in->argc > 0)
+        result = session_set_units(&s, units, e);
+    if (result == 0)
+        printf("%s\n", units_name(s.units));
+    session_close(&s);
+    return result;
+}
+
+const struct command cmd_units = {"units", run, false};

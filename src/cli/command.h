@@ -1,0 +1,22 @@
+/*
+ * One command: which action of the table it does, and how. Each cmd_NAME.c exports one.
+ */
+#ifndef CLI_COMMAND_H
+#define CLI_COMMAND_H
+
+#include "base/error.h"
+#include "cli/invocation.h"
+
+struct command {
+    const char *action; /* id in the action table */
+    /* Answers on stdout, remarks on stderr. 0, or negative with the error filled in. */
+    int (*run)(const struct invocation *in, struct error *e);
+    /* The command answers --help itself when an argument stands before it (calc KIND --help). */
+    bool own_help;
+};
+
+extern const struct command cmd_backup, cmd_calc, cmd_change, cmd_check, cmd_compare, cmd_demo,
+    cmd_export, cmd_help, cmd_import, cmd_list, cmd_log, cmd_next, cmd_rank, cmd_restore, cmd_show,
+    cmd_strike, cmd_trial, cmd_units, cmd_variable;
+
+#endif

@@ -1,0 +1,207 @@
+#include "cli/entry.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "app/tasks.h"
+#include "base/clock.h"
+#include "base/mem.h"
+#include "base/text.h"
+#include "cli/nearest.h"
+#include "cli/pairs.h"
+#include "cli/parts.h"
+#include "cli/print.h"
+#include "model/variable.h"
+
+/* Where an entry goes. */
+struct target {
+    const struct session *s;
+    struct coupon *coupon;
+    struct page *questions;
+};
+
+static int set_text(char **to, const char *value) {
+    free(*to);
+    *to = *value == '\0' ? NULL : mem_copy(value);
+    return 0;
+}
+
+static int set_mark(struct target *t, const char *value, struct error *e) {
+    if (*value == '\0' || !text_valid(value) || strpbrk(value, "\n\t") != NULL)
+        return error_set(e, ERROR_INPUT, "mark: something that can be stamped is right");
+    return set_text(&t->coupon->mark, value);
+}
+
+static int set_who(struct target *t, const char *value, struct error *e) {
+    (void)e;
+    return set_text(&t->coupon->who, value);
+}
+
+static int set_note(struct target *t, const char *value, struct error *e) {
+    (void)e;
+    return set_text(&t->coupon->note, value);
+}
+
+/* Also without offset, without seconds, or the day alone, which is then taken at noon. */
+static int set_when(struct target *t, const char *value, struct error *e) {
+    static const char *const endings[] = {"", ":00", "T12:00:00"};
+    char here[40];
+
+    if (clock_parse(value, &t->coupon->when))
+        return 0;
+    clock_format(here, sizeof here, clock_now());
+    for (size_t i = 0; i < sizeof endings / sizeof *endings; i++) {
+        char *whole = mem_format("%s%s%s", value, endings[i], here + strlen("2026-03-07T14:05:00"));
+        bool good = clock_parse(whole, &t->coupon->when);
+
+        free(whole);
+        if (good)
+            return 0;
+    }
+    return error_set(e, ERROR_INPUT, "when: '%s'; 2026-03-07 or 2026-03-07T14:05 is right", value);
+}
+
+static int set_pass(struct target *t, const char *value, struct error *e) {
+    return part_pass(t->coupon, value, t->s, t->questions, e);
+}
+
+static int set_bend(struct target *t, const char *value, struct error *e) {
+    return part_bend(t->coupon, value, t->s, t->questions, e);
+}
+
+static int set_face(struct target *t, const char *value, struct error *e) {
+    return part_face(t->coupon, value, t->s, e);
+}
+
+static int set_flaw(struct target *t, const char *value, struct error *e) {
+    return part_flaw(t->coupon, value, t->s, t->questions, e);
+}
+
+static int set_photo(struct target *t, const char *value, struct error *e) {
+    return task_attach_photo(t->coupon, value, e);
+}
+
+/* Takes a whole part away, before anything else is set. */
+static int clear_part(struct target *t, const char *value, struct error *e) {
+    struct coupon *c = t->coupon, empty;
+
+    coupon_init(&empty);
+    if (strcmp(value, "passes") == 0)
+        c->pass_count = 0;
+    else if (strcmp(value, "bend") == 0)
+        c->bend = empty.bend;
+    else if (strcmp(value, "face") == 0) {
+        while (c->flaw_count > 0)
+            free(c->flaws[--c->flaw_count].note);
+        c->face_read = false;
+        c->bead_mm = empty.bead_mm;
+    } else
+        return error_set(e, ERROR_USAGE, "--clear %s: passes, bend or face is right", value);
+    return 0;
+}
+
+/* What a coupon has beside its variables, under one name as an option and as a key. */
+static const struct entry {
+    const char *name;
+    int (*set)(struct target *t, const char *value, struct error *e);
+} entries[] = {
+    {"mark", set_mark},   {"who", set_who},      {"note", set_note}, {"when", set_when},
+    {"pass", set_pass},   {"bend", set_bend},    {"face", set_face}, {"flaw", set_flaw},
+    {"photo", set_photo}, {"clear", clear_part},
+};
+
+static const struct entry *find_entry(const char *name) {
+    for (size_t i = 0; i < sizeof entries / sizeof *entries; i++)
+        if (text_same(entries[i].name, name))
+            return &entries[i];
+    return NULL;
+}
+
+static int refuse_key(const struct session *s, const char *key, struct error *e) {
+    struct nearest near = {0};
+
+    for (size_t i = 0; i < s->variables.count; i++)
+        if (s->variables.items[i].group != GROUP_DERIVED)
+            nearest_try(&near, key, s->variables.items[i].key);
+    for (size_t i = 0; i < sizeof entries / sizeof *entries; i++)
+        nearest_try(&near, key, entries[i].name);
+    if (near.word != NULL)
+        return error_set(e, ERROR_INPUT, "there is no variable '%s'; did you mean %s?", key,
+                         near.word);
+    return error_set(e, ERROR_INPUT,
+                     "there is no variable '%s'; 'coldlap variable' lists them, and "
+                     "'coldlap variable %s' makes it one of your own",
+                     key, key);
+}
+
+static int set_variable(struct target *t, const struct pair *pair, struct error *e) {
+    const struct variable *v = variable_find(&t->s->variables, pair->key);
+    char question[300] = "";
+
+    if (v == NULL)
+        return refuse_key(t->s, pair->key, e);
+    if (v->group == GROUP_DERIVED)
+        return error_set(e, ERROR_INPUT, "%s is worked out, not entered; enter %s", v->key,
+                         v->from != NULL ? v->from : "what it comes from");
+    if (*pair->value == '\0') {
+        coupon_unset(t->coupon, v->key);
+        return 0;
+    }
+    if (coupon_set_from_text(t->coupon, v, pair->value, t->s->units, question, sizeof question, e) <
+        0)
+        return -1;
+    if (question[0] != '\0')
+        page_add(t->questions, BLOCK_ITEM, "%s: %s", v->key, question);
+    return 0;
+}
+
+static int apply_argument(struct target *t, const char *argument, struct error *e) {
+    const struct entry *entry;
+    struct pair pair;
+    int result;
+
+    if (pair_split(argument, &pair, e) < 0)
+        return -1;
+    entry = find_entry(pair.key);
+    if (text_same(pair.key, "trial"))
+        result = 0;
+    else if (entry != NULL)
+        result = entry->set(t, pair.value, e);
+    else
+        result = set_variable(t, &pair, e);
+    pair_free(&pair);
+    return result;
+}
+
+int entry_apply(const struct session *s, const struct invocation *in, int first, struct coupon *c,
+                struct page *questions, struct error *e) {
+    struct target t = {s, c, questions};
+
+    for (int clearing = 1; clearing >= 0; clearing--)
+        for (size_t i = 0; i < in->count; i++) {
+            const struct entry *entry = find_entry(in->options[i].option->name);
+
+            if (entry != NULL && (entry->set == clear_part) == (clearing != 0) &&
+                entry->set(&t, in->options[i].value, e) < 0)
+                return -1;
+        }
+    for (int i = first; i < in->argc; i++)
+        if (apply_argument(&t, in->argv[i], e) < 0)
+            return -1;
+    return 0;
+}
+
+const char *entry_argument(const struct invocation *in, int first, const char *key) {
+    for (int i = in->argc; i-- > first;)
+        if (text_starts(in->argv[i], key) && in->argv[i][strlen(key)] == '=')
+            return in->argv[i] + strlen(key) + 1;
+    return NULL;
+}
+
+void entry_ask(const struct invocation *in, const struct page *questions) {
+    if (questions->count == 0 || option_given(in, "yes"))
+        return;
+    fprintf(stderr, "coldlap: taken as entered; is it right?\n");
+    print_page(stderr, questions);
+}

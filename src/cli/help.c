@@ -1,0 +1,82 @@
+#include "cli/help.h"
+
+#include <string.h>
+
+#include "app/cautions.h"
+#include "app/page.h"
+#include "base/mem.h"
+#include "base/text.h"
+#include "cli/print.h"
+
+static void fill_row(struct block *table, const char *left, const char *right) {
+    size_t row = page_table_row(table, NULL);
+
+    page_table_cell(table, row, 0, "  %s", left);
+    page_table_cell(table, row, 1, "%s", right);
+}
+
+static struct block *two_columns(struct page *p, const char *left, const char *right) {
+    struct block *table = page_add_table(p);
+
+    page_table_column(table, left, false, 0);
+    page_table_column(table, right, false, 0);
+    return table;
+}
+
+static void add_options(struct page *p, const char *title, const struct action_option *list) {
+    struct block *table;
+
+    if (list == NULL || list->name == NULL)
+        return;
+    table = two_columns(p, title, "");
+    for (; list->name != NULL; list++) {
+        struct text left = {0}, right = {0};
+
+        text_addf(&left, list->argument != NULL ? "--%s %s" : "--%s", list->name, list->argument);
+        text_addf(&right, list->repeats ? "%s; may be repeated" : "%s", list->help);
+        fill_row(table, text_str(&left), text_str(&right));
+        text_free(&left);
+        text_free(&right);
+    }
+}
+
+void help_program(FILE *out) {
+    struct page p = {0};
+    struct block *table;
+
+    page_add(&p, BLOCK_TITLE,
+             "coldlap - a logbook and adviser for weld test coupons: which change made the "
+             "difference, how sure that is, and what to weld next");
+    page_add(
+        &p, BLOCK_TEXT,
+        "coldlap [--book FILE]                the screens\n"
+        "coldlap [--book FILE] COMMAND ...    one command; 'coldlap COMMAND --help' explains it");
+    table = two_columns(&p, "Commands", "");
+    for (size_t i = 0; action_at(i) != NULL; i++)
+        if ((action_at(i)->places & PLACE_COMMAND) != 0)
+            fill_row(table, action_at(i)->id, action_at(i)->summary);
+    add_options(&p, "Options for every command", action_global_options);
+    page_add(&p, BLOCK_TEXT,
+             "Exit code: 0 done, 1 an input or the book was refused, 2 the command was not "
+             "understood, 3 the book cannot answer, 4 file, disk or terminal.");
+    cautions_add(&p);
+    print_page(out, &p);
+    page_free(&p);
+}
+
+void help_action(FILE *out, const struct action *action) {
+    struct page p = {0};
+    const char *arguments = action->arguments != NULL ? action->arguments : "";
+
+    page_add(&p, BLOCK_TITLE, "coldlap %s%s%s%s - %s", action->id,
+             action->options != NULL ? " [OPTION]..." : "", *arguments != '\0' ? " " : "",
+             arguments, action->summary);
+    if (action->detail != NULL)
+        page_add(&p, BLOCK_TEXT, "%s", action->detail);
+    add_options(&p, "Options", action->options);
+    add_options(&p, "Options for every command", action_global_options);
+    if (action->example != NULL)
+        page_add(&p, BLOCK_TEXT, "Example: %s", action->example);
+    print_page(out, &p);
+    page_free(&p);
+}

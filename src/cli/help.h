@@ -1,0 +1,14 @@
+/*
+ * --help, made from the action table.
+ */
+#ifndef CLI_HELP_H
+#define CLI_HELP_H
+
+#include <stdio.h>
+
+#include "app/actions.h"
+
+void help_program(FILE *out);
+void help_action(FILE *out, const struct action *action);
+
+#endif

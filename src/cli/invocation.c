@@ -1,0 +1,172 @@
+/*
+ * getopt_long() with a list of options built from the action table: first those of the action,
+ * then the global ones, which may stand before or behind the command.
+ */
+#include "cli/invocation.h"
+
+#include <errno.h>
+#include <getopt.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "app/session.h"
+#include "base/array.h"
+#include "base/mem.h"
+#include "cli/nearest.h"
+
+enum { FIRST_OPTION = 256, MOST_OPTIONS = 64 };
+
+/* The two option lists side by side in the form getopt_long() wants. */
+struct option_table {
+    struct option rows[MOST_OPTIONS + 1];
+    const struct action_option *from[MOST_OPTIONS];
+    int count;
+};
+
+static void add_options(struct option_table *t, const struct action_option *list) {
+    for (; list != NULL && list->name != NULL && t->count < MOST_OPTIONS; list++) {
+        t->rows[t->count].name = list->name;
+        t->rows[t->count].has_arg = list->argument != NULL ? required_argument : no_argument;
+        t->rows[t->count].val = FIRST_OPTION + t->count;
+        t->from[t->count++] = list;
+    }
+}
+
+static int refuse_option(const struct option_table *t, const char *text, struct error *e) {
+    struct nearest near = {0};
+
+    if (text[0] != '-' || text[1] != '-')
+        return error_set(e, ERROR_USAGE, "there is no option '%s'; options begin with two dashes",
+                         text);
+    for (int i = 0; i < t->count; i++)
+        nearest_try(&near, text + 2, t->rows[i].name);
+    if (near.word != NULL)
+        return error_set(e, ERROR_USAGE, "there is no option '%s'; did you mean --%s?", text,
+                         near.word);
+    return error_set(e, ERROR_USAGE, "there is no option '%s'; see --help", text);
+}
+
+int call_set_option(struct cli_call *call, const char *name, const char *value, struct error *e) {
+    if (strcmp(name, "book") == 0)
+        call->book = value;
+    else if (strcmp(name, "keys") == 0)
+        call->keys = value;
+    else if (strcmp(name, "units") == 0) {
+        if (units_parse(value, &call->units, e) < 0) {
+            if (e != NULL)
+                e->kind = ERROR_USAGE;
+            return -1;
+        }
+        call->units_given = true;
+    }
+    return 0;
+}
+
+static bool is_global(const struct action_option *option) {
+    for (const struct action_option *o = action_global_options; o->name != NULL; o++)
+        if (o == option)
+            return true;
+    return false;
+}
+
+static int take_option(struct invocation *in, const struct action_option *option, const char *value,
+                       struct error *e) {
+    if (is_global(option)) {
+        in->help = in->help || strcmp(option->name, "help") == 0;
+        in->version = in->version || strcmp(option->name, "version") == 0;
+        return call_set_option(&in->call, option->name, value, e);
+    }
+    if (!option->repeats && option->argument != NULL && option_given(in, option->name))
+        return error_set(e, ERROR_USAGE, "--%s was given twice; once is right", option->name);
+    in->options = array_room(in->options, &in->room, in->count + 1, sizeof *in->options);
+    in->options[in->count].option = option;
+    in->options[in->count++].value = value;
+    return 0;
+}
+
+int invocation_read(struct invocation *in, const struct action *action, const struct cli_call *call,
+                    struct error *e) {
+    struct option_table table = {0};
+    const char *form = action == NULL ? "+:h" : ":h"; /* + stops at the command */
+    int found;
+
+    memset(in, 0, sizeof *in);
+    in->call = *call;
+    in->action = action;
+    if (action != NULL)
+        add_options(&table, action->options);
+    add_options(&table, action_global_options);
+    optind = 0; /* begin anew */
+    opterr = 0; /* mistakes are reported here */
+    while ((found = getopt_long(call->argc, call->argv, form, table.rows, NULL)) != -1) {
+        if (found == 'h')
+            in->help = true;
+        else if (found == ':')
+            return error_set(e, ERROR_USAGE, "%s needs a value behind it", call->argv[optind - 1]);
+        else if (found < FIRST_OPTION)
+            return refuse_option(&table, call->argv[optind > 1 ? optind - 1 : 1], e);
+        else if (take_option(in, table.from[found - FIRST_OPTION], optarg, e) < 0)
+            return -1;
+    }
+    in->argc = call->argc - optind;
+    in->argv = call->argv + optind;
+    return 0;
+}
+
+void invocation_free(struct invocation *in) {
+    free(in->options);
+    memset(in, 0, sizeof *in);
+}
+
+const char *option_value(const struct invocation *in, const char *name) {
+    for (size_t i = in->count; i-- > 0;)
+        if (strcmp(in->options[i].option->name, name) == 0)
+            return in->options[i].value;
+    return NULL;
+}
+
+bool option_given(const struct invocation *in, const char *name) {
+    for (size_t i = 0; i < in->count; i++)
+        if (strcmp(in->options[i].option->name, name) == 0)
+            return true;
+    return false;
+}
+
+const char **option_values(const struct invocation *in, const char *name, size_t *count) {
+    const char **values = mem_zero(in->count, sizeof *values);
+
+    *count = 0;
+    for (size_t i = 0; i < in->count; i++)
+        if (strcmp(in->options[i].option->name, name) == 0)
+            values[(*count)++] = in->options[i].value;
+    return values;
+}
+
+int option_count(const struct invocation *in, const char *name, long least, long most,
+                 long otherwise, long *out, struct error *e) {
+    const char *text = option_value(in, name);
+    char *end;
+
+    *out = otherwise;
+    if (text == NULL)
+        return 0;
+    errno = 0;
+    *out = strtol(text, &end, 10);
+    if (end == text || *end != '\0' || errno != 0 || *out < least || *out > most)
+        return error_set(e, ERROR_USAGE, "--%s %s: a whole number from %ld to %ld is right", name,
+                         text, least, most);
+    return 0;
+}
+
+int need_arguments(const struct invocation *in, int least, int most, struct error *e) {
+    const char *form = in->action->arguments;
+
+    if (in->argc >= least && in->argc <= most)
+        return 0;
+    if (in->argc < least)
+        return error_set(e, ERROR_USAGE, "something is missing: coldlap %s %s", in->action->id,
+                         form);
+    return error_set(e, ERROR_USAGE, "'%s' is too much: coldlap %s%s%s", in->argv[most],
+                     in->action->id, form != NULL && *form != '\0' ? " " : "",
+                     form != NULL ? form : "");
+}

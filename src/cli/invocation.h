@@ -1,0 +1,51 @@
+/*
+ * A command as it was called: its options, taken apart by the action table, and its arguments.
+ */
+#ifndef CLI_INVOCATION_H
+#define CLI_INVOCATION_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "app/actions.h"
+#include "base/error.h"
+#include "cli/cli.h"
+
+struct given {
+    const struct action_option *option;
+    const char *value; /* NULL for a switch; belongs to argv */
+};
+
+struct invocation {
+    struct cli_call call;        /* global options, also those given behind the command */
+    const struct action *action; /* NULL: only global options were read */
+    struct given *options;       /* in the order given */
+    size_t count, room;
+    bool help, version;
+    int argc; /* arguments behind the options */
+    char **argv;
+};
+
+/*
+ * Takes the options of `call` apart (its argv is put into another order). Without an action only
+ * global options are read, up to the first argument. Nothing needs freeing after an error.
+ */
+int invocation_read(struct invocation *in, const struct action *action, const struct cli_call *call,
+                    struct error *e);
+void invocation_free(struct invocation *in);
+
+/* The value given last; NULL when the option was not given. */
+const char *option_value(const struct invocation *in, const char *name);
+bool option_given(const struct invocation *in, const char *name);
+/* All values of an option that repeats; the caller frees the array, not the strings. */
+const char **option_values(const struct invocation *in, const char *name, size_t *count);
+/* A whole number from `least` to `most`; `otherwise` when the option was not given. */
+int option_count(const struct invocation *in, const char *name, long least, long most,
+                 long otherwise, long *out, struct error *e);
+/* Refuses fewer or more arguments than the action takes. */
+int need_arguments(const struct invocation *in, int least, int most, struct error *e);
+
+/* One global option (book, units, keys); used by cli_parse() too. */
+int call_set_option(struct cli_call *call, const char *name, const char *value, struct error *e);
+
+#endif
