@@ -128,18 +128,25 @@ size_t text_fit(const char *s, int cells)
     return at;
 }
 
-bool text_valid(const char *s)
+size_t text_valid_length(const char *s)
 {
-    while (*s != '\0') {
+    size_t at = 0;
+
+    while (s[at] != '\0') {
         wchar_t code = 0;
-        size_t bytes = decode(s, &code);
+        size_t bytes = decode(s + at, &code);
 
         if (bytes == 0 || (code < 0x20 && code != '\n' && code != '\t') ||
             (code >= 0x7f && code < 0xa0))
-            return false;
-        s += bytes;
+            break;
+        at += bytes;
     }
-    return true;
+    return at;
+}
+
+bool text_valid(const char *s)
+{
+    return s[text_valid_length(s)] == '\0';
 }
 
 /* Bytes of white space at the start of `s`: ASCII space or U+00A0. */

@@ -28,6 +28,8 @@ int text_width(const char *s);
 size_t text_fit(const char *s, int cells);
 /* True when `s` is well-formed UTF-8 without control characters other than newline and tab. */
 bool text_valid(const char *s);
+/* Bytes of `s` up to the first one text_valid() would refuse, or up to its end. */
+size_t text_valid_length(const char *s);
 /* Cuts white space (ASCII and no-break space) off both ends, in place; returns `s` or a later byte. */
 char *text_trim(char *s);
 bool text_same(const char *a, const char *b); /* ASCII letters compared without case; NULL = "" */
