@@ -2,13 +2,32 @@
 
 #include <string.h>
 
-#define TRIAL {"trial", "NAME", "the trial; without it, the one logged into last", false}
-#define JSON {"json", NULL, "print one JSON object instead of text", false}
-#define RESULT {"result", "NAME", "the result to judge by; without it, the one that decides the trial", false}
-#define WITHOUT {"without", "VARIABLE", "leave this variable out", true}
-#define INSTEAD \
-    {"with", "VARIABLE", "rank this derived variable instead of those it is worked out from", true}
-#define END {NULL, NULL, NULL, false}
+#define TRIAL                                                                                      \
+    {                                                                                              \
+        "trial", "NAME", "the trial; without it, the one logged into last", false                  \
+    }
+#define JSON                                                                                       \
+    {                                                                                              \
+        "json", NULL, "print one JSON object instead of text", false                               \
+    }
+#define RESULT                                                                                     \
+    {                                                                                              \
+        "result", "NAME", "the result to judge by; without it, the one that decides the trial",    \
+            false                                                                                  \
+    }
+#define WITHOUT                                                                                    \
+    {                                                                                              \
+        "without", "VARIABLE", "leave this variable out", true                                     \
+    }
+#define INSTEAD                                                                                    \
+    {                                                                                              \
+        "with", "VARIABLE", "rank this derived variable instead of those it is worked out from",   \
+            true                                                                                   \
+    }
+#define END                                                                                        \
+    {                                                                                              \
+        NULL, NULL, NULL, false                                                                    \
+    }
 
 const struct action_option action_global_options[] = {
     {"book", "FILE", "the book; else COLDLAP_BOOK, else coldlap/book.coldlap in the data directory",
@@ -72,14 +91,17 @@ static const struct action_option export_options[] = {
     {"struck", NULL, "coupons that were struck out as well", false},
     END};
 static const struct action_option rank_options[] = {
-    TRIAL, RESULT, INSTEAD, WITHOUT,
+    TRIAL,
+    RESULT,
+    INSTEAD,
+    WITHOUT,
     {"anyway", NULL, "also show each effect weighed with the chance that there is none", false},
     {"shuffle", "COUNT", "a second opinion from shuffling the coupons this many times", false},
-    JSON, END};
+    JSON,
+    END};
 static const struct action_option next_options[] = {
     TRIAL, RESULT, WITHOUT, {"count", "N", "how many coupons, 1 to 12", false}, JSON, END};
-static const struct action_option compare_options[] = {
-    TRIAL, RESULT, JSON, END};
+static const struct action_option compare_options[] = {TRIAL, RESULT, JSON, END};
 static const struct action_option trial_options[] = {
     {"question", "TEXT", "what the trial is to answer", false},
     {"result", "NAME", "the result that decides it", false},
@@ -129,12 +151,11 @@ static const struct action actions[] = {
     {"next", PLACE_COMMAND, NULL, NULL, "", "say which coupons to weld next", NULL, next_options,
      "coldlap next --count 2"},
     {"compare", PLACE_COMMAND, NULL, NULL, "VARIABLE [LEVEL LEVEL]",
-     "put two levels of one variable side by side", NULL, compare_options,
-     "coldlap compare sides"},
+     "put two levels of one variable side by side", NULL, compare_options, "coldlap compare sides"},
     {"trial", PLACE_COMMAND, NULL, NULL, "[NAME]", "list the trials, or make or change one", NULL,
      trial_options, "coldlap trial"},
-    {"variable", PLACE_COMMAND, NULL, NULL, "[NAME]",
-     "list the variables, or make one of your own", NULL, variable_options, "coldlap variable"},
+    {"variable", PLACE_COMMAND, NULL, NULL, "[NAME]", "list the variables, or make one of your own",
+     NULL, variable_options, "coldlap variable"},
     {"calc", PLACE_COMMAND, NULL, NULL, "KIND [KEY=VALUE]...",
      "work out a figure of the trade: heat, cooling, carbon, preheat, fillet, hinge, bend, wire, "
      "duty",
@@ -157,8 +178,8 @@ static const struct action actions[] = {
      NULL, NULL},
     {"new", PLACE_RACK, "n", "new coupon", NULL, "log a new coupon, set up like the last", NULL,
      NULL, NULL},
-    {"ranking", PLACE_RACK | PLACE_CARD, "r", "ranking", NULL,
-     "rank the variables of this trial", NULL, NULL, NULL},
+    {"ranking", PLACE_RACK | PLACE_CARD, "r", "ranking", NULL, "rank the variables of this trial",
+     NULL, NULL, NULL},
     {"save", PLACE_CARD, "s", "save", NULL, "put the coupon into the book", NULL, NULL, NULL},
     {"pass", PLACE_CARD, "p", "add pass", NULL, "add a pass", NULL, NULL, NULL},
     {"flaw", PLACE_CARD, "f", "add flaw", NULL, "add a flaw on the broken face", NULL, NULL, NULL},
@@ -168,8 +189,7 @@ static const struct action actions[] = {
     {"result", PLACE_RANKING, "o", "other result", NULL, "rank by another result", NULL, NULL,
      NULL},
     {"trials", PLACE_RACK, "t", "trials", NULL, "choose or make a trial", NULL, NULL, NULL},
-    {"find", PLACE_RACK, "/", "find", NULL, "show only coupons that hold a word", NULL, NULL,
-     NULL},
+    {"find", PLACE_RACK, "/", "find", NULL, "show only coupons that hold a word", NULL, NULL, NULL},
     {"cross", PLACE_RACK, "x", "strike out", NULL, "strike a coupon out, or bring it back", NULL,
      NULL, NULL},
     {"struck", PLACE_RACK, "a", NULL, NULL, "show or hide struck-out coupons", NULL, NULL, NULL},

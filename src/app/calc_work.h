@@ -25,7 +25,7 @@ struct calc_work {
     const char *why[CALC_OUTPUTS]; /* outside the range, or why it cannot be said */
 };
 
-void calc_inputs_start(struct calc_inputs *in, const struct calc_kind *kind); /* nothing given */
+void calc_inputs_start(struct calc_inputs *in); /* nothing given */
 void calc_inputs_free(struct calc_inputs *in);
 /* Takes "key=value" into its row. */
 int calc_inputs_take(struct calc_inputs *in, const struct calc_kind *kind, const char *argument,

@@ -97,8 +97,9 @@ static void add_comparison(const struct frame *f, double range, const struct com
     add_steps(f, range, &c->a, p);
     add_steps(f, range, &c->b, p);
     if (c->a.held + c->b.held > 0 && !isnan(c->log_rank.chance))
-        page_add(p, BLOCK_ITEM, "Held coupons counted for what they are, the two differ this much "
-                                "by chance %.3g times in 100 (log-rank, chi-square %.2f on 1).",
+        page_add(p, BLOCK_ITEM,
+                 "Held coupons counted for what they are, the two differ this much "
+                 "by chance %.3g times in 100 (log-rank, chi-square %.2f on 1).",
                  100 * c->log_rank.chance, c->log_rank.chi_square);
 }
 
@@ -110,7 +111,8 @@ void compare_page(const struct compare_answer *a, struct page *p)
              f->result_label, a->subject.trial.name);
     for (size_t i = 0; i < a->list.count; i++)
         add_comparison(f, range_of(f), &a->list.items[i], p);
-    page_add(p, BLOCK_TEXT, "Whatever else differed between the two groups is in this difference "
-                            "too; the ranking takes it apart.");
+    page_add(p, BLOCK_TEXT,
+             "Whatever else differed between the two groups is in this difference "
+             "too; the ranking takes it apart.");
     cautions_add(p);
 }

@@ -1,4 +1,5 @@
-/* One coupon as a page: what it was made of, how it was welded, folded and read, and its figures. */
+/* One coupon as a page: what it was made of, how it was welded, folded and read, and its figures.
+ */
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -70,8 +71,8 @@ static void cell(struct block *t, size_t row, size_t column, double value, enum 
 
 static void add_passes(const struct session *s, const struct coupon *c, struct page *p)
 {
-    static const char *const heads[] = {"pass", "side", "arc", "length", "volts", "amps",
-                                        "wire feed", "start", "pause"};
+    static const char *const heads[] = {"pass", "side",      "arc",   "length", "volts",
+                                        "amps", "wire feed", "start", "pause"};
     struct block *t;
 
     if (c->pass_count == 0)
@@ -139,8 +140,7 @@ static void add_results(const struct session *s, const struct coupon *c, struct 
             coupon_result(s, c, v, shown, sizeof shown);
         else
             coupon_show(shown, sizeof shown, c, v, s->units);
-        if (strcmp(v->key, "bend_angle") == 0 ||
-            (strcmp(shown, "–") != 0 && *shown != '\0'))
+        if (strcmp(v->key, "bend_angle") == 0 || (strcmp(shown, "–") != 0 && *shown != '\0'))
             page_add(p, BLOCK_ITEM, "%s: %s", v->label, shown);
     }
 }

@@ -7,8 +7,8 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "app/values.h"
 #include "app/tasks.h"
+#include "app/values.h"
 #include "base/text.h"
 
 static const struct {
@@ -54,8 +54,8 @@ static void add_label(struct text *t, const char *label)
 
 static const char *count_word(int n)
 {
-    static const char *const words[] = {"nothing", "one thing", "two things", "three things",
-                                        "four things", "five things"};
+    static const char *const words[] = {"nothing",      "one thing",   "two things",
+                                        "three things", "four things", "five things"};
 
     return n < (int)(sizeof words / sizeof *words) ? words[n] : "many things";
 }

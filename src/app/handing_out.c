@@ -3,7 +3,8 @@
 #include "exchange/export.h"
 #include "exchange/json.h"
 
-char *coupon_json(const struct session *s, const struct coupon *c) {
+char *coupon_json(const struct session *s, const struct coupon *c)
+{
     struct json *root = json_new_object();
     char *text;
 
@@ -14,6 +15,7 @@ char *coupon_json(const struct session *s, const struct coupon *c) {
     return text;
 }
 
-int task_backup(struct session *s, const char *to, struct error *e) {
+int task_backup(struct session *s, const char *to, struct error *e)
+{
     return book_backup(s->book, to, e);
 }

@@ -51,8 +51,9 @@ void next_page(const struct next_answer *a, struct page *p)
                  : "Nothing can be ranked yet, so the set-ups are spread as evenly as the levels "
                    "at hand allow.");
     if (!a->design.all_tried)
-        page_add(p, BLOCK_TEXT, "%.3g combinations are too many to try all; the best found by "
-                                "changing one thing at a time from many starts.",
+        page_add(p, BLOCK_TEXT,
+                 "%.3g combinations are too many to try all; the best found by "
+                 "changing one thing at a time from many starts.",
                  a->design.combinations);
     cautions_add(p);
 }

@@ -81,8 +81,10 @@ static void add_answer(const struct rank_answer *a, struct page *p)
 
     group_label(a, 0, end, " or ", &label);
     if (chance < 0.5) {
-        text_addf(&s, "Nothing stands out. %s comes first, with no sign yet that it matters "
-                      "(chance %.2f).", text_str(&label), chance);
+        text_addf(&s,
+                  "Nothing stands out. %s comes first, with no sign yet that it matters "
+                  "(chance %.2f).",
+                  text_str(&label), chance);
     } else {
         text_addf(&s, "%s made the most difference", text_str(&label));
         if (end > 1)
@@ -120,13 +122,24 @@ static void add_runners_up(const struct rank_answer *a, struct page *p)
     if (named > 0)
         page_add(p, BLOCK_TEXT, "After it: %s. The rest show no sign.", text_str(&s));
     else if (group_end(r, 0) < r->count)
-        page_add(p, BLOCK_TEXT, "The others show no sign so far. That is not proof that they do "
-                                "nothing.");
+        page_add(p, BLOCK_TEXT,
+                 "The others show no sign so far. That is not proof that they do "
+                 "nothing.");
     text_free(&s);
 }
 
-enum { COL_PLACE, COL_WHAT, COL_STEP, COL_CHANGE, COL_RANGE, COL_CHANCE, COL_WORD, COL_SHARE,
-       COL_ANYWAY, COL_SHUFFLE };
+enum {
+    COL_PLACE,
+    COL_WHAT,
+    COL_STEP,
+    COL_CHANGE,
+    COL_RANGE,
+    COL_CHANCE,
+    COL_WORD,
+    COL_SHARE,
+    COL_ANYWAY,
+    COL_SHUFFLE
+};
 
 static void table_head(const struct rank_answer *a, struct block *t)
 {
@@ -255,14 +268,20 @@ static void add_tie(const struct frame *f, const struct tie *t, struct page *p)
         text_addf(&s, "Cannot be told apart: %s were always changed together%s (coupons %s).",
                   text_str(&names), t->partly ? " at some of their levels" : "", text_str(&rows));
     else if (t->exact)
-        text_addf(&s, "Cannot be told apart: %s; knowing all but one of them tells the last "
-                      "(coupons %s).", text_str(&names), text_str(&rows));
+        text_addf(&s,
+                  "Cannot be told apart: %s; knowing all but one of them tells the last "
+                  "(coupons %s).",
+                  text_str(&names), text_str(&rows));
     else if (t->row_count == 0)
-        text_addf(&s, "Hard to tell apart: %s; %.0f %% of the changes of the first follow from "
-                      "the rest.", text_str(&names), 100 * t->share);
+        text_addf(&s,
+                  "Hard to tell apart: %s; %.0f %% of the changes of the first follow from "
+                  "the rest.",
+                  text_str(&names), 100 * t->share);
     else
-        text_addf(&s, "Hard to tell apart: %s were mostly changed together; they part only in "
-                      "%s.", text_str(&names), text_str(&rows));
+        text_addf(&s,
+                  "Hard to tell apart: %s were mostly changed together; they part only in "
+                  "%s.",
+                  text_str(&names), text_str(&rows));
     add_breaker(f, t, &s);
     page_add(p, BLOCK_ITEM, "%s", text_str(&s));
     text_free(&names);
@@ -279,8 +298,9 @@ static void add_ties(const struct rank_answer *a, struct page *p)
     for (size_t i = 0; i < ties->count; i++)
         add_tie(&a->subject.frame, &ties->sets[i], p);
     if (a->ranking.short_of_coupons)
-        page_add(p, BLOCK_ITEM, "Fewer different set-ups than these variables need: beyond what is "
-                                "named, more of them can stand in for one another.");
+        page_add(p, BLOCK_ITEM,
+                 "Fewer different set-ups than these variables need: beyond what is "
+                 "named, more of them can stand in for one another.");
     if (ties->count == 0 && !a->ranking.short_of_coupons)
         page_add(p, BLOCK_ITEM, "Nothing: every variable was also changed without the others.");
 }
@@ -319,11 +339,15 @@ static void add_scatter(const struct rank_answer *a, struct page *p)
         page_add(p, BLOCK_ITEM, "Like coupons scatter by about %s, seen from %zu repeat%s.", value,
                  r->repeats, r->repeats == 1 ? "" : "s");
     else if (r->scatter_from == SCATTER_FIT)
-        page_add(p, BLOCK_ITEM, "No repeats to judge by: a scatter of about %s is taken from what "
-                                "the ranking leaves over. Weld one set-up twice to see it.", value);
+        page_add(p, BLOCK_ITEM,
+                 "No repeats to judge by: a scatter of about %s is taken from what "
+                 "the ranking leaves over. Weld one set-up twice to see it.",
+                 value);
     else
-        page_add(p, BLOCK_ITEM, "No repeats: a scatter of about %s is assumed. Weld one set-up "
-                                "twice to see it.", value);
+        page_add(p, BLOCK_ITEM,
+                 "No repeats: a scatter of about %s is assumed. Weld one set-up "
+                 "twice to see it.",
+                 value);
 }
 
 static void add_scatter_levels(const struct rank_answer *a, struct page *p)
@@ -362,11 +386,13 @@ static void add_basis(const struct rank_answer *a, struct page *p)
     add_scatter(a, p);
     add_scatter_levels(a, p);
     if (r->searched)
-        page_add(p, BLOCK_ITEM, "More than 12 variables: the likeliest sets of them were searched, "
-                                "not all tried.");
+        page_add(p, BLOCK_ITEM,
+                 "More than 12 variables: the likeliest sets of them were searched, "
+                 "not all tried.");
     if (r->approximated)
-        page_add(p, BLOCK_ITEM, "Many coupons: the sets of variables were judged from one full "
-                                "fit (chance off by at most 0.01).");
+        page_add(p, BLOCK_ITEM,
+                 "Many coupons: the sets of variables were judged from one full "
+                 "fit (chance off by at most 0.01).");
     text_free(&never);
 }
 
@@ -395,7 +421,8 @@ static void add_odd(const struct rank_answer *a, struct page *p)
     }
     if (shown == 0)
         page_add(p, BLOCK_ITEM, "None: every result is one the others lead to expect.");
-    page_add(p, BLOCK_ITEM, a->odd.steady
+    page_add(p, BLOCK_ITEM,
+             a->odd.steady
                  ? "The order is steady: leaving out any one coupon keeps the first place."
                  : "The order is not steady: leaving out a single coupon changes what comes first "
                    "or what counts as likely.");

@@ -1,4 +1,5 @@
-/* The trial as the statistics see it: loaded once, for the ranking and all that stands beside it. */
+/* The trial as the statistics see it: loaded once, for the ranking and all that stands beside it.
+ */
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>

@@ -163,8 +163,10 @@ static void ask_about_wire(const struct coupon *c, struct page *p)
 
     if (wire != NULL && wire->text != NULL && passes > 1 &&
         (strstr(wire->text, "T-GS") != NULL || strstr(wire->text, "TGS") != NULL))
-        page_add(p, BLOCK_ITEM, "%s is classed for a single pass; this coupon has %.0f. Is that "
-                                "meant?", wire->text, passes);
+        page_add(p, BLOCK_ITEM,
+                 "%s is classed for a single pass; this coupon has %.0f. Is that "
+                 "meant?",
+                 wire->text, passes);
 }
 
 static void ask_about_limits(const struct session *s, const struct coupon *c, struct page *p)

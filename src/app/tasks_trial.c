@@ -23,8 +23,10 @@ static int last_trial(struct session *s, struct trial *out, struct error *e)
     if (task_trials(s, &list, e) < 0)
         return -1;
     if (list.count == 0) {
-        error_set(e, ERROR_ANSWER, "%s holds no trial yet; 'coldlap log' or 'coldlap import' makes "
-                                   "the first", book_path(s->book));
+        error_set(e, ERROR_ANSWER,
+                  "%s holds no trial yet; 'coldlap log' or 'coldlap import' makes "
+                  "the first",
+                  book_path(s->book));
     } else if (setting_get(s->book, "last_trial", &id, e) == 0) {
         const struct trial *found = &list.items[list.count - 1];
 
@@ -79,8 +81,10 @@ const struct variable *task_result(const struct session *s, const struct trial *
     if (v == NULL)
         error_set(e, ERROR_USAGE, "there is no variable '%s'; 'coldlap variable' lists them", name);
     else if (v->role != ROLE_RESULT) {
-        error_set(e, ERROR_USAGE, "%s is not a result; coupons can be judged by bend_angle, "
-                                  "fused_share and other results", v->key);
+        error_set(e, ERROR_USAGE,
+                  "%s is not a result; coupons can be judged by bend_angle, "
+                  "fused_share and other results",
+                  v->key);
         v = NULL;
     } else if (v->kind != VARIABLE_NUMBER) {
         error_set(e, ERROR_ANSWER, "%s is a category; only a result in numbers can be ranked",

@@ -89,8 +89,7 @@ static bool wanted(const struct session *s, const struct coupon_list *coupons,
     if (!asked && (v->group == GROUP_DERIVED || replaced(s, r, v->key)))
         return false;
     for (size_t i = 0; i < coupons->count; i++)
-        if (asked ? says_something(&coupons->items[i], v)
-                  : counts_by_itself(&coupons->items[i], v))
+        if (asked ? says_something(&coupons->items[i], v) : counts_by_itself(&coupons->items[i], v))
             return true;
     return false;
 }
@@ -139,9 +138,9 @@ static int check_names(const struct session *s, const char *const *names, size_t
         const struct variable *v = variable_find(&s->variables, names[i]);
 
         if (v == NULL || v->role != ROLE_CAUSE)
-            return error_set(e, ERROR_USAGE,
-                             "'%s' is no cause in the variable table; 'coldlap variable' lists them",
-                             names[i]);
+            return error_set(
+                e, ERROR_USAGE,
+                "'%s' is no cause in the variable table; 'coldlap variable' lists them", names[i]);
     }
     return 0;
 }

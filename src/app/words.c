@@ -80,8 +80,8 @@ void words_marks(const struct frame *f, const size_t *rows, size_t count, struct
         text_addf(out, " and %zu more", count - named);
 }
 
-void words_set_up(const struct frame *f, const double *values, const size_t *columns,
-                  size_t count, struct text *out)
+void words_set_up(const struct frame *f, const double *values, const size_t *columns, size_t count,
+                  struct text *out)
 {
     char label[WORDS_SIZE], level[WORDS_SIZE];
 

@@ -1,0 +1,209 @@
+/*
+ * The ranking as JSON. Numbers are in the units of the session, named beside them.
+ */
+#include <math.h>
+
+#include "app/answer_json.h"
+
+static void put_tied_with(struct json *object, const struct rank_answer *a, size_t column)
+{
+    struct json *array = json_put_array(object, "tied_with");
+
+    for (size_t j = 0; j < a->subject.frame.k; j++)
+        if (j != column && inseparable_pair(&a->ranking.ties, column, j))
+            json_add_text(array, a->subject.frame.columns[j].key);
+}
+
+static void put_levels(struct json *object, const struct frame *f, const struct ranked *v)
+{
+    struct json *array;
+
+    if (v->level_count == 0)
+        return;
+    array = json_put_array(object, "levels");
+    for (size_t i = 0; i < v->level_count; i++) {
+        const struct ranked_level *l = &v->levels[i];
+        struct json *item = json_add_object(array);
+
+        answer_put_level(item, "level", f, v->column, (double)l->level);
+        json_put_whole(item, "coupons", (long long)l->coupons);
+        json_put_bool(item, "reference", l->reference);
+        json_put_number(item, "effect", l->effect);
+        json_put_number(item, "low", l->low);
+        json_put_number(item, "high", l->high);
+        json_put_number(item, "effect_anyway", l->anyway);
+    }
+}
+
+static void put_variable(struct json *array, const struct rank_answer *a, const struct ranked *v)
+{
+    const struct frame *f = &a->subject.frame;
+    const struct column *c = &f->columns[v->column];
+    struct json *item = json_add_object(array);
+
+    json_put_text(item, "key", c->key);
+    json_put_text(item, "label", c->label);
+    json_put_whole(item, "rank", (long long)v->rank);
+    json_put_text(item, "kind", c->category ? "category" : "number");
+    json_put_text(item, "unit", c->unit);
+    answer_put_level(item, "from", f, v->column, v->from);
+    answer_put_level(item, "to", f, v->column, v->to);
+    json_put_number(item, "effect", v->effect);
+    json_put_number(item, "low", v->low);
+    json_put_number(item, "high", v->high);
+    json_put_number(item, "effect_anyway", v->effect_anyway);
+    json_put_number(item, "chance", v->chance);
+    json_put_text(item, "word", sureness_word(v->word));
+    json_put_number(item, "share", v->share);
+    json_put_number(item, "strongest", v->strongest);
+    json_put_number(item, "shuffle_chance", v->shuffle_chance);
+    put_tied_with(item, a, v->column);
+    put_levels(item, f, v);
+}
+
+static void put_ties(struct json *root, const struct rank_answer *a)
+{
+    const struct inseparable *ties = &a->ranking.ties;
+    const struct frame *f = &a->subject.frame;
+    struct json *tied = json_put_array(root, "tied"), *near, *detail;
+
+    for (size_t i = 0; i < ties->count; i++)
+        if (ties->sets[i].exact) {
+            struct json *set = json_add_array(tied);
+
+            for (size_t j = 0; j < ties->sets[i].count; j++)
+                json_add_text(set, f->columns[ties->sets[i].columns[j]].key);
+        }
+    detail = json_put_array(root, "tied_detail");
+    near = json_put_array(root, "nearly_tied");
+    for (size_t i = 0; i < ties->count; i++) {
+        const struct tie *t = &ties->sets[i];
+        struct json *item = json_add_object(t->exact ? detail : near);
+
+        answer_put_keys(item, "variables", f, t->columns, t->count);
+        answer_put_marks(item, "coupons", f, t->rows, t->row_count);
+        json_put_number(item, "share", t->share);
+        json_put_number(item, "chance", t->chance);
+        json_put_bool(item, "partly", t->partly);
+        if (t->breaks != NULL) {
+            struct json *coupon = json_put_object(item, "broken_by");
+
+            for (size_t j = 0; j < t->count; j++)
+                answer_put_level(coupon, f->columns[t->columns[j]].key, f, t->columns[j],
+                                 t->breaks[j]);
+        }
+    }
+}
+
+static void put_left_out(struct json *root, const struct rank_answer *a)
+{
+    struct json *array = json_put_array(root, "left_out");
+    const struct frame *f = &a->subject.frame;
+
+    for (size_t i = 0; i < a->ranking.left_out_count; i++) {
+        const struct left_out *l = &a->ranking.left_out[i];
+        struct json *item = json_add_object(array);
+        struct text why = {0};
+
+        text_addf(&why, "no %s",
+                  l->column == RANKING_NO_COLUMN ? f->result_key : f->columns[l->column].key);
+        json_put_text(item, "mark", f->marks[l->row]);
+        json_put_text(item, "why", text_str(&why));
+        text_free(&why);
+    }
+}
+
+static void warn(struct json *array, bool is, const char *words)
+{
+    if (is)
+        json_add_text(array, words);
+}
+
+static void put_warnings(struct json *root, const struct rank_answer *a)
+{
+    struct json *array = json_put_array(root, "warnings");
+    const struct ranking *r = &a->ranking;
+
+    warn(array, r->ties.count > 0, "some variables cannot, or can hardly, be told apart");
+    warn(array, r->short_of_coupons, "fewer different set-ups than the variables need");
+    warn(array, r->left_out_count > 0, "coupons with missing values were left out");
+    warn(array, r->repeats == 0, "no repeats: the scatter of like coupons was not seen");
+    warn(array, r->searched,
+         "more than 12 variables: the sets of them were searched, not all tried");
+    warn(array, r->approximated, "many coupons: sets of variables judged from one full fit");
+    warn(array, a->has_odd && !a->odd.steady, "the order is not steady");
+}
+
+static void put_odd(struct json *root, const struct rank_answer *a)
+{
+    struct json *array;
+
+    if (!a->has_odd)
+        return;
+    json_put_bool(root, "steady", a->odd.steady);
+    array = json_put_array(root, "odd");
+    for (size_t i = 0; i < a->odd.count; i++) {
+        const struct odd_coupon *o = &a->odd.coupons[i];
+        struct json *item;
+
+        if (!o->odd)
+            continue;
+        item = json_add_object(array);
+        json_put_text(item, "mark", a->subject.frame.marks[o->row]);
+        json_put_number(item, "expected", o->expected);
+        json_put_number(item, "low", o->low);
+        json_put_number(item, "high", o->high);
+        json_put_number(item, "chance", o->chance);
+        json_put_bool(item, "same_first", o->same_first);
+    }
+}
+
+static void put_combined(struct json *root, const struct rank_answer *a)
+{
+    struct json *array;
+
+    if (!a->has_combined)
+        return;
+    array = json_put_array(root, "combined");
+    for (size_t i = 0; i < a->combined.count; i++) {
+        const struct combined_pair *c = &a->combined.pairs[i];
+        const size_t pair[] = {c->a, c->b};
+        struct json *item = json_add_object(array);
+
+        answer_put_keys(item, "variables", &a->subject.frame, pair, 2);
+        json_put_number(item, "chance", c->chance);
+        json_put_text(item, "word", sureness_word(sureness_of(c->chance)));
+        json_put_number(item, "effect", c->effect);
+        json_put_number(item, "low", c->low);
+        json_put_number(item, "high", c->high);
+        json_put_number(item, "first_at_low_of_second", c->at_low);
+        json_put_number(item, "first_at_high_of_second", c->at_high);
+    }
+}
+
+char *rank_json(const struct rank_answer *a)
+{
+    const struct ranking *r = &a->ranking;
+    struct json *root = answer_json_start(&a->subject), *part;
+
+    json_put_whole(root, "coupons", (long long)r->coupons);
+    json_put_whole(root, "used", (long long)r->used);
+    json_put_whole(root, "held", (long long)r->held);
+    json_put_whole(root, "set_ups", (long long)r->set_ups);
+    json_put_whole(root, "repeats", (long long)r->repeats);
+    part = json_put_object(root, "scatter");
+    json_put_number(part, "value", r->scatter);
+    json_put_text(part, "from", scatter_from_code(r->scatter_from));
+    part = json_put_array(root, "variables");
+    for (size_t i = 0; i < r->count; i++)
+        put_variable(part, a, &r->items[i]);
+    json_put_number(root, "unexplained", r->unexplained);
+    put_ties(root, a);
+    answer_put_keys(root, "never_changed", &a->subject.frame, r->never_changed,
+                    r->never_changed_count);
+    put_left_out(root, a);
+    put_odd(root, a);
+    put_combined(root, a);
+    put_warnings(root, a);
+    return answer_json_finish(root);
+}

@@ -1,0 +1,63 @@
+/* Coupons of a trial to a file: what follows from passes, bend and face is written out too. */
+#include <errno.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "app/derived.h"
+#include "app/tasks.h"
+#include "exchange/export.h"
+#include "exchange/json.h"
+
+/* Results and counts that are only worked out become values, so that a table carries them. */
+static void fill_worked_out(const struct session *s, struct coupon *c)
+{
+    for (size_t i = 0; i < s->variables.count; i++) {
+        const struct variable *v = &s->variables.items[i];
+        struct measure m;
+
+        if (v->group == GROUP_DERIVED || v->kind != VARIABLE_NUMBER || !derived_known(v->key) ||
+            coupon_value(c, v->key) != NULL)
+            continue;
+        m = derived_value(c, v->key);
+        if (measure_known(m))
+            coupon_set_number(c, v->key, m, NULL);
+    }
+}
+
+static char *as_csv(const struct session *s, struct coupon_list *coupons, bool with_struck)
+{
+    struct text out = {0};
+
+    for (size_t i = 0; i < coupons->count; i++)
+        fill_worked_out(s, &coupons->items[i]);
+    export_csv(&out, coupons, &s->variables, with_struck);
+    return text_take(&out);
+}
+
+static char *as_json(const struct session *s, const struct trial *t,
+                     const struct coupon_list *coupons, bool with_struck)
+{
+    struct json *root = export_json(t, coupons, &s->variables, with_struck);
+    char *out = json_write(root);
+
+    json_drop(root);
+    return out;
+}
+
+int task_export(struct session *s, const struct trial *t, enum export_format format,
+                bool with_struck, FILE *out, struct error *e)
+{
+    struct coupon_list coupons;
+    char *written;
+    int rc = 0;
+
+    if (task_coupons(s, t, with_struck, &coupons, e) < 0)
+        return -1;
+    written = format == EXPORT_CSV ? as_csv(s, &coupons, with_struck)
+                                   : as_json(s, t, &coupons, with_struck);
+    if (fputs(written, out) == EOF || fflush(out) == EOF)
+        rc = error_set(e, ERROR_SYSTEM, "the coupons could not be written: %s", strerror(errno));
+    free(written);
+    coupon_list_free(&coupons);
+    return rc;
+}

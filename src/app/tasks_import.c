@@ -1,0 +1,190 @@
+/* Coupons from a table into the book: all of them or none, unless bad rows are to be skipped. */
+#include <stdlib.h>
+#include <string.h>
+
+#include "app/tasks.h"
+#include "base/mem.h"
+#include "base/text.h"
+#include "exchange/csv_table.h"
+#include "exchange/mapping.h"
+#include "store/coupons.h"
+#include "store/settings.h"
+#include "store/variables.h"
+
+static const size_t largest_file = (size_t)256 << 20;
+
+static int read_all(const struct import_request *r, struct text *out, struct error *e)
+{
+    char block[65536];
+    size_t got;
+
+    while ((got = fread(block, 1, sizeof block, r->in)) > 0) {
+        text_add_part(out, block, got);
+        if (out->length > largest_file)
+            return error_set(e, ERROR_INPUT, "%s: larger than 256 MiB; split it", r->name);
+    }
+    if (ferror(r->in))
+        return error_set(e, ERROR_SYSTEM, "%s: cannot be read", r->name);
+    return 0;
+}
+
+static int read_table(const struct session *s, const struct import_request *r, struct import *out,
+                      struct error *e)
+{
+    struct import_options options = {s->units, r->results, r->result_count};
+    struct csv_table table = {0};
+    struct text bytes = {0};
+    int rc = read_all(r, &bytes, e);
+
+    if (rc == 0 && ((rc = csv_table_parse(text_str(&bytes), bytes.length, &table, e)) < 0 ||
+                    (rc = import_table(&table, &s->variables, &options, out, e)) < 0))
+        error_where(e, "%s", r->name);
+    csv_table_free(&table);
+    text_free(&bytes);
+    return rc;
+}
+
+static void tell(const struct import *import, struct import_outcome *outcome)
+{
+    for (size_t i = 0; i < import->note_count; i++)
+        page_add(&outcome->notes, BLOCK_ITEM, "%s", import->notes[i]);
+    for (size_t i = 0; i < import->reject_count; i++) {
+        const struct reject *r = &import->rejects[i];
+
+        if (r->column == NULL)
+            page_add(&outcome->notes, BLOCK_ITEM, "line %zu: %s", r->line, r->reason);
+        else
+            page_add(&outcome->notes, BLOCK_ITEM, "line %zu, column %s: %s", r->line, r->column,
+                     r->reason);
+    }
+    outcome->rejected = import->rows_rejected;
+}
+
+/* The trial named, the last one, or a first one. */
+static int find_trial(struct session *s, const char *name, struct trial *out, struct error *e)
+{
+    struct trial_list all;
+    size_t count;
+
+    if (name != NULL)
+        return task_trial_ensure(s, name, out, e);
+    if (task_trials(s, &all, e) < 0)
+        return -1;
+    count = all.count;
+    trial_list_free(&all);
+    return count > 0 ? task_trial(s, NULL, out, e) : task_trial_ensure(s, "first", out, e);
+}
+
+static bool has_result(const struct coupon_list *coupons, const char *key)
+{
+    for (size_t i = 0; i < coupons->count; i++)
+        if (coupon_value(&coupons->items[i], key) != NULL)
+            return true;
+    return false;
+}
+
+/* A trial that names no result is judged by the bend angle; when the table brings none but another
+ * result, that one decides. */
+static int choose_result(struct session *s, const struct import *import, struct trial *t,
+                         struct error *e)
+{
+    const struct variable_list *known = &import->variables;
+
+    if (t->result != NULL || has_result(&import->coupons, "bend_angle"))
+        return 0;
+    for (size_t i = known->count; i-- > 0;) {
+        const struct variable *v = &known->items[i];
+
+        if (v->role == ROLE_RESULT && v->kind == VARIABLE_NUMBER &&
+            has_result(&import->coupons, v->key)) {
+            free(t->result);
+            t->result = mem_copy(v->key);
+        }
+    }
+    return t->result == NULL ? 0 : task_trial_save(s, t, e);
+}
+
+static int save_own_variables(struct session *s, const struct import *import, struct error *e)
+{
+    for (size_t i = import->own_from; i < import->variables.count; i++)
+        if (own_variable_save(s->book, &import->variables.items[i], e) < 0)
+            return -1;
+    return 0;
+}
+
+static int save_coupons(struct session *s, const struct import_request *r, struct import *import,
+                        const struct trial *t, struct import_outcome *outcome, struct error *e)
+{
+    for (size_t i = 0; i < import->coupons.count; i++) {
+        struct coupon *c = &import->coupons.items[i];
+        struct error why = {0};
+
+        memcpy(c->trial, t->id, sizeof c->trial);
+        if (coupon_save(s->book, c, &why) == 0) {
+            outcome->coupons++;
+            continue;
+        }
+        if (why.kind != ERROR_INPUT || !r->skip_bad) {
+            if (e != NULL)
+                *e = why;
+            return -1;
+        }
+        page_add(&outcome->notes, BLOCK_ITEM, "%s", why.text);
+        outcome->rejected++;
+    }
+    return 0;
+}
+
+static int save(struct session *s, const struct import_request *r, struct import *import,
+                struct import_outcome *outcome, struct error *e)
+{
+    struct trial t;
+    int rc;
+
+    if (find_trial(s, r->trial, &t, e) < 0)
+        return -1;
+    rc = save_own_variables(s, import, e);
+    if (rc == 0)
+        rc = choose_result(s, import, &t, e);
+    if (rc == 0)
+        rc = save_coupons(s, r, import, &t, outcome, e);
+    if (rc == 0)
+        rc = setting_set(s->book, "last_trial", t.id, e);
+    trial_free(&t);
+    return rc;
+}
+
+static void learn_own_variables(struct session *s, const struct import *import)
+{
+    for (size_t i = import->own_from; i < import->variables.count; i++)
+        variable_add(&s->variables, &import->variables.items[i], NULL);
+}
+
+int task_import(struct session *s, const struct import_request *r, struct import_outcome *outcome,
+                struct error *e)
+{
+    struct import import = {0};
+    int rc = read_table(s, r, &import, e);
+
+    if (rc < 0)
+        return rc;
+    tell(&import, outcome);
+    if (import.rows_rejected > 0 && !r->skip_bad)
+        rc = error_set(e, ERROR_INPUT,
+                       "%s: %zu row%s cannot be taken, so nothing was brought in; mend them, or "
+                       "give --skip-bad to bring in the others",
+                       r->name, import.rows_rejected, import.rows_rejected == 1 ? "" : "s");
+    if (rc == 0)
+        rc = book_begin(s->book, e);
+    if (rc == 0) {
+        rc = save(s, r, &import, outcome, e);
+        if (rc == 0)
+            rc = book_commit(s->book, e);
+        else
+            book_rollback(s->book);
+    }
+    if (rc == 0)
+        learn_own_variables(s, &import);
+    import_free(&import);
+    return rc;
+}
