@@ -1,0 +1,181 @@
+#include "app/demo.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "app/demo_data.h"
+#include "app/session.h"
+#include "app/tasks.h"
+#include "base/mem.h"
+
+static const double BEAD_MM = 60, LEVER_MM = 400, PLATE_C = 18;
+
+static int set_value(const struct session *s, struct coupon *c, const char *key, const char *text,
+                     struct error *e)
+{
+    const struct variable *v = variable_find(&s->variables, key);
+    char question[300];
+
+    if (v == NULL)
+        return error_set(e, ERROR_INPUT, "there is no variable '%s'", key);
+    return coupon_set_from_text(c, v, text, UNITS_METRIC, question, sizeof question, e);
+}
+
+static int set_values(const struct session *s, struct coupon *c, const struct demo_coupon *row,
+                      struct error *e)
+{
+    const struct demo_trial *trial = &demo_trials[row->trial];
+
+    for (const struct demo_value *v = trial->common; v->key != NULL; v++)
+        if (set_value(s, c, v->key, v->text, e) < 0)
+            return -1;
+    for (size_t i = 0; trial->columns[i] != NULL; i++)
+        if (set_value(s, c, trial->columns[i], row->values[i], e) < 0)
+            return -1;
+    return 0;
+}
+
+static void add_passes(struct coupon *c, const struct demo_coupon *row)
+{
+    double volts = measure_point(coupon_value(c, "volts")->measure);
+    double feed = measure_point(coupon_value(c, "wire_feed_speed")->measure);
+
+    for (int i = 0; i < DEMO_PASSES && row->passes[i].arc_s > 0; i++) {
+        struct pass *pass = coupon_add_pass(c);
+
+        pass->side = i + 1;
+        pass->arc_s = row->passes[i].arc_s;
+        pass->length_mm = BEAD_MM;
+        pass->volts = volts;
+        pass->amps = row->passes[i].amps;
+        pass->feed_mm_per_min = feed;
+        pass->start_c = i == 0 ? PLATE_C : 95;
+        if (i > 0)
+            pass->pause_s = 90;
+    }
+}
+
+static void fold(struct coupon *c, const struct demo_coupon *row)
+{
+    bend_end_from_code(row->ended, &c->bend.end);
+    c->bend.direction = BEND_ROOT_OPENING;
+    c->bend.before_deg = demo_trials[row->trial].before_deg;
+    c->bend.after_deg = row->after_deg;
+    c->bend.load_n = row->load_n;
+    c->bend.lever_mm = LEVER_MM;
+}
+
+/* A coupon that held keeps its face to itself. */
+static void read_face(struct coupon *c, const struct demo_coupon *row)
+{
+    if (c->bend.end == BEND_HELD)
+        return;
+    c->bead_mm = BEAD_MM;
+    c->face_read = true;
+    for (int i = 0; i < DEMO_FLAWS && row->flaws[i].iso6520 != 0; i++) {
+        struct flaw *flaw = coupon_add_flaw(c);
+
+        flaw->from_mm = row->flaws[i].from_mm;
+        flaw->to_mm = row->flaws[i].to_mm;
+        flaw->iso6520 = row->flaws[i].iso6520;
+    }
+}
+
+static int add_coupon(struct session *s, const char *trial_id, const struct demo_coupon *row,
+                      struct error *e)
+{
+    struct coupon c;
+    int result;
+
+    coupon_init(&c);
+    snprintf(c.trial, sizeof c.trial, "%s", trial_id);
+    c.mark = mem_copy(row->mark);
+    c.note = mem_copy(row->note);
+    clock_parse(row->when, &c.when);
+    result = set_values(s, &c, row, e);
+    if (result == 0) {
+        add_passes(&c, row);
+        fold(&c, row);
+        read_face(&c, row);
+        result = task_save_coupon(s, &c, e);
+    }
+    coupon_free(&c);
+    return result;
+}
+
+static void set_levels(struct trial *t, const char *const *levels)
+{
+    while (*levels != NULL) {
+        struct level_set *set = trial_set_for(t, *levels++);
+
+        while (*levels != NULL)
+            level_set_add(set, *levels++);
+        levels++;
+    }
+}
+
+static int add_trial(struct session *s, size_t index, struct error *e)
+{
+    const struct demo_trial *row = &demo_trials[index];
+    struct trial t;
+    int result;
+
+    trial_init(&t);
+    t.name = mem_copy(row->name);
+    t.question = mem_copy(row->question);
+    t.note = mem_copy(row->note);
+    t.stop_deg = row->stop_deg;
+    set_levels(&t, row->levels);
+    result = task_trial_save(s, &t, e);
+    for (size_t i = 0; result == 0 && i < demo_coupon_count; i++)
+        if ((size_t)demo_coupons[i].trial == index)
+            result = add_coupon(s, t.id, &demo_coupons[i], e);
+    trial_free(&t);
+    return result;
+}
+
+static int fill(const char *path, struct error *e)
+{
+    struct session s;
+    int result = 0;
+
+    if (session_open(&s, path, BOOK_CREATE, e) < 0)
+        return -1;
+    for (size_t i = 0; result == 0 && i < demo_trial_count; i++)
+        result = add_trial(&s, i, e);
+    session_close(&s);
+    return result;
+}
+
+static void remove_book(const char *path)
+{
+    static const char *const endings[] = {"", "-wal", "-shm"};
+
+    for (size_t i = 0; i < sizeof endings / sizeof *endings; i++) {
+        char *file = mem_format("%s%s", path, endings[i]);
+
+        unlink(file);
+        free(file);
+    }
+}
+
+int demo_make(const char *path, size_t *coupons, struct error *e)
+{
+    int fd = open(path, O_CREAT | O_EXCL | O_WRONLY, 0666); /* claims the name */
+
+    if (fd < 0 && errno == EEXIST)
+        return error_set(e, ERROR_INPUT,
+                         "%s is already there; the demo never writes into an existing file", path);
+    if (fd < 0)
+        return error_set(e, ERROR_SYSTEM, "%s cannot be made: %s", path, strerror(errno));
+    close(fd);
+    *coupons = demo_coupon_count;
+    if (fill(path, e) == 0)
+        return 0;
+    remove_book(path);
+    return -1;
+}
