@@ -22,9 +22,9 @@ enum {
 };
 
 static const struct calc_argument heat_arguments[] = {
-    {"volts", "voltage v", CALC_QUANTITY, DIM_VOLTAGE, "V", NULL, NULL, READING_VOLT,
+    {"volts", "voltage", CALC_QUANTITY, DIM_VOLTAGE, "V", NULL, NULL, READING_VOLT,
      "arc voltage, at the feeder rather than at the machine"},
-    {"amps", "current a", CALC_QUANTITY, DIM_CURRENT, "A", NULL, NULL, -READING_AMPERE,
+    {"amps", "current", CALC_QUANTITY, DIM_CURRENT, "A", NULL, NULL, -READING_AMPERE,
      "welding current"},
     {"speed", "travel travel_speed", CALC_QUANTITY, DIM_SPEED, "mm/min", NULL, NULL, 0,
      "travel speed; or give length and time"},

@@ -48,7 +48,11 @@ static int design_for(const struct session *s, struct subject *x, const struct r
 {
     struct design_levels *levels = subject_levels(s, x);
     double *chance = r == NULL ? NULL : chances_of(r, &x->frame);
-    struct design_request request = {levels, chance, subject_stop(x), count, 1};
+    struct design_request request = {.levels = levels,
+                                     .chance = chance,
+                                     .stop = subject_stop(x),
+                                     .count = count,
+                                     .seed = 1};
     int rc = design_next(&x->frame, &request, out, e);
 
     subject_levels_free(levels, &x->frame);
@@ -61,7 +65,11 @@ static void fill_breakers(const struct session *s, struct subject *x, struct ran
 {
     struct design_levels *levels = subject_levels(s, x);
     double *chance = chances_of(r, &x->frame);
-    struct design_request request = {levels, chance, subject_stop(x), 1, 1};
+    struct design_request request = {.levels = levels,
+                                     .chance = chance,
+                                     .stop = subject_stop(x),
+                                     .count = 1,
+                                     .seed = 1};
 
     for (size_t i = 0; i < r->ties.count; i++) {
         struct tie *t = &r->ties.sets[i];
