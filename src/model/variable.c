@@ -83,6 +83,17 @@ static bool well_formed(const char *key)
            !isdigit((unsigned char)key[0]);
 }
 
+/* Names of what belongs to every coupon; as variables they would collide in tables. */
+static bool reserved(const char *key)
+{
+    static const char *const names[] = {"mark", "when", "who", "note", "struck", "trial", "id"};
+
+    for (size_t i = 0; i < sizeof names / sizeof *names; i++)
+        if (strcmp(names[i], key) == 0)
+            return true;
+    return false;
+}
+
 int variable_add(struct variable_list *list, const struct variable *own, struct error *e)
 {
     const char *label = own->label == NULL ? own->key : own->label;
@@ -93,6 +104,9 @@ int variable_add(struct variable_list *list, const struct variable *own, struct 
                          "'%s' cannot be a key; it takes small letters, digits and underscores, "
                          "begins with a letter and has at most %d characters",
                          own->key, KEY_SIZE - 1);
+    if (reserved(own->key))
+        return error_set(e, ERROR_INPUT, "'%s' is part of every coupon; choose another name",
+                         own->key);
     if (variable_find(list, own->key) != NULL || variable_find(list, label) != NULL)
         return error_set(e, ERROR_INPUT, "there is a variable '%s' already; choose another name",
                          variable_find(list, own->key) != NULL ? own->key : label);

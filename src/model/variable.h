@@ -62,7 +62,8 @@ void variable_list_free(struct variable_list *list);
 /* By key or label, letters compared without case, spaces and hyphens as underscores. */
 const struct variable *variable_find(const struct variable_list *list, const char *name);
 /*
- * Adds one of the user's own (strings are copied). Refuses a key that exists or is not well formed.
+ * Adds one of the user's own (strings are copied). Refuses a key that exists, is not well
+ * formed or names a part of every coupon (mark, when, who, note, struck, trial, id).
  * The returned row stays valid until the list grows again.
  */
 int variable_add(struct variable_list *list, const struct variable *own, struct error *e);

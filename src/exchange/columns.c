@@ -1,0 +1,341 @@
+#include "exchange/columns.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/array.h"
+#include "base/mem.h"
+#include "model/refuse.h"
+
+enum { NAME_SIZE = 128, NAME_LONGEST = 100 };
+
+/* Columns that belong to the coupon itself. */
+static const struct {
+    const char *name;
+    enum column_use use;
+} coupon_columns[] = {
+    {"mark", COLUMN_MARK},       {"when", COLUMN_WHEN},      {"who", COLUMN_WHO},
+    {"note", COLUMN_NOTE},       {"struck", COLUMN_STRUCK},  {"trial", COLUMN_LEFT_OUT},
+    {"id", COLUMN_LEFT_OUT},
+};
+
+/* One column while it is being understood. */
+struct planning {
+    const struct csv_table *table;
+    const struct import_options *options;
+    struct import *out;
+    struct column_plan *plan;
+    size_t column;
+    char base[NAME_SIZE], unit[NAME_SIZE]; /* "Gap (in)" in two; unit "" without parentheses */
+    struct error *e;
+};
+
+void import_note(struct import *i, char *note)
+{
+    i->notes = array_room(i->notes, &i->note_room, i->note_count + 1, sizeof *i->notes);
+    i->notes[i->note_count++] = note;
+}
+
+static void split_name(struct planning *p)
+{
+    const char *name = p->plan->name, *open = strrchr(name, '('), *close = strrchr(name, ')');
+    size_t length = strlen(name);
+
+    snprintf(p->base, sizeof p->base, "%s", name);
+    p->unit[0] = '\0';
+    if (open == NULL || open == name || close != name + length - 1 || close <= open + 1)
+        return;
+    snprintf(p->unit, sizeof p->unit, "%.*s", (int)(close - open - 1), open + 1);
+    snprintf(p->base, sizeof p->base, "%.*s", (int)(open - name), name);
+    memmove(p->base, text_trim(p->base), strlen(text_trim(p->base)) + 1);
+}
+
+static bool any_filled(const struct planning *p)
+{
+    for (size_t i = 0; i < p->table->count; i++)
+        if (csv_cell(&p->table->rows[i], p->column)[0] != '\0')
+            return true;
+    return false;
+}
+
+static bool is_named(const char *const *names, size_t count, const struct planning *p)
+{
+    for (size_t i = 0; i < count; i++)
+        if (text_same(names[i], p->plan->name) || text_same(names[i], p->base))
+            return true;
+    return false;
+}
+
+static bool named_result(const struct planning *p)
+{
+    return is_named(p->options->results, p->options->result_count, p);
+}
+
+static bool plain_number(const char *s)
+{
+    const char *end;
+    double value;
+
+    return text_number(s, &end, &value) && *end == '\0';
+}
+
+bool number_is_doubtful(const char *cell, bool decimal_comma)
+{
+    char mark = decimal_comma ? '.' : ',';
+    const char *s = cell + (*cell == '-' || *cell == '+');
+    size_t digits = strspn(s, "0123456789");
+
+    if (digits < 1 || digits > 3 || s[digits] != mark)
+        return false;
+    for (s += digits; *s == mark; s += 4)
+        if (strspn(s + 1, "0123456789") != 3)
+            return false;
+    return true;
+}
+
+typedef bool cell_test(const struct planning *p, const struct variable *v, const char *cell);
+
+static bool reads_as_number(const struct planning *p, const struct variable *v, const char *cell)
+{
+    struct quantity q;
+
+    if (v->dimension == DIM_NUMBER)
+        return plain_number(cell);
+    return quantity_parse_in(cell, v->dimension, p->options->system, p->plan->bare, &q, NULL) == 0;
+}
+
+static bool reads_as_result(const struct planning *p, const struct variable *v, const char *cell)
+{
+    struct measure m;
+
+    return measure_parse_in(cell, v->dimension, p->options->system, p->plan->bare, &m, NULL,
+                            NULL) == 0;
+}
+
+/* True when every (all) or some (not all) filled cell of the column passes. */
+static bool cells_pass(const struct planning *p, const struct variable *v, cell_test *test,
+                       bool all)
+{
+    for (size_t i = 0; i < p->table->count; i++) {
+        const char *cell = csv_cell(&p->table->rows[i], p->column);
+
+        if (cell[0] != '\0' && test(p, v, cell) != all)
+            return !all;
+    }
+    return all;
+}
+
+/* The unit in the header, where the variable's own is not repeated. */
+static int take_known_unit(struct planning *p, const struct variable *v)
+{
+    if (p->unit[0] == '\0' || text_same(p->unit, v->unit))
+        return 0;
+    if (v->unit != NULL)
+        return error_set(p->e, ERROR_INPUT, "'%s': %s is kept in %s", p->plan->name, v->label,
+                         v->unit);
+    p->plan->bare = unit_find(p->unit, strlen(p->unit), v->dimension);
+    if (p->plan->bare == NULL)
+        return refuse_unit(p->e, p->plan->name, p->unit, strlen(p->unit), v->dimension);
+    return 0;
+}
+
+/* A variable of the table, or one of the user's that the book knows. */
+static int plan_known(struct planning *p, const struct variable *v)
+{
+    cell_test *test = v->role == ROLE_RESULT ? reads_as_result : reads_as_number;
+
+    if (v->group == GROUP_DERIVED) {
+        import_note(p->out, mem_format("column '%s' is left out: %s is computed; under another "
+                                       "name it becomes a variable of your own",
+                                       p->plan->name, v->label));
+        return 0;
+    }
+    if (named_result(p) && v->role != ROLE_RESULT)
+        return error_set(p->e, ERROR_INPUT,
+                         "column '%s' cannot be a result: %s is a cause; give the column another "
+                         "name",
+                         p->plan->name, v->label);
+    if (take_known_unit(p, v) != 0)
+        return error_where(p->e, "column %zu", p->column + 1);
+    p->plan->use = COLUMN_VARIABLE;
+    p->plan->variable = (size_t)(v - p->out->variables.items);
+    p->plan->words =
+        v->kind == VARIABLE_NUMBER && any_filled(p) && !cells_pass(p, v, test, false);
+    return 0;
+}
+
+static void say_new(struct planning *p, const struct variable *v)
+{
+    const char *unit = variable_unit(v, p->options->system);
+
+    import_note(p->out,
+                mem_format("column '%s' is a new variable '%s': %s%s%s, %s", p->plan->name, v->key,
+                           v->kind == VARIABLE_NUMBER ? "number" : "category",
+                           unit[0] != '\0' ? " in " : "", unit,
+                           v->role == ROLE_RESULT ? "result" : "cause"));
+    if (v->kind == VARIABLE_CATEGORY && cells_pass(p, v, reads_as_result, true))
+        import_note(p->out, mem_format("column '%s' holds values such as 135+, which only a result "
+                                       "can be; if it is one, say --result '%s'",
+                                       p->plan->name, p->base));
+}
+
+/* A free key made from the name; "column_3" when no letter of the name can stand in a key. */
+static void make_key(const struct planning *p, const char *name, char key[NAME_SIZE])
+{
+    char stem[48];
+
+    if (!variable_key_from_name(name, stem, sizeof stem))
+        snprintf(stem, sizeof stem, "column_%zu", p->column + 1);
+    snprintf(key, NAME_SIZE, "%s", stem);
+    for (int i = 2; variable_find(&p->out->variables, key) != NULL; i++)
+        snprintf(key, NAME_SIZE, "%s_%d", stem, i);
+}
+
+/* The unit in parentheses gives a known dimension, or is the user's own. */
+static void take_unit(struct planning *p, struct variable *v)
+{
+    const struct unit *unit = unit_find(p->unit, strlen(p->unit), DIMENSIONS);
+
+    if (p->unit[0] == '\0')
+        return;
+    if (unit == NULL) {
+        v->unit = p->unit;
+        return;
+    }
+    v->dimension = unit->dimension;
+    p->plan->bare = unit;
+}
+
+static int plan_own(struct planning *p)
+{
+    struct variable v = {.group = GROUP_OTHER, .role = ROLE_CAUSE, .kind = VARIABLE_NUMBER,
+                         .least = -INFINITY, .most = INFINITY, .usual_low = -INFINITY,
+                         .usual_high = INFINITY};
+    char key[NAME_SIZE], label[NAME_SIZE];
+
+    if (!any_filled(p)) {
+        import_note(p->out, mem_format("column '%s' is empty and left out", p->plan->name));
+        return 0;
+    }
+    take_unit(p, &v);
+    if (named_result(p)) {
+        v.role = ROLE_RESULT;
+        v.group = GROUP_RESULT;
+    } else if (!cells_pass(p, &v, reads_as_number, true)) {
+        v.kind = VARIABLE_CATEGORY;
+        v.dimension = DIM_NUMBER;
+        v.unit = NULL;
+        p->plan->bare = NULL;
+    }
+    snprintf(label, sizeof label, "%s", v.kind == VARIABLE_NUMBER ? p->base : p->plan->name);
+    make_key(p, label, key);
+    v.key = key;
+    v.label = label;
+    p->plan->use = COLUMN_VARIABLE;
+    p->plan->variable = p->out->variables.count;
+    if (variable_add(&p->out->variables, &v, p->e) != 0)
+        return error_where(p->e, "column '%s'", p->plan->name);
+    say_new(p, &p->out->variables.items[p->plan->variable]);
+    return 0;
+}
+
+static const struct variable *find_known(const struct planning *p)
+{
+    const struct variable_list *all = &p->out->variables;
+    const struct variable *v = variable_find(all, p->plan->name);
+
+    if (v != NULL || p->unit[0] == '\0')
+        return v;
+    v = variable_find(all, p->base);
+    /* What stands behind a category is no unit but part of the name: "Gas (second cylinder)". */
+    return v != NULL && v->kind == VARIABLE_NUMBER ? v : NULL;
+}
+
+static int plan_column(struct planning *p)
+{
+    const struct variable *v;
+
+    if (p->plan->name[0] == '\0')
+        return !any_filled(p) ? 0
+                              : error_set(p->e, ERROR_INPUT,
+                                          "column %zu has no name in the first row; name it (mark, "
+                                          "if it numbers the coupons) or take it out",
+                                          p->column + 1);
+    for (size_t i = 0; i < sizeof coupon_columns / sizeof *coupon_columns; i++)
+        if (text_same(coupon_columns[i].name, p->plan->name)) {
+            p->plan->use = coupon_columns[i].use;
+            return 0;
+        }
+    if (strlen(p->plan->name) > NAME_LONGEST || strpbrk(p->plan->name, "\n\r\t") != NULL)
+        return error_set(p->e, ERROR_INPUT,
+                         "column %zu: a name takes one line of at most %d letters", p->column + 1,
+                         NAME_LONGEST);
+    split_name(p);
+    v = find_known(p);
+    if (v != NULL && text_same(p->plan->name, v->key))
+        p->unit[0] = '\0';
+    return v != NULL ? plan_known(p, v) : plan_own(p);
+}
+
+static bool same_use(const struct column_plan *a, const struct column_plan *b)
+{
+    return a->use != COLUMN_LEFT_OUT && a->use == b->use &&
+           (a->use != COLUMN_VARIABLE || a->variable == b->variable);
+}
+
+static int check_twins(const struct column_plan *plans, size_t last, struct error *e)
+{
+    for (size_t i = 0; i < last; i++)
+        if (same_use(&plans[i], &plans[last]))
+            return error_set(e, ERROR_INPUT,
+                             "columns %zu ('%s') and %zu ('%s') mean the same; take one out or "
+                             "rename it",
+                             i + 1, plans[i].name, last + 1, plans[last].name);
+    return 0;
+}
+
+static int check_results(const struct csv_table *table, const struct import_options *options,
+                         struct error *e)
+{
+    for (size_t i = 0; i < options->result_count; i++) {
+        bool found = false;
+
+        for (size_t j = 0; j < table->header.count && !found; j++) {
+            struct column_plan plan = {.name = table->header.cells[j]};
+            struct planning p = {.plan = &plan};
+
+            split_name(&p);
+            found = is_named(&options->results[i], 1, &p);
+        }
+        if (!found)
+            return error_set(e, ERROR_INPUT, "there is no column '%s' to be a result",
+                             options->results[i]);
+    }
+    return 0;
+}
+
+int columns_plan(const struct csv_table *table, const struct import_options *options,
+                 struct import *out, struct column_plan **plans, struct error *e)
+{
+    *plans = mem_zero(table->header.count, sizeof **plans);
+    if (check_results(table, options, e) != 0)
+        return -1;
+    for (size_t i = 0; i < table->header.count; i++) {
+        struct planning p = {.table = table, .options = options, .out = out,
+                             .plan = &(*plans)[i], .column = i, .e = e};
+
+        p.plan->name = table->header.cells[i];
+        if (plan_column(&p) != 0 || check_twins(*plans, i, e) != 0)
+            return -1;
+    }
+    return 0;
+}
+
+void columns_free(struct column_plan *plans, size_t count)
+{
+    for (size_t i = 0; plans != NULL && i < count; i++)
+        free(plans[i].question);
+    free(plans);
+}

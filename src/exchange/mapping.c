@@ -1,0 +1,264 @@
+#include "exchange/mapping.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <strings.h>
+
+#include "base/array.h"
+#include "base/mem.h"
+#include "exchange/columns.h"
+
+enum { MARK_LONGEST = 40, NOTE_LONGEST = 4000 };
+
+/* The second half of importing: rows to coupons. */
+struct reading {
+    const struct csv_table *table;
+    const struct import_options *options;
+    struct import *out;
+    struct column_plan *plans;
+    const size_t *twin; /* per row: line of an earlier row with the same mark, or 0 */
+    bool bad;           /* the row being read has been rejected */
+};
+
+static void reject(struct reading *r, size_t line, const char *column, char *reason)
+{
+    struct import *i = r->out;
+
+    i->rejects = array_room(i->rejects, &i->reject_room, i->reject_count + 1, sizeof *i->rejects);
+    i->rejects[i->reject_count++] = (struct reject){line, mem_copy(column), reason};
+    r->bad = true;
+}
+
+/* The label in front of a message would only repeat the column. */
+static const char *without_label(const char *message, const char *label)
+{
+    size_t length = strlen(label);
+
+    if (strncmp(message, label, length) == 0 && strncmp(message + length, ": ", 2) == 0)
+        return message + length + 2;
+    return message;
+}
+
+static void reject_number(struct reading *r, const struct csv_row *row,
+                          const struct column_plan *plan, const struct variable *v,
+                          const char *message)
+{
+    reject(r, row->line, plan->name,
+           mem_format("%s%s", without_label(message, v->label),
+                      plan->words ? "; no cell of this column can be read so: under another name "
+                                    "it becomes a variable of your own"
+                                  : ""));
+}
+
+static void count_question(struct column_plan *plan, size_t line, const char *question)
+{
+    if (plan->unusual++ == 0)
+        plan->question = mem_format("line %zu: %s", line, question);
+}
+
+static void read_value(struct reading *r, struct coupon *c, const struct csv_row *row,
+                       struct column_plan *plan, const char *cell)
+{
+    const struct variable *v = &r->out->variables.items[plan->variable];
+    struct error e = {0};
+    char question[512];
+
+    if (v->kind == VARIABLE_NUMBER && number_is_doubtful(cell, r->table->decimal_comma))
+        reject(r, row->line, plan->name,
+               mem_format("'%s' may be a thousand or a decimal; write it without the mark, or "
+                          "with one decimal more or less",
+                          cell));
+    else if (coupon_set_from_text_in(c, v, cell, r->options->system, plan->bare, question,
+                                     sizeof question, &e) != 0)
+        reject_number(r, row, plan, v, e.text);
+    else if (question[0] != '\0')
+        count_question(plan, row->line, question);
+}
+
+static void read_when(struct reading *r, struct coupon *c, const struct csv_row *row,
+                      const struct column_plan *plan, const char *cell)
+{
+    char *day = mem_format("%sT00:00:00Z", cell);
+
+    if (!clock_parse(cell, &c->when) && !clock_parse(day, &c->when))
+        reject(r, row->line, plan->name,
+               mem_format("'%.40s' is not a date; write 2026-03-07 or 2026-03-07T14:05:00+01:00",
+                          cell));
+    free(day);
+}
+
+static void read_line(struct reading *r, char **to, const struct csv_row *row,
+                      const struct column_plan *plan, const char *cell, size_t longest)
+{
+    if (strlen(cell) > longest)
+        reject(r, row->line, plan->name, mem_format("longer than %zu letters", longest));
+    else
+        *to = mem_copy(cell);
+}
+
+static void read_cell(struct reading *r, struct coupon *c, const struct csv_row *row, size_t column)
+{
+    struct column_plan *plan = &r->plans[column];
+    const char *cell = csv_cell(row, column);
+
+    if (cell[0] == '\0')
+        return;
+    switch (plan->use) {
+    case COLUMN_MARK:
+        read_line(r, &c->mark, row, plan, cell, MARK_LONGEST);
+        break;
+    case COLUMN_WHEN:
+        read_when(r, c, row, plan, cell);
+        break;
+    case COLUMN_WHO:
+        read_line(r, &c->who, row, plan, cell, NOTE_LONGEST);
+        break;
+    case COLUMN_NOTE:
+        read_line(r, &c->note, row, plan, cell, NOTE_LONGEST);
+        break;
+    case COLUMN_STRUCK:
+        read_line(r, &c->struck_why, row, plan, cell, NOTE_LONGEST);
+        break;
+    case COLUMN_VARIABLE:
+        read_value(r, c, row, plan, cell);
+        break;
+    case COLUMN_LEFT_OUT:
+        break;
+    }
+}
+
+static bool check_shape(struct reading *r, const struct csv_row *row)
+{
+    size_t want = r->table->header.count, have = row->count;
+
+    while (have > want && row->cells[have - 1][0] == '\0')
+        have--;
+    if (have != want)
+        reject(r, row->line, NULL,
+               mem_format("%zu cells where the first row names %zu columns; leave cells empty, but "
+                          "keep the separators",
+                          have, want));
+    return have == want;
+}
+
+static void read_row(struct reading *r, size_t i)
+{
+    const struct csv_row *row = &r->table->rows[i];
+    struct coupon *c = coupon_list_add(&r->out->coupons);
+
+    r->bad = false;
+    if (check_shape(r, row))
+        for (size_t column = 0; column < r->table->header.count; column++)
+            read_cell(r, c, row, column);
+    if (c->mark != NULL && r->twin[i] != 0)
+        reject(r, row->line, "mark",
+               mem_format("the mark '%s' is in line %zu already", c->mark, r->twin[i]));
+    if (r->bad) {
+        r->out->rows_rejected++;
+        coupon_free(c);
+        r->out->coupons.count--;
+    }
+}
+
+struct marked {
+    const char *mark;
+    size_t row, line;
+};
+
+static int by_mark(const void *a, const void *b)
+{
+    const struct marked *x = a, *y = b;
+    int order = strcasecmp(x->mark, y->mark);
+
+    return order != 0 ? order : (x->row > y->row) - (x->row < y->row);
+}
+
+/* For each row the line of the first row with its mark, when that is an earlier one; else 0. */
+static size_t *find_twins(const struct csv_table *table, const struct column_plan *plans)
+{
+    size_t *twin = mem_zero(table->count, sizeof *twin), column = 0, first = 0;
+    struct marked *sorted;
+
+    while (column < table->header.count && plans[column].use != COLUMN_MARK)
+        column++;
+    if (column == table->header.count)
+        return twin;
+    sorted = mem_zero(table->count, sizeof *sorted);
+    for (size_t i = 0; i < table->count; i++)
+        sorted[i] = (struct marked){csv_cell(&table->rows[i], column), i, table->rows[i].line};
+    qsort(sorted, table->count, sizeof *sorted, by_mark);
+    for (size_t i = 1; i < table->count; i++) {
+        if (strcasecmp(sorted[i].mark, sorted[first].mark) != 0)
+            first = i;
+        else if (sorted[i].mark[0] != '\0')
+            twin[sorted[i].row] = sorted[first].line;
+    }
+    free(sorted);
+    return twin;
+}
+
+static void say_unusual(struct reading *r)
+{
+    for (size_t i = 0; i < r->table->header.count; i++) {
+        const struct column_plan *plan = &r->plans[i];
+
+        if (plan->unusual == 1)
+            import_note(r->out, mem_format("column '%s', %s", plan->name, plan->question));
+        else if (plan->unusual > 1)
+            import_note(r->out, mem_format("column '%s': %zu unusual values, the first in %s",
+                                           plan->name, plan->unusual, plan->question));
+    }
+}
+
+/* The book's own variables are copied, so that the import can be freed on its own. */
+static int copy_variables(struct import *out, const struct variable_list *known, struct error *e)
+{
+    variable_list_init(&out->variables);
+    for (size_t i = 0; i < known->count; i++)
+        if (known->items[i].own && variable_add(&out->variables, &known->items[i], e) != 0)
+            return -1;
+    out->own_from = out->variables.count;
+    return 0;
+}
+
+int import_table(const struct csv_table *table, const struct variable_list *known,
+                 const struct import_options *options, struct import *out, struct error *e)
+{
+    struct reading r = {.table = table, .options = options, .out = out};
+    size_t *twin = NULL;
+    int failed = -1;
+
+    memset(out, 0, sizeof *out);
+    if (table->count == 0)
+        return error_set(e, ERROR_INPUT, "there is a row of names but no row of values");
+    if (copy_variables(out, known, e) != 0 ||
+        columns_plan(table, options, out, &r.plans, e) != 0)
+        goto cleanup;
+    r.twin = twin = find_twins(table, r.plans);
+    for (size_t i = 0; i < table->count; i++)
+        read_row(&r, i);
+    say_unusual(&r);
+    failed = 0;
+cleanup:
+    columns_free(r.plans, table->header.count);
+    free(twin);
+    if (failed != 0)
+        import_free(out);
+    return failed;
+}
+
+void import_free(struct import *i)
+{
+    coupon_list_free(&i->coupons);
+    variable_list_free(&i->variables);
+    for (size_t n = 0; n < i->reject_count; n++) {
+        free(i->rejects[n].column);
+        free(i->rejects[n].reason);
+    }
+    for (size_t n = 0; n < i->note_count; n++)
+        free(i->notes[n]);
+    free(i->rejects);
+    free(i->notes);
+    memset(i, 0, sizeof *i);
+}
