@@ -16,8 +16,8 @@ static const struct {
     const char *name;
     enum column_use use;
 } coupon_columns[] = {
-    {"mark", COLUMN_MARK},       {"when", COLUMN_WHEN},      {"who", COLUMN_WHO},
-    {"note", COLUMN_NOTE},       {"struck", COLUMN_STRUCK},  {"trial", COLUMN_LEFT_OUT},
+    {"mark", COLUMN_MARK},   {"when", COLUMN_WHEN},     {"who", COLUMN_WHO},
+    {"note", COLUMN_NOTE},   {"struck", COLUMN_STRUCK}, {"trial", COLUMN_LEFT_OUT},
     {"id", COLUMN_LEFT_OUT},
 };
 
@@ -29,6 +29,7 @@ struct planning {
     struct column_plan *plan;
     size_t column;
     char base[NAME_SIZE], unit[NAME_SIZE]; /* "Gap (in)" in two; unit "" without parentheses */
+    bool category;                         /* "Plate (category)": numbers are names there */
     struct error *e;
 };
 
@@ -50,6 +51,9 @@ static void split_name(struct planning *p)
     snprintf(p->unit, sizeof p->unit, "%.*s", (int)(close - open - 1), open + 1);
     snprintf(p->base, sizeof p->base, "%.*s", (int)(open - name), name);
     memmove(p->base, text_trim(p->base), strlen(text_trim(p->base)) + 1);
+    p->category = text_same(p->unit, "category");
+    if (p->category)
+        p->unit[0] = '\0';
 }
 
 static bool any_filled(const struct planning *p)
@@ -157,12 +161,14 @@ static int plan_known(struct planning *p, const struct variable *v)
                          "column '%s' cannot be a result: %s is a cause; give the column another "
                          "name",
                          p->plan->name, v->label);
+    if (p->category && v->kind != VARIABLE_CATEGORY)
+        return error_set(p->e, ERROR_INPUT, "column %zu ('%s'): %s is a number, not a category",
+                         p->column + 1, p->plan->name, v->label);
     if (take_known_unit(p, v) != 0)
         return error_where(p->e, "column %zu", p->column + 1);
     p->plan->use = COLUMN_VARIABLE;
     p->plan->variable = (size_t)(v - p->out->variables.items);
-    p->plan->words =
-        v->kind == VARIABLE_NUMBER && any_filled(p) && !cells_pass(p, v, test, false);
+    p->plan->words = v->kind == VARIABLE_NUMBER && any_filled(p) && !cells_pass(p, v, test, false);
     return 0;
 }
 
@@ -170,12 +176,11 @@ static void say_new(struct planning *p, const struct variable *v)
 {
     const char *unit = variable_unit(v, p->options->system);
 
-    import_note(p->out,
-                mem_format("column '%s' is a new variable '%s': %s%s%s, %s", p->plan->name, v->key,
-                           v->kind == VARIABLE_NUMBER ? "number" : "category",
-                           unit[0] != '\0' ? " in " : "", unit,
-                           v->role == ROLE_RESULT ? "result" : "cause"));
-    if (v->kind == VARIABLE_CATEGORY && cells_pass(p, v, reads_as_result, true))
+    import_note(p->out, mem_format("column '%s' is a new variable '%s': %s%s%s, %s", p->plan->name,
+                                   v->key, v->kind == VARIABLE_NUMBER ? "number" : "category",
+                                   unit[0] != '\0' ? " in " : "", unit,
+                                   v->role == ROLE_RESULT ? "result" : "cause"));
+    if (v->kind == VARIABLE_CATEGORY && !p->category && cells_pass(p, v, reads_as_result, true))
         import_note(p->out, mem_format("column '%s' holds values such as 135+, which only a result "
                                        "can be; if it is one, say --result '%s'",
                                        p->plan->name, p->base));
@@ -210,8 +215,12 @@ static void take_unit(struct planning *p, struct variable *v)
 
 static int plan_own(struct planning *p)
 {
-    struct variable v = {.group = GROUP_OTHER, .role = ROLE_CAUSE, .kind = VARIABLE_NUMBER,
-                         .least = -INFINITY, .most = INFINITY, .usual_low = -INFINITY,
+    struct variable v = {.group = GROUP_OTHER,
+                         .role = ROLE_CAUSE,
+                         .kind = VARIABLE_NUMBER,
+                         .least = -INFINITY,
+                         .most = INFINITY,
+                         .usual_low = -INFINITY,
                          .usual_high = INFINITY};
     char key[NAME_SIZE], label[NAME_SIZE];
 
@@ -223,13 +232,14 @@ static int plan_own(struct planning *p)
     if (named_result(p)) {
         v.role = ROLE_RESULT;
         v.group = GROUP_RESULT;
-    } else if (!cells_pass(p, &v, reads_as_number, true)) {
+    } else if (p->category || !cells_pass(p, &v, reads_as_number, true)) {
         v.kind = VARIABLE_CATEGORY;
         v.dimension = DIM_NUMBER;
         v.unit = NULL;
         p->plan->bare = NULL;
     }
-    snprintf(label, sizeof label, "%s", v.kind == VARIABLE_NUMBER ? p->base : p->plan->name);
+    snprintf(label, sizeof label, "%s",
+             v.kind == VARIABLE_NUMBER || p->category ? p->base : p->plan->name);
     make_key(p, label, key);
     v.key = key;
     v.label = label;
@@ -246,9 +256,11 @@ static const struct variable *find_known(const struct planning *p)
     const struct variable_list *all = &p->out->variables;
     const struct variable *v = variable_find(all, p->plan->name);
 
-    if (v != NULL || p->unit[0] == '\0')
+    if (v != NULL || (p->unit[0] == '\0' && !p->category))
         return v;
     v = variable_find(all, p->base);
+    if (p->category)
+        return v;
     /* What stands behind a category is no unit but part of the name: "Gas (second cylinder)". */
     return v != NULL && v->kind == VARIABLE_NUMBER ? v : NULL;
 }
@@ -323,8 +335,12 @@ int columns_plan(const struct csv_table *table, const struct import_options *opt
     if (check_results(table, options, e) != 0)
         return -1;
     for (size_t i = 0; i < table->header.count; i++) {
-        struct planning p = {.table = table, .options = options, .out = out,
-                             .plan = &(*plans)[i], .column = i, .e = e};
+        struct planning p = {.table = table,
+                             .options = options,
+                             .out = out,
+                             .plan = &(*plans)[i],
+                             .column = i,
+                             .e = e};
 
         p.plan->name = table->header.cells[i];
         if (plan_column(&p) != 0 || check_twins(*plans, i, e) != 0)

@@ -51,8 +51,7 @@ static void cell_done(void *cell, size_t length, void *data)
     struct place *p = data;
     char *copy = mem_copy_part(cell == NULL ? "" : cell, length), *trimmed = text_trim(copy);
 
-    p->row.cells =
-        array_room(p->row.cells, &p->row.room, p->row.count + 1, sizeof *p->row.cells);
+    p->row.cells = array_room(p->row.cells, &p->row.room, p->row.count + 1, sizeof *p->row.cells);
     memmove(copy, trimmed, strlen(trimmed) + 1);
     p->row.cells[p->row.count++] = copy;
 }
@@ -107,8 +106,9 @@ static int check_text(const char *s, size_t length, struct error *e)
         line += s[i] == '\n';
     }
     if (s[good] == '\0')
-        return error_set(e, ERROR_INPUT, "line %zu, column %zu: a zero byte; this is not a text file",
-                         line, column);
+        return error_set(e, ERROR_INPUT,
+                         "line %zu, column %zu: a zero byte; this is not a text file", line,
+                         column);
     return error_set(e, ERROR_INPUT,
                      "line %zu, column %zu: byte 0x%02x is not UTF-8 text; save the file as UTF-8",
                      line, column, (unsigned char)s[good]);
@@ -160,8 +160,8 @@ static int split(struct csv_parser *parser, struct place *p, const char *s, size
         advance(p, s[i]);
     }
     if (csv_fini(parser, cell_done, row_done, p) != 0)
-        return error_set(e, ERROR_INPUT,
-                         "line %zu: a quote opened in this row is never closed", p->row.line);
+        return error_set(e, ERROR_INPUT, "line %zu: a quote opened in this row is never closed",
+                         p->row.line);
     return 0;
 }
 
@@ -210,10 +210,10 @@ int csv_table_parse(const char *bytes, size_t length, struct csv_table *out, str
     if (split(&parser, &p, s, length, e) != 0)
         goto cleanup;
     out->decimal_comma = find_decimal_comma(out);
-    failed = out->header.count > 0
-                 ? 0
-                 : error_set(e, ERROR_INPUT,
-                             "the file is empty; its first row should name the columns");
+    failed =
+        out->header.count > 0
+            ? 0
+            : error_set(e, ERROR_INPUT, "the file is empty; its first row should name the columns");
 cleanup:
     csv_free(&parser);
     row_free(&p.row);
@@ -265,8 +265,8 @@ static bool needs_quotes(const char *cell)
 {
     size_t length = strlen(cell);
 
-    return strpbrk(cell, ",;\"\r\n\t") != NULL || (length > 0 && (cell[0] == ' ' ||
-                                                                cell[length - 1] == ' '));
+    return strpbrk(cell, ",;\"\r\n\t") != NULL ||
+           (length > 0 && (cell[0] == ' ' || cell[length - 1] == ' '));
 }
 
 void csv_add_row(struct text *out, const char *const *cells, size_t count)

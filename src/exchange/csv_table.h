@@ -19,8 +19,8 @@ struct csv_row {
 };
 
 struct csv_table {
-    char separator;       /* ',' ';' or '\t' */
-    bool decimal_comma;   /* cells like "0,9" were seen between semicolons or tabs */
+    char separator;     /* ',' ';' or '\t' */
+    bool decimal_comma; /* cells like "0,9" were seen between semicolons or tabs */
     struct csv_row header;
     struct csv_row *rows; /* rows without any filled cell are left out; a row may have more or
                              fewer cells than the header, which is for the reader to judge */

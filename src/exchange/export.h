@@ -17,7 +17,8 @@
 /*
  * The wide table, one row a coupon: mark, when, who, every variable some coupon has a value for
  * (numbers in base units under `key (unit)`, at full precision), note. Reading it back with
- * import_table() gives the same marks, instants, values and notes. Coupons struck out are left out
+ * import_table() gives the same marks, instants (to the second), values and notes, when
+ * the results of the user's own are named to it. Coupons struck out are left out
  * unless asked for, and then carry the reason in a column `struck`.
  */
 void export_csv(struct text *out, const struct coupon_list *coupons,

@@ -66,9 +66,9 @@ static void read_value(struct reading *r, struct coupon *c, const struct csv_row
 
     if (v->kind == VARIABLE_NUMBER && number_is_doubtful(cell, r->table->decimal_comma))
         reject(r, row->line, plan->name,
-               mem_format("'%s' may be a thousand or a decimal; write it without the mark, or "
-                          "with one decimal more or less",
-                          cell));
+               mem_format("'%s' may mean thousands or decimals; write it without a mark between "
+                          "thousands, or the decimals with a %s",
+                          cell, r->table->decimal_comma ? "comma" : "point"));
     else if (coupon_set_from_text_in(c, v, cell, r->options->system, plan->bare, question,
                                      sizeof question, &e) != 0)
         reject_number(r, row, plan, v, e.text);
@@ -232,8 +232,7 @@ int import_table(const struct csv_table *table, const struct variable_list *know
     memset(out, 0, sizeof *out);
     if (table->count == 0)
         return error_set(e, ERROR_INPUT, "there is a row of names but no row of values");
-    if (copy_variables(out, known, e) != 0 ||
-        columns_plan(table, options, out, &r.plans, e) != 0)
+    if (copy_variables(out, known, e) != 0 || columns_plan(table, options, out, &r.plans, e) != 0)
         goto cleanup;
     r.twin = twin = find_twins(table, r.plans);
     for (size_t i = 0; i < table->count; i++)

@@ -11,8 +11,7 @@ static const struct {
     const char *sign;
     double value;
 } signs[] = {
-    {"½", 0.5},   {"¼", 0.25},  {"¾", 0.75},  {"⅛", 0.125},
-    {"⅜", 0.375}, {"⅝", 0.625}, {"⅞", 0.875},
+    {"½", 0.5}, {"¼", 0.25}, {"¾", 0.75}, {"⅛", 0.125}, {"⅜", 0.375}, {"⅝", 0.625}, {"⅞", 0.875},
 };
 
 static bool read_sign(const char *s, const char **end, double *value)

@@ -10,8 +10,8 @@
 
 static void bend_init(struct bend *b)
 {
-    *b = (struct bend){BEND_NOT_DONE, BEND_DIRECTION_UNKNOWN, NAN, NAN, NAN, NAN, NAN, NAN, NAN,
-                       NAN,           NAN,                    NAN};
+    *b = (struct bend){
+        BEND_NOT_DONE, BEND_DIRECTION_UNKNOWN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN};
 }
 
 void coupon_init(struct coupon *c)

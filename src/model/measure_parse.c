@@ -15,9 +15,9 @@ static const struct {
     const char *mark;
     enum measure_kind kind;
 } marks[] = {
-    {">=", MEASURE_AT_LEAST},      {"≥", MEASURE_AT_LEAST},  {">", MEASURE_AT_LEAST},
-    {"at least", MEASURE_AT_LEAST}, {"<=", MEASURE_AT_MOST},  {"≤", MEASURE_AT_MOST},
-    {"<", MEASURE_AT_MOST},        {"at most", MEASURE_AT_MOST},
+    {">=", MEASURE_AT_LEAST},       {"≥", MEASURE_AT_LEAST},      {">", MEASURE_AT_LEAST},
+    {"at least", MEASURE_AT_LEAST}, {"<=", MEASURE_AT_MOST},      {"≤", MEASURE_AT_MOST},
+    {"<", MEASURE_AT_MOST},         {"at most", MEASURE_AT_MOST},
 };
 
 static const char *const betweens[] = {"..", "…", " to "};
@@ -41,8 +41,8 @@ static void entry_set(const struct reading *r, const char *before, const char *a
     bool two = b[0] != '\0';
 
     /* An entry that does not fit is left out; the value is then shown from the number. */
-    if (r->entry != NULL && snprintf(r->entry, ENTRY_SIZE, "%s%s%s%s", before, a,
-                                     two ? " to " : "", b) >= ENTRY_SIZE)
+    if (r->entry != NULL &&
+        snprintf(r->entry, ENTRY_SIZE, "%s%s%s%s", before, a, two ? " to " : "", b) >= ENTRY_SIZE)
         r->entry[0] = '\0';
 }
 
@@ -81,8 +81,7 @@ static int read_between(const struct reading *r, const char *text, char *low, ch
 {
     struct quantity from, to;
 
-    if (parse(r, high, &to) != 0 ||
-        read_low(r, text_trim(low), to.unit, &from) != 0)
+    if (parse(r, high, &to) != 0 || read_low(r, text_trim(low), to.unit, &from) != 0)
         return -1;
     if (from.value > to.value)
         return error_set(r->e, ERROR_INPUT, "'%s': the smaller value comes first", text);

@@ -140,7 +140,8 @@ static const struct {
 };
 
 /* Bytes taken at `s` and what they become; one byte as it is when nothing folds. */
-static size_t fold_step(const char *s, size_t left, const char **to) {
+static size_t fold_step(const char *s, size_t left, const char **to)
+{
     *to = NULL;
     for (size_t i = 0; i < sizeof folds / sizeof *folds; i++) {
         size_t bytes = strlen(folds[i].from);
@@ -154,7 +155,8 @@ static size_t fold_step(const char *s, size_t left, const char **to) {
 }
 
 /* False when the folded name is empty or longer than any unit. */
-static bool fold(char out[NAME_SIZE], const char *s, size_t length) {
+static bool fold(char out[NAME_SIZE], const char *s, size_t length)
+{
     size_t put = 0;
 
     for (size_t at = 0; at < length;) {
@@ -172,20 +174,23 @@ static bool fold(char out[NAME_SIZE], const char *s, size_t length) {
 }
 
 static bool one_is(const char *name, const char *spelling, size_t length,
-                   int (*same)(const char *, const char *)) {
+                   int (*same)(const char *, const char *))
+{
     char folded[NAME_SIZE];
 
     return fold(folded, spelling, length) && same(name, folded) == 0;
 }
 
 static bool has_name(const struct unit *u, const char *name,
-                     int (*same)(const char *, const char *)) {
+                     int (*same)(const char *, const char *))
+{
     return one_is(name, u->key, strlen(u->key), same) ||
            one_is(name, u->symbol, strlen(u->symbol), same);
 }
 
 static bool has_spelling(const struct unit *u, const char *name,
-                         int (*same)(const char *, const char *)) {
+                         int (*same)(const char *, const char *))
+{
     for (const char *s = u->also; *s != '\0'; s += strspn(s, " ")) {
         size_t length = strcspn(s, " ");
 
@@ -197,7 +202,8 @@ static bool has_spelling(const struct unit *u, const char *name,
 }
 
 static const struct unit *find(const char *name, enum dimension dimension,
-                               int (*same)(const char *, const char *)) {
+                               int (*same)(const char *, const char *))
+{
     for (size_t i = 0; i < ROWS; i++)
         if ((dimension == DIMENSIONS || table[i].dimension == dimension) &&
             has_name(&table[i], name, same))
@@ -209,7 +215,8 @@ static const struct unit *find(const char *name, enum dimension dimension,
     return NULL;
 }
 
-const struct unit *unit_find(const char *name, size_t length, enum dimension dimension) {
+const struct unit *unit_find(const char *name, size_t length, enum dimension dimension)
+{
     char folded[NAME_SIZE];
     const struct unit *u;
 
@@ -219,14 +226,16 @@ const struct unit *unit_find(const char *name, size_t length, enum dimension dim
     return u != NULL ? u : find(folded, dimension, strcasecmp);
 }
 
-const struct unit *unit_base(enum dimension dimension) {
+const struct unit *unit_base(enum dimension dimension)
+{
     for (size_t i = 0; i < ROWS; i++)
         if (table[i].dimension == dimension)
             return &table[i];
     return NULL;
 }
 
-const struct unit *unit_shown(enum dimension dimension, enum unit_system system) {
+const struct unit *unit_shown(enum dimension dimension, enum unit_system system)
+{
     if (system == UNITS_INCH)
         for (size_t i = 0; i < sizeof inch_shown / sizeof *inch_shown; i++)
             if (inch_shown[i].dimension == dimension)
@@ -234,14 +243,17 @@ const struct unit *unit_shown(enum dimension dimension, enum unit_system system)
     return unit_base(dimension);
 }
 
-const struct unit *unit_at(size_t i) {
+const struct unit *unit_at(size_t i)
+{
     return i < ROWS ? &table[i] : NULL;
 }
 
-double unit_to_base(const struct unit *unit, double value) {
+double unit_to_base(const struct unit *unit, double value)
+{
     return unit->scale * value + unit->offset;
 }
 
-double unit_from_base(const struct unit *unit, double base) {
+double unit_from_base(const struct unit *unit, double base)
+{
     return (base - unit->offset) / unit->scale;
 }

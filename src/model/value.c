@@ -55,8 +55,8 @@ void coupon_set_category(struct coupon *c, const char *key, const char *text)
     if (text == NULL || text[0] == '\0')
         coupon_unset(c, key);
     else
-        set(c, key, (struct value){NULL, VARIABLE_CATEGORY, measure_missing(),
-                                   (char *)(uintptr_t)text});
+        set(c, key,
+            (struct value){NULL, VARIABLE_CATEGORY, measure_missing(), (char *)(uintptr_t)text});
 }
 
 void coupon_unset(struct coupon *c, const char *key)
@@ -159,8 +159,8 @@ static int parse_number(const struct reading *r, const char *text, struct measur
 }
 
 /* Both ends of a measure against the limits; the worse verdict counts. */
-static enum value_verdict judge(const struct variable *v, struct measure m,
-                                enum unit_system system, char *why, size_t size)
+static enum value_verdict judge(const struct variable *v, struct measure m, enum unit_system system,
+                                char *why, size_t size)
 {
     char high_why[512];
     enum value_verdict low = VALUE_USUAL, high = VALUE_USUAL;

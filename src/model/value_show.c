@@ -23,8 +23,8 @@ static bool entry_holds(const struct value *value, const struct variable *v,
     return true;
 }
 
-static void show_number(char *out, size_t size, const struct value *value,
-                        const struct variable *v, enum unit_system system)
+static void show_number(char *out, size_t size, const struct value *value, const struct variable *v,
+                        enum unit_system system)
 {
     char plain_form[96], shown[160];
     const char *gap = v->unit == NULL ? "" : " ", *unit = v->unit == NULL ? "" : v->unit;

@@ -10,9 +10,9 @@
 #include "base/text.h"
 
 static const char *const group_names[VARIABLE_GROUPS] = {
-    [GROUP_MACHINE] = "Machine", [GROUP_WIRE] = "Wire",           [GROUP_GAS] = "Gas",
-    [GROUP_PLATE] = "Plate",     [GROUP_JOINT] = "Joint",         [GROUP_HEAT] = "Heat",
-    [GROUP_TECHNIQUE] = "Technique", [GROUP_OTHER] = "Your own",  [GROUP_RESULT] = "Result",
+    [GROUP_MACHINE] = "Machine",     [GROUP_WIRE] = "Wire",      [GROUP_GAS] = "Gas",
+    [GROUP_PLATE] = "Plate",         [GROUP_JOINT] = "Joint",    [GROUP_HEAT] = "Heat",
+    [GROUP_TECHNIQUE] = "Technique", [GROUP_OTHER] = "Your own", [GROUP_RESULT] = "Result",
     [GROUP_DERIVED] = "Computed",
 };
 

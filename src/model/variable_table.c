@@ -11,40 +11,51 @@
 #define NO_LIMIT -INFINITY, INFINITY, -INFINITY, INFINITY
 
 #define CATEGORY(key, label, group, choices, only, help)                                           \
-    {key,  label, group, ROLE_CAUSE, VARIABLE_CATEGORY, DIM_NUMBER, NULL, NO_LIMIT, choices, only, \
-     0,    NULL,  help,  false}
+    {                                                                                              \
+        key, label, group, ROLE_CAUSE, VARIABLE_CATEGORY, DIM_NUMBER, NULL, NO_LIMIT, choices,     \
+            only, 0, NULL, help, false                                                             \
+    }
 #define NUMBER(key, label, group, dimension, least, most, low, high, help)                         \
-    {key,  label, group, ROLE_CAUSE, VARIABLE_NUMBER, dimension, NULL, least, most, low, high,     \
-     NULL, false, 0,     NULL,       help,            false}
+    {                                                                                              \
+        key, label, group, ROLE_CAUSE, VARIABLE_NUMBER, dimension, NULL, least, most, low, high,   \
+            NULL, false, 0, NULL, help, false                                                      \
+    }
 #define RESULT(key, label, dimension, least, most, low, high, scale, help)                         \
-    {key,  label, GROUP_RESULT, ROLE_RESULT, VARIABLE_NUMBER, dimension, NULL, least, most, low,   \
-     high, NULL,  false,        scale,       NULL,            help,      false}
+    {                                                                                              \
+        key, label, GROUP_RESULT, ROLE_RESULT, VARIABLE_NUMBER, dimension, NULL, least, most, low, \
+            high, NULL, false, scale, NULL, help, false                                            \
+    }
 #define DERIVED(key, label, dimension, from, help)                                                 \
-    {key, label, GROUP_DERIVED, ROLE_CAUSE, VARIABLE_NUMBER, dimension, NULL, 0, INFINITY, 0,      \
-     INFINITY, NULL, false, 0, from, help, false}
+    {                                                                                              \
+        key, label, GROUP_DERIVED, ROLE_CAUSE, VARIABLE_NUMBER, dimension, NULL, 0, INFINITY, 0,   \
+            INFINITY, NULL, false, 0, from, help, false                                            \
+    }
 
 const struct variable variable_table[] = {
     CATEGORY("process", "Process", GROUP_MACHINE,
              "111 stick|114 self-shielded flux-cored|135 MAG solid wire|136 flux-cored with gas|"
              "138 metal-cored with gas|141 TIG",
-             false, "The welding process by its ISO 4063 number; 135 is solid wire with active gas."),
+             false,
+             "The welding process by its ISO 4063 number; 135 is solid wire with active gas."),
     CATEGORY("machine", "Machine", GROUP_MACHINE, NULL, false,
              "Which power source: the name or number painted on it."),
     CATEGORY("machine_setting", "Machine setting", GROUP_MACHINE, NULL, false,
              "Knob or program positions as read on the panel, such as B-4 or trim 50."),
-    CATEGORY("polarity", "Polarity", GROUP_MACHINE, "DCEP|DCEN|AC", true,
-             "DCEP: electrode to plus; self-shielded wire mostly runs DCEN. Look at the terminals."),
+    CATEGORY(
+        "polarity", "Polarity", GROUP_MACHINE, "DCEP|DCEN|AC", true,
+        "DCEP: electrode to plus; self-shielded wire mostly runs DCEN. Look at the terminals."),
 
     CATEGORY("wire_class", "Wire class", GROUP_WIRE,
-             "ER70S-3|ER70S-6|E71T-1C|E71T-1M|E71T-9C|E71T-11|E71T-GS|E70C-6M|G 42 4 M21 3Si1", false,
-             "The class printed on the spool or packet."),
+             "ER70S-3|ER70S-6|E71T-1C|E71T-1M|E71T-9C|E71T-11|E71T-GS|E70C-6M|G 42 4 M21 3Si1",
+             false, "The class printed on the spool or packet."),
     NUMBER("wire_diameter", "Wire diameter", GROUP_WIRE, DIM_LENGTH, 0.3, 10, 0.6, 4.8,
            "As printed on the spool; a caliper on the wire settles doubts."),
     CATEGORY("wire_lot", "Wire lot", GROUP_WIRE, NULL, false,
              "Lot or heat number on the spool label: two spools of one class may differ."),
 
-    CATEGORY("gas", "Gas", GROUP_GAS, "none|CO2|Ar 82 CO2 18|Ar 75 CO2 25|Ar 90 CO2 10|Ar 98 O2 2|Ar",
-             false, "Shielding gas as on the cylinder; none for self-shielded wire and stick."),
+    CATEGORY("gas", "Gas", GROUP_GAS,
+             "none|CO2|Ar 82 CO2 18|Ar 75 CO2 25|Ar 90 CO2 10|Ar 98 O2 2|Ar", false,
+             "Shielding gas as on the cylinder; none for self-shielded wire and stick."),
     NUMBER("gas_flow", "Gas flow", GROUP_GAS, DIM_GAS_FLOW, 0, 60, 8, 25,
            "Read with a flow tube on the nozzle; the regulator often shows another figure."),
 
@@ -54,8 +65,9 @@ const struct variable variable_table[] = {
            "Of the member that is folded; calipers on the cleaned edge."),
     NUMBER("thickness_2", "Thickness, second member", GROUP_PLATE, DIM_LENGTH, 0.2, 300, 1, 25,
            "Of the other member; calipers on the cleaned edge."),
-    CATEGORY("cleaning", "Cleaning", GROUP_PLATE, "as rolled|wire brushed|ground bright|acid cleaned",
-             false, "How the joint faces were prepared. Mill scale left on hinders fusion."),
+    CATEGORY("cleaning", "Cleaning", GROUP_PLATE,
+             "as rolled|wire brushed|ground bright|acid cleaned", false,
+             "How the joint faces were prepared. Mill scale left on hinders fusion."),
 
     CATEGORY("joint", "Joint", GROUP_JOINT, "tee|lap|butt|corner|edge", false,
              "How the members meet."),
@@ -64,7 +76,8 @@ const struct variable variable_table[] = {
     CATEGORY("sides", "Sides welded", GROUP_JOINT, "one|both", false,
              "Whether the joint is welded from one side or from both."),
     NUMBER("root_gap", "Root gap", GROUP_JOINT, DIM_LENGTH, 0, 25, 0, 4,
-           "The widest opening between the members before welding; feeler gauge or wire of known size."),
+           "The widest opening between the members before welding; feeler gauge or wire of known "
+           "size."),
     CATEGORY("fit_up", "Fit-up", GROUP_JOINT, "tight|gap at one end|gap all along|clamped", false,
              "How well the members met when they were tacked."),
     NUMBER("leg", "Leg length", GROUP_JOINT, DIM_LENGTH, 0.5, 50, 2, 15,
@@ -73,7 +86,8 @@ const struct variable variable_table[] = {
            "Of the fillet, on the other member; fillet gauge, middle of the bead."),
 
     NUMBER("preheat", "Preheat", GROUP_HEAT, DIM_TEMPERATURE, -50, 700, -10, 300,
-           "Plate temperature beside the joint just before the first arc: contact thermometer or stick."),
+           "Plate temperature beside the joint just before the first arc: contact thermometer or "
+           "stick."),
     NUMBER("interpass_limit", "Interpass limit", GROUP_HEAT, DIM_TEMPERATURE, 0, 700, 20, 350,
            "The highest temperature at which the next pass was allowed to start."),
     NUMBER("passes", "Passes", GROUP_HEAT, DIM_COUNT, 1, 100, 1, 12,
@@ -85,7 +99,8 @@ const struct variable variable_table[] = {
            "Arc voltage while welding, from the panel or a meter at the feeder."),
     NUMBER("amps", "Amps", GROUP_TECHNIQUE, DIM_CURRENT, 5, 1000, 30, 400,
            "Current while welding, from the panel or a clamp meter."),
-    NUMBER("wire_feed_speed", "Wire feed speed", GROUP_TECHNIQUE, DIM_SPEED, 300, 30000, 1000, 18000,
+    NUMBER("wire_feed_speed", "Wire feed speed", GROUP_TECHNIQUE, DIM_SPEED, 300, 30000, 1000,
+           18000,
            "Run the wire for 6 s and measure it: inches × 10 are in/min, millimetres × 10 mm/min."),
     NUMBER("tip_to_work", "Contact tip to work", GROUP_TECHNIQUE, DIM_LENGTH, 1, 60, 6, 30,
            "From the end of the contact tip to the plate; set with a gauge block before the arc."),
@@ -101,7 +116,8 @@ const struct variable variable_table[] = {
              "The session in which it was welded, so that a change of weather or setup can show."),
 
     RESULT("bend_angle", "Bend angle", DIM_ANGLE, 0, 180, 0, 180, 180,
-           "Folded from straight (180° less the included angle); 135+ when held to the stop unbroken."),
+           "Folded from straight (180° less the included angle); 135+ when held to the stop "
+           "unbroken."),
     RESULT("fused_share", "Fused share", DIM_SHARE, 0, 100, 0, 100, 100,
            "Length of the broken face that was fused to the root, of the whole bead."),
     RESULT("longest_unfused", "Longest unfused run", DIM_LENGTH, 0, 2000, 0, 300, 0,
@@ -110,8 +126,9 @@ const struct variable variable_table[] = {
            "From the start of the bead to the first place fused to the root; steel rule."),
     RESULT("peak_moment", "Peak moment", DIM_MOMENT, 0, 100000, 1, 5000, 0,
            "Highest pull times the length of the lever, from a spring scale or gauge."),
-    RESULT("first_crack_angle", "First crack angle", DIM_ANGLE, 0, 180, 0, 180, 180,
-           "Bend angle at which a crack could first be seen; 135+ when none was seen up to the stop."),
+    RESULT(
+        "first_crack_angle", "First crack angle", DIM_ANGLE, 0, 180, 0, 180, 180,
+        "Bend angle at which a crack could first be seen; 135+ when none was seen up to the stop."),
 
     DERIVED("arc_energy", "Arc energy", DIM_LINE_ENERGY, "volts amps travel_speed",
             "Volts times amps over travel speed (EN 1011-1), before any process factor."),
