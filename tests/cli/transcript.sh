@@ -1,0 +1,89 @@
+#!/bin/sh
+# Plays a transcript again and says what came out differently.
+#   transcript.sh PROGRAM FILE          compare
+#   transcript.sh PROGRAM FILE accept   write what came out into FILE
+#
+# "$ COMMAND" is run by sh in a folder of its own, "> MORE" continues it. Behind it stands what is
+# expected: standard output, then standard error with "! " before each line, then "exit N" unless
+# it ended with 0. "#" begins a remark, before which there may be one empty line. In a Markdown
+# file only the blocks fenced as ```console are played. Next to FILE lie the files it uses.
+set -u
+program=$1
+file=$2
+mode=${3:-compare}
+folder=$(mktemp -d)
+trap 'rm -rf "$folder"' EXIT
+mkdir "$folder/bin" "$folder/work"
+ln -s "$program" "$folder/bin/coldlap"
+here=$(CDPATH='' cd -- "$(dirname -- "$file")" && pwd)
+
+PATH=$folder/bin:$PATH
+HOME=$folder/home
+XDG_DATA_HOME=$folder/data
+COLDLAP_NOW=2026-03-07T14:05:00+01:00
+COLUMNS=80
+LC_ALL=C.UTF-8
+TZ=UTC
+export PATH HOME XDG_DATA_HOME COLDLAP_NOW COLUMNS LC_ALL TZ
+case $file in
+*.md) FILES=$here ;;
+*) FILES=$here/files ;;
+esac
+export FILES
+unset COLDLAP_BOOK
+
+# play COMMAND: what it gives, in the form of the transcript
+play() {
+    (cd "$folder/work" && sh -c "$1" >../out 2>../err </dev/null)
+    code=$?
+    cat "$folder/out"
+    sed 's/^/! /' "$folder/err"
+    [ $code = 0 ] || echo "exit $code"
+}
+
+# The file again, with every command's outcome put in place of the expected one.
+replay() {
+    awk -v markdown="$(case $file in *.md) echo 1 ;; *) echo 0 ;; esac)" '
+        # hands a command to the shell part: its lines between marks
+        function hand() {
+            if (command != "") {
+                print "\001run"
+                print command
+                print "\001end"
+            }
+            command = ""
+        }
+        markdown && /^```console$/ { print; inside = 1; next }
+        markdown && /^```$/ { hand(); print; inside = 0; next }
+        markdown && !inside { print; next }
+        /^\$ / { hand(); print; command = substr($0, 3); taking = 1; next }
+        /^> / && taking { print; command = command "\n" substr($0, 3); next }
+        /^#/ && !markdown { hand(); if (NR > 1 && !remark) print ""; print; remark = 1; taking = 0; next }
+        { taking = 0; remark = 0 }
+        END { hand() }
+    ' "$file" | {
+        command=
+        running=0
+        while IFS= read -r line; do
+            case $line in
+            "$(printf '\001run')") running=1 command= ;;
+            "$(printf '\001end')") running=0 && play "$command" ;;
+            *)
+                if [ $running = 1 ]; then
+                    command="$command${command:+
+}$line"
+                else
+                    printf '%s\n' "$line"
+                fi
+                ;;
+            esac
+        done
+    }
+}
+
+replay >"$folder/again"
+if [ "$mode" = accept ]; then
+    cat "$folder/again" >"$file"
+    exit 0
+fi
+diff -u --label "expected: $file" --label "came out" "$file" "$folder/again"
