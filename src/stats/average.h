@@ -25,6 +25,7 @@ struct subset {
     uint64_t groups;     /* bit g: group g is in */
     double weight;       /* the weights sum to 1 */
     double log_evidence; /* with the prior of the subset */
+    double log_prior;    /* of the subset */
     double *gamma;       /* p coefficients in the order of the coded columns, 0 where not in */
     double h;
     double log_h_sd;     /* standard deviation of log h */
@@ -37,7 +38,7 @@ struct average {
     double *beta;        /* p: mean of γ/h given that its group matters, coded units */
     double scatter;      /* mean of 1/h, coded units */
     bool searched, approximated;
-    double *gamma_block; /* holds the gammas of all subsets */
+    double *hessian;     /* approximated: of the full fit, (p+1)², in (γ, log h); else NULL */
 };
 
 struct average_options {
@@ -47,7 +48,7 @@ struct average_options {
     bool (*progress)(void *user, double done); /* false stops; may be NULL */
     void *user;
     size_t all;          /* 0: AVERAGE_ALL; fewer: search earlier (to check the search) */
-    size_t cells;        /* 0: AVERAGE_CELLS; to check the approximation */
+    size_t cells;        /* 0: AVERAGE_CELLS; fewer: to check the approximation */
 };
 
 /* `c` packed or not; `options` may be NULL. */
@@ -56,6 +57,8 @@ int average_subsets(const struct coded *c, const struct average_options *options
 void average_free(struct average *a);
 /* Chance that at least one of the groups in `groups` matters. */
 double average_any(const struct average *a, uint64_t groups);
+/* Columns of x of a subset, ascending, the constant first; returns how many (room for p). */
+size_t average_columns(const struct coded *c, uint64_t groups, size_t *columns);
 /* λ of each of the p columns of x; 0 for the constant. */
 void coded_lambda(const struct coded *c, double *lambda);
 double average_prior_by_size(uint64_t groups, size_t group_count, const void *unused);

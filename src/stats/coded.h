@@ -80,6 +80,9 @@ void coded_leavings_free(struct coded_leavings *l);
 /* Alike coupons (same x; exact, or same kind and limits) packed into one row with their number. */
 void coded_pack(const struct coded *c, struct coded *out);
 
+/* Distinct set-ups (rows of x) among the rows. */
+size_t coded_set_ups(const struct coded *c);
+
 /* x of one set-up: `values` has one number or level index for each group (that level must be in
  * use), `x` room for p. */
 void coded_row(const struct coded *c, const double *values, double *x);

@@ -6,6 +6,9 @@
  * Two members: always changed together. It is found by the rank of the coded columns (Householder
  * QR with column pivoting on centred columns of length 1, relative tolerance 1e-9). Sets that exist
  * only because there are fewer set-ups than coded columns are not listed.
+ *
+ * Near: share is R² of the coded columns of one variable on those of the others; a pair is near when
+ * its largest canonical correlation is at least 0.8.
  */
 #ifndef STATS_INSEPARABLE_H
 #define STATS_INSEPARABLE_H
@@ -35,6 +38,8 @@ struct inseparable {
     size_t count, room;
     bool short_of_coupons; /* see above: dependent merely for lack of set-ups */
 };
+
+enum { INSEPARABLE_LOOKS = 20000 }; /* sets tested at most, smaller ones first */
 
 /* Finds exact sets and near ties (share ≥ 0.9, or a pair correlated ≥ 0.8) of a coded frame. */
 void inseparable_find(const struct coded *c, struct inseparable *out);

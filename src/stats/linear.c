@@ -202,6 +202,27 @@ void linear_fit_free(struct linear_fit *fit)
     *fit = (struct linear_fit){0};
 }
 
+double linear_largest(const double *a, size_t n, size_t p)
+{
+    size_t rows = n > p ? n : p, columns = n > p ? p : n;
+    gsl_matrix *m = gsl_matrix_alloc(rows, columns), *v = gsl_matrix_alloc(columns, columns);
+    gsl_vector *s = gsl_vector_alloc(columns);
+    double largest;
+
+    must_have(m);
+    must_have(v);
+    must_have(s);
+    for (size_t i = 0; i < n; i++) /* GSL wants no fewer rows than columns */
+        for (size_t j = 0; j < p; j++)
+            gsl_matrix_set(m, n > p ? i : j, n > p ? j : i, a[i * p + j]);
+    gsl_linalg_SV_decomp_jacobi(m, v, s);
+    largest = gsl_vector_get(s, 0);
+    gsl_matrix_free(m);
+    gsl_matrix_free(v);
+    gsl_vector_free(s);
+    return largest;
+}
+
 int linear_cholesky(double *a, size_t p)
 {
     gsl_matrix_view view = gsl_matrix_view_array(a, p, p);

@@ -36,6 +36,9 @@ void linear_fit_make(const double *x, size_t n, size_t p, const double *y, doubl
                      struct linear_fit *out);
 void linear_fit_free(struct linear_fit *fit);
 
+/* Largest singular value of a (n × p, row by row). */
+double linear_largest(const double *a, size_t n, size_t p);
+
 /* Lower Cholesky factor of a (p × p, row by row), in place; −1 when it is not positive definite. */
 int linear_cholesky(double *a, size_t p);
 void linear_cholesky_solve(const double *factor, size_t p, double *b); /* b := A⁻¹ b */

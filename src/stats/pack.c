@@ -6,19 +6,26 @@
 #include "base/mem.h"
 #include "stats/coded.h"
 
+static int compare_x(const void *a, const void *b, void *coded)
+{
+    const struct coded *c = coded;
+    const double *u = c->x + *(const size_t *)a * c->p, *v = c->x + *(const size_t *)b * c->p;
+
+    for (size_t q = 0; q < c->p; q++)
+        if (u[q] != v[q])
+            return u[q] < v[q] ? -1 : 1;
+    return 0;
+}
+
 /* Order of rows: by x, then by what was seen; exact results of one set-up are alike. */
 static int compare_rows(const void *a, const void *b, void *coded)
 {
     const struct coded *c = coded;
-    size_t i = *(const size_t *)a, j = *(const size_t *)b;
-    const struct observation *u = &c->y[i], *v = &c->y[j];
+    const struct observation *u = &c->y[*(const size_t *)a], *v = &c->y[*(const size_t *)b];
+    int order = compare_x(a, b, coded);
 
-    for (size_t q = 0; q < c->p; q++) {
-        double left = c->x[i * c->p + q], right = c->x[j * c->p + q];
-
-        if (left != right)
-            return left < right ? -1 : 1;
-    }
+    if (order != 0)
+        return order;
     if (u->kind != v->kind)
         return u->kind < v->kind ? -1 : 1;
     if (u->kind == MEASURE_EXACT)
@@ -53,6 +60,19 @@ static void copy_groups(const struct coded *c, struct coded *out)
         else
             out->groups[g].levels = NULL;
     }
+}
+
+size_t coded_set_ups(const struct coded *c)
+{
+    size_t *order = mem_zero(c->n, sizeof *order), count = c->n > 0;
+
+    for (size_t i = 0; i < c->n; i++)
+        order[i] = i;
+    qsort_r(order, c->n, sizeof *order, compare_x, (void *)c);
+    for (size_t i = 1; i < c->n; i++)
+        count += compare_x(&order[i - 1], &order[i], (void *)c) != 0;
+    free(order);
+    return count;
 }
 
 void coded_pack(const struct coded *c, struct coded *out)

@@ -1,0 +1,366 @@
+#include "stats/average.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/array.h"
+#include "base/mem.h"
+#include "stats/linear.h"
+
+#define WORTH 7.0 /* subsets this far (natural log) below the best are not looked around from */
+
+enum { TABLE_SIZE = 4 * AVERAGE_MOST, REPORT_EVERY = 64 };
+
+/* Subsets being fitted. */
+struct gathering {
+    const struct coded *c;
+    const struct average_options *options;
+    struct censored_data data;
+    struct censored_prior prior;
+    double *lambda;
+    size_t *columns;            /* of the subset being fitted */
+    struct censored_fit fit;
+    struct censored_fit *full;  /* NULL: every subset is fitted by itself */
+    double *pull, *small;       /* full: Hessian times mode; room for a part of the Hessian */
+    struct subset *subsets;
+    size_t count, room, expected;
+    bool stopped;
+};
+
+double average_prior_by_size(uint64_t groups, size_t group_count, const void *unused)
+{
+    double k = (double)group_count, s = (double)__builtin_popcountll(groups);
+
+    (void)unused;
+    return -log(k + 1) - (lgamma(k + 1) - lgamma(s + 1) - lgamma(k - s + 1));
+}
+
+void coded_lambda(const struct coded *c, double *lambda)
+{
+    memset(lambda, 0, c->p * sizeof *lambda);
+    for (size_t g = 0; g < c->group_count; g++)
+        for (size_t j = 0; j < c->groups[g].count; j++)
+            lambda[c->groups[g].first + j] = c->groups[g].lambda;
+}
+
+size_t average_columns(const struct coded *c, uint64_t groups, size_t *columns)
+{
+    size_t count = 0;
+
+    columns[count++] = 0;
+    for (size_t g = 0; g < c->group_count; g++)
+        for (size_t j = 0; (groups >> g & 1) && j < c->groups[g].count; j++)
+            columns[count++] = c->groups[g].first + j;
+    return count;
+}
+
+/* The subset by its own fit. */
+static int fit_exactly(struct gathering *a, size_t count, struct subset *s)
+{
+    struct censored_model model = {.columns = a->columns, .count = count};
+
+    if (censored_fit(&a->data, &a->prior, &model, false, &a->fit) != 0)
+        return -1;
+    for (size_t j = 0; j < count; j++)
+        s->gamma[a->columns[j]] = a->fit.gamma[j];
+    s->h = a->fit.h;
+    s->log_h_sd = 1 / a->fit.factor[(count + 1) * (count + 1) - 1];
+    s->log_evidence = a->fit.log_evidence;
+    return 0;
+}
+
+/* Constant part of the quadratic approximation about the full fit. */
+static double full_top(const struct gathering *a)
+{
+    double top = a->full->log_posterior;
+
+    for (size_t j = 0; j < a->c->p; j++)
+        top -= 0.5 * a->pull[j] * a->full->gamma[j];
+    return top;
+}
+
+/* The subset from the full fit: the maximum of its quadratic approximation with the other
+ * coefficients at 0. The last place is log h, counted from the full fit's. */
+static int fit_quadratically(struct gathering *a, size_t count, struct subset *s)
+{
+    size_t p = a->c->p, m = count + 1;
+    double *part = a->small, *mode = part + m * m, value = full_top(a);
+
+    a->columns[count] = p;
+    for (size_t i = 0; i < m; i++) {
+        for (size_t j = 0; j < m; j++)
+            part[i * m + j] = a->full->hessian[a->columns[i] * (p + 1) + a->columns[j]];
+        mode[i] = a->pull[a->columns[i]];
+    }
+    if (linear_cholesky(part, m) != 0)
+        return -1;
+    linear_cholesky_solve(part, m, mode);
+    for (size_t i = 0; i < m; i++)
+        value += 0.5 * mode[i] * a->pull[a->columns[i]];
+    value -= 0.5 * linear_cholesky_log_det(part, m) - 0.5 * (double)m * log(2 * M_PI);
+    for (size_t i = 0; i < count; i++) {
+        double lambda = a->lambda[a->columns[i]];
+
+        s->gamma[a->columns[i]] = mode[i];
+        value += lambda > 0 ? 0.5 * log(lambda / (2 * M_PI)) : 0;
+    }
+    s->h = a->full->h * exp(mode[count]);
+    s->log_h_sd = 1 / part[m * m - 1];
+    s->log_evidence = value;
+    return 0;
+}
+
+static double log_prior(const struct gathering *a, uint64_t groups)
+{
+    const struct average_options *o = a->options;
+
+    return (o->log_prior != NULL ? o->log_prior : average_prior_by_size)(
+        groups, a->c->group_count, o->prior_user);
+}
+
+/* Fits one subset and appends it. Returns false when the progress call wants to stop. */
+static bool gather(struct gathering *a, uint64_t groups)
+{
+    const struct average_options *o = a->options;
+    double prior = log_prior(a, groups);
+    size_t count = average_columns(a->c, groups, a->columns);
+    struct subset *s;
+
+    a->subsets = array_room(a->subsets, &a->room, a->count + 1, sizeof *a->subsets);
+    s = &a->subsets[a->count];
+    *s = (struct subset){.groups = groups,
+                         .gamma = mem_zero(a->c->p, sizeof(double)),
+                         .h = 1,
+                         .log_prior = prior};
+    if (prior == -INFINITY ||
+        (a->full != NULL ? fit_quadratically : fit_exactly)(a, count, s) != 0)
+        s->log_evidence = -INFINITY;
+    else
+        s->log_evidence += prior;
+    a->count++;
+    if (o->progress != NULL && a->count % REPORT_EVERY == 0)
+        a->stopped = !o->progress(o->user, fmin(1, (double)a->count / (double)a->expected));
+    return !a->stopped;
+}
+
+static void gather_all(struct gathering *a)
+{
+    uint64_t end = (uint64_t)1 << a->c->group_count;
+
+    a->expected = end;
+    for (uint64_t groups = 0; groups < end; groups++)
+        if (!gather(a, groups))
+            return;
+}
+
+/* Subsets met, by open addressing; a place holds the index of a subset plus 1. */
+static bool met(uint32_t *table, const struct gathering *a, uint64_t groups)
+{
+    size_t at = (groups * 0x9e3779b97f4a7c15u >> 32) % TABLE_SIZE;
+
+    for (; table[at] != 0; at = (at + 1) % TABLE_SIZE)
+        if (a->subsets[table[at] - 1].groups == groups)
+            return true;
+    table[at] = (uint32_t)a->count + 1;
+    return false;
+}
+
+static bool visit(struct gathering *a, uint32_t *table, uint64_t groups)
+{
+    return a->count < AVERAGE_MOST && (met(table, a, groups) || gather(a, groups));
+}
+
+static bool look_around(struct gathering *a, uint32_t *table, uint64_t groups)
+{
+    size_t k = a->c->group_count;
+
+    for (size_t i = 0; i < k; i++) {
+        uint64_t bit = (uint64_t)1 << i;
+
+        if (!visit(a, table, groups ^ bit))
+            return false;
+    }
+    for (size_t i = 0; i < k; i++)
+        for (size_t j = 0; (groups >> i & 1) && j < k; j++)
+            if (!(groups >> j & 1) &&
+                !visit(a, table, groups ^ (uint64_t)1 << i ^ (uint64_t)1 << j))
+                return false;
+    return true;
+}
+
+/* Best subset not yet looked around from, or `count` when none is worth it. */
+static size_t best_left(const struct gathering *a, const bool *looked)
+{
+    size_t best = a->count;
+    double top = -INFINITY;
+
+    for (size_t i = 0; i < a->count; i++) {
+        top = fmax(top, a->subsets[i].log_evidence);
+        if (!looked[i] &&
+            (best == a->count || a->subsets[i].log_evidence > a->subsets[best].log_evidence))
+            best = i;
+    }
+    return best < a->count && a->subsets[best].log_evidence < top - WORTH ? a->count : best;
+}
+
+static void gather_by_search(struct gathering *a)
+{
+    uint32_t *table = mem_zero(TABLE_SIZE, sizeof *table);
+    bool *looked = mem_zero(AVERAGE_MOST, sizeof *looked);
+    size_t at = 0;
+
+    a->expected = AVERAGE_MOST;
+    visit(a, table, 0);
+    while (at < a->count && !a->stopped) {
+        looked[at] = true;
+        if (!look_around(a, table, a->subsets[at].groups))
+            break;
+        at = best_left(a, looked);
+    }
+    free(table);
+    free(looked);
+}
+
+/* Weights, and from them chances, effects and scatter. */
+static void weigh(const struct coded *c, struct average *out)
+{
+    double top = -INFINITY, sum = 0;
+
+    for (size_t i = 0; i < out->count; i++)
+        top = fmax(top, out->subsets[i].log_evidence);
+    for (size_t i = 0; i < out->count; i++)
+        sum += out->subsets[i].weight = exp(out->subsets[i].log_evidence - top);
+    out->scatter = 0;
+    for (size_t i = 0; i < out->count; i++) {
+        out->subsets[i].weight /= sum;
+        out->scatter += out->subsets[i].weight / out->subsets[i].h;
+    }
+    out->chance = mem_zero(c->group_count, sizeof *out->chance);
+    for (size_t g = 0; g < c->group_count; g++)
+        out->chance[g] = average_any(out, (uint64_t)1 << g);
+}
+
+/* Mean of γ/h over the subsets that hold the group, however little weight they have. */
+static void mean_effect(const struct coded_group *group, uint64_t bit, struct average *out)
+{
+    double top = -INFINITY, sum = 0;
+
+    for (size_t i = 0; i < out->count; i++)
+        if (out->subsets[i].groups & bit)
+            top = fmax(top, out->subsets[i].log_evidence);
+    for (size_t i = 0; i < out->count && top > -INFINITY; i++) {
+        const struct subset *s = &out->subsets[i];
+        double weight = s->groups & bit ? exp(s->log_evidence - top) : 0;
+
+        sum += weight;
+        for (size_t j = 0; j < group->count; j++)
+            out->beta[group->first + j] += weight * s->gamma[group->first + j] / s->h;
+    }
+    for (size_t j = 0; j < group->count && sum > 0; j++)
+        out->beta[group->first + j] /= sum;
+}
+
+double average_any(const struct average *a, uint64_t groups)
+{
+    double with = 0, without = 0;
+
+    for (size_t i = 0; i < a->count; i++)
+        *(a->subsets[i].groups & groups ? &with : &without) += a->subsets[i].weight;
+    return with / (with + without);
+}
+
+static int prepare(struct gathering *a, bool approximate)
+{
+    struct censored_model model = {.columns = a->columns};
+    size_t p = a->c->p;
+
+    if (!approximate)
+        return 0;
+    a->full = mem_zero(1, sizeof *a->full);
+    model.count = average_columns(a->c, UINT64_MAX, a->columns);
+    if (censored_fit(&a->data, &a->prior, &model, false, a->full) != 0)
+        return -1;
+    a->pull = mem_zero(p + 1, sizeof *a->pull);
+    a->small = mem_zero((p + 1) * (p + 2), sizeof *a->small);
+    for (size_t i = 0; i <= p; i++)
+        for (size_t j = 0; j < p; j++)
+            a->pull[i] += a->full->hessian[i * (p + 1) + j] * a->full->gamma[j];
+    return 0;
+}
+
+static void gathering_free(struct gathering *a)
+{
+    if (a->full != NULL)
+        censored_fit_free(a->full);
+    free(a->full);
+    free(a->pull);
+    free(a->small);
+    censored_fit_free(&a->fit);
+    censored_data_free(&a->data);
+    free(a->columns);
+    free(a->lambda);
+}
+
+static bool any_fitted(const struct gathering *a)
+{
+    for (size_t i = 0; i < a->count; i++)
+        if (a->subsets[i].log_evidence > -INFINITY)
+            return true;
+    return false;
+}
+
+int average_subsets(const struct coded *c, const struct average_options *options,
+                    struct average *out, struct error *e)
+{
+    static const struct average_options usual = {0};
+    struct gathering a = {.c = c, .options = options != NULL ? options : &usual};
+    size_t all = a.options->all > 0 ? a.options->all : AVERAGE_ALL;
+    size_t cells = a.options->cells > 0 ? a.options->cells : AVERAGE_CELLS;
+    int status = 0;
+
+    *out = (struct average){0};
+    if (c->group_count > AVERAGE_GROUPS)
+        return error_set(e, ERROR_ANSWER, "%zu variables were changed; at most %d can be ranked.",
+                         c->group_count, AVERAGE_GROUPS);
+    a.lambda = mem_zero(c->p, sizeof *a.lambda);
+    a.columns = mem_zero(c->p + 1, sizeof *a.columns);
+    coded_lambda(c, a.lambda);
+    censored_data_make(c, &a.data);
+    a.prior = (struct censored_prior){a.lambda, CENSORED_CA, CENSORED_CB};
+    out->approximated = a.data.n > cells;
+    out->searched = c->group_count > all;
+    if (prepare(&a, out->approximated) == 0)
+        (out->searched ? gather_by_search : gather_all)(&a);
+    if (a.full != NULL && a.full->h > 0)
+        out->hessian = memcpy(mem_zero((c->p + 1) * (c->p + 1), sizeof(double)), a.full->hessian,
+                              (c->p + 1) * (c->p + 1) * sizeof(double));
+    out->subsets = a.subsets;
+    out->count = a.count;
+    if (a.stopped)
+        status = error_set(e, ERROR_ANSWER, "Stopped before the ranking was done.");
+    else if (!any_fitted(&a))
+        status = error_set(e, ERROR_ANSWER, "The results do not bound what is to be ranked: at "
+                                            "least one coupon has to break.");
+    if (status == 0) {
+        out->beta = mem_zero(c->p, sizeof *out->beta);
+        weigh(c, out);
+        for (size_t g = 0; g < c->group_count; g++)
+            mean_effect(&c->groups[g], (uint64_t)1 << g, out);
+    } else {
+        average_free(out);
+    }
+    gathering_free(&a);
+    return status;
+}
+
+void average_free(struct average *a)
+{
+    for (size_t i = 0; i < a->count; i++)
+        free(a->subsets[i].gamma);
+    free(a->subsets);
+    free(a->hessian);
+    free(a->chance);
+    free(a->beta);
+    *a = (struct average){0};
+}

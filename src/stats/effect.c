@@ -1,0 +1,383 @@
+#include "stats/effect.h"
+
+#include <gsl/gsl_cdf.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/array.h"
+#include "base/mem.h"
+#include "stats/linear.h"
+
+#define WORTH 0.005  /* of the heaviest subset */
+#define BOTTOM 1e-4  /* of the height of the density */
+#define QUARTER 0.25 /* step, in standard errors */
+
+enum { MOST_POINTS = 400, EVEN_POINTS = 40 };
+
+/* One subset that holds the group, without the column whose coefficient is fixed. */
+struct slice {
+    size_t *columns, count;
+    double log_prior; /* evidence less that of the data: prior of the subset */
+    double log_evidence, mean, variance;
+    struct censored_fit fit;
+};
+
+struct walk {
+    const struct coded *c;
+    const struct coded_group *group;
+    struct censored_data data; /* the group turned so that its first column is the direction */
+    double *lambda, length;    /* length of the direction */
+    struct slice *slices;
+    size_t slice_count;
+    double *at, *log_density; /* points of the walk, unordered */
+    size_t count, room, room_density;
+};
+
+void effect_direction(const struct coded_group *g, size_t from, size_t to, double *direction)
+{
+    double *low = mem_zero(g->count, sizeof *low);
+
+    coded_level(g, from, low);
+    coded_level(g, to, direction);
+    for (size_t j = 0; j < g->count; j++)
+        direction[j] -= low[j];
+    free(low);
+}
+
+/* Reflects `count` numbers `step` apart in the plane across w: v −= 2 w (w'v). */
+static void reflect(double *v, size_t step, const double *w, size_t count)
+{
+    double along = 0;
+
+    for (size_t j = 0; j < count; j++)
+        along += w[j] * v[j * step];
+    for (size_t j = 0; j < count; j++)
+        v[j * step] -= 2 * along * w[j];
+}
+
+/* Turns the columns of the group by a Householder reflection that takes the first axis to the
+ * direction; the prior does not mind, having the same λ in all of them. */
+static void turn(struct walk *k, const double *direction)
+{
+    size_t count = k->group->count, first = k->group->first, places = k->data.p + 1;
+    double *w = mem_zero(count, sizeof *w), squares = 0;
+
+    for (size_t j = 0; j < count; j++) {
+        w[j] = direction[j] / k->length - (j == 0);
+        squares += w[j] * w[j];
+    }
+    for (size_t j = 0; j < count && squares > 0; j++)
+        w[j] /= sqrt(squares);
+    for (size_t i = 0; i < k->data.n && squares > 0; i++)
+        reflect(k->data.x + i * k->data.p + first, 1, w, count);
+    for (size_t i = 0; i < places && squares > 0; i++) {
+        reflect(k->data.moments + i * places + first, 1, w, count);
+        reflect(k->data.points + i * places + first, 1, w, count);
+    }
+    for (size_t i = 0; i < places && squares > 0; i++) {
+        reflect(k->data.moments + first * places + i, places, w, count);
+        reflect(k->data.points + first * places + i, places, w, count);
+    }
+    free(w);
+}
+
+/* Mean and variance of gradient'(γ, log h) under a normal with this Cholesky factor. */
+static double quadratic_variance(const double *factor, size_t m, double *gradient)
+{
+    double variance = 0;
+    double *copy = mem_zero(m, sizeof *copy);
+
+    memcpy(copy, gradient, m * sizeof *copy);
+    linear_cholesky_solve(factor, m, copy);
+    for (size_t i = 0; i < m; i++)
+        variance += copy[i] * gradient[i];
+    free(copy);
+    return variance;
+}
+
+/* β = direction'γ/h: its gradient in (γ, log h) is (direction/h, −β). */
+static double effect_variance(const struct coded *c, const struct coded_group *g,
+                              const double *direction, const struct subset *s,
+                              const size_t *columns, size_t count, const double *factor)
+{
+    double *gradient = mem_zero(c->p + 1, sizeof *gradient), beta = 0, variance;
+
+    for (size_t i = 0; i < count; i++)
+        if (columns[i] >= g->first && columns[i] < g->first + g->count) {
+            gradient[i] = direction[columns[i] - g->first] / s->h;
+            beta += gradient[i] * s->gamma[columns[i]];
+        }
+    gradient[count] = -beta;
+    variance = quadratic_variance(factor, count + 1, gradient);
+    free(gradient);
+    return variance;
+}
+
+static double subset_mean(const struct coded_group *g, const double *direction,
+                          const struct subset *s)
+{
+    double mean = 0;
+
+    for (size_t j = 0; j < g->count; j++)
+        mean += direction[j] * s->gamma[g->first + j] / s->h;
+    return mean;
+}
+
+/* Curvature factor of a subset: from the full fit where that was used, else from its own fit. */
+static int subset_factor(const struct walk *k, const struct average *a, const size_t *columns,
+                         size_t count, struct censored_fit *fit, double *factor)
+{
+    struct censored_prior prior = {k->lambda, CENSORED_CA, CENSORED_CB};
+    struct censored_model model = {.columns = columns, .count = count};
+    size_t p = k->c->p, m = count + 1;
+
+    if (!a->approximated) {
+        if (censored_fit(&k->data, &prior, &model, false, fit) != 0)
+            return -1;
+        memcpy(factor, fit->factor, m * m * sizeof *factor);
+        return 0;
+    }
+    for (size_t i = 0; i < m; i++)
+        for (size_t j = 0; j < m; j++)
+            factor[i * m + j] = a->hessian[(i < count ? columns[i] : p) * (p + 1) +
+                                           (j < count ? columns[j] : p)];
+    return linear_cholesky(factor, m);
+}
+
+/* Lists the subsets worth averaging over, each with mean and variance of the difference. */
+static void cut_slices(struct walk *k, const struct average *a, uint64_t bit,
+                       const double *direction)
+{
+    double top = -INFINITY;
+    double *factor = mem_zero((k->c->p + 1) * (k->c->p + 1), sizeof *factor);
+
+    for (size_t i = 0; i < a->count; i++)
+        if (a->subsets[i].groups & bit)
+            top = fmax(top, a->subsets[i].log_evidence);
+    k->slices = mem_zero(a->count, sizeof *k->slices);
+    for (size_t i = 0; i < a->count; i++) {
+        const struct subset *s = &a->subsets[i];
+        struct slice *slice = &k->slices[k->slice_count];
+        size_t count;
+
+        if (!(s->groups & bit) || !(s->log_evidence >= top + log(WORTH)))
+            continue;
+        slice->columns = mem_zero(k->c->p + 1, sizeof *slice->columns);
+        count = average_columns(k->c, s->groups, slice->columns);
+        slice->mean = subset_mean(k->group, direction, s);
+        slice->log_evidence = s->log_evidence - top;
+        slice->log_prior = s->log_prior;
+        if (subset_factor(k, a, slice->columns, count, &slice->fit, factor) == 0)
+            slice->variance = effect_variance(k->c, k->group, direction, s, slice->columns, count,
+                                              factor);
+        else
+            slice->log_evidence = -INFINITY;
+        slice->count = 0;
+        for (size_t j = 0; j < count; j++)
+            if (slice->columns[j] != k->group->first)
+                slice->columns[slice->count++] = slice->columns[j];
+        k->slice_count++;
+    }
+    free(factor);
+}
+
+/* Log of the averaged density at b, up to a constant. */
+static double log_density(struct walk *k, double b)
+{
+    double by = b / k->length, lambda = k->lambda[k->group->first], top = -INFINITY, sum = 0;
+    struct censored_prior prior = {k->lambda, CENSORED_CA + 1,
+                                   CENSORED_CB + 0.5 * lambda * by * by};
+
+    for (size_t i = 0; i < k->slice_count; i++) {
+        struct slice *s = &k->slices[i];
+        struct censored_model model = {s->columns, s->count, k->group->first, by};
+
+        s->log_evidence = -INFINITY;
+        if (censored_fit(&k->data, &prior, &model, true, &s->fit) == 0)
+            s->log_evidence = s->fit.log_evidence + s->log_prior;
+        top = fmax(top, s->log_evidence);
+    }
+    for (size_t i = 0; i < k->slice_count && top > -INFINITY; i++)
+        sum += exp(k->slices[i].log_evidence - top);
+    return top + log(sum);
+}
+
+static double add_point(struct walk *k, double b)
+{
+    double value = log_density(k, b);
+
+    k->at = array_room(k->at, &k->room, k->count + 1, sizeof *k->at);
+    k->log_density =
+        array_room(k->log_density, &k->room_density, k->count + 1, sizeof *k->log_density);
+    k->at[k->count] = b;
+    k->log_density[k->count++] = value;
+    return value;
+}
+
+/* Walks from `start` by steps of `step` (either sign) until the density is spent. */
+static void walk_out(struct walk *k, double start, double step, double *top)
+{
+    double b = start, value;
+
+    for (int i = 0; i < MOST_POINTS; i++) {
+        b += step;
+        value = add_point(k, b);
+        *top = fmax(*top, value);
+        if (!(value > *top + log(BOTTOM)))
+            return;
+        if (i >= EVEN_POINTS)
+            step *= 1.1; /* a long tail needs no finer steps than its own scale */
+    }
+}
+
+/* Sorts the points by place: first half came in falling order, second in rising. */
+static void order_points(struct walk *k, size_t falling)
+{
+    for (size_t i = 0; i < falling / 2; i++) {
+        size_t j = falling - 1 - i;
+        double at = k->at[i], value = k->log_density[i];
+
+        k->at[i] = k->at[j];
+        k->at[j] = at;
+        k->log_density[i] = k->log_density[j];
+        k->log_density[j] = value;
+    }
+}
+
+/* Point below which `part` of the trapezoids' area lies. */
+static double area_point(const struct walk *k, const double *density, double area, double part)
+{
+    double left = part * area;
+
+    for (size_t i = 1; i < k->count; i++) {
+        double width = k->at[i] - k->at[i - 1], d0 = density[i - 1], d1 = density[i];
+        double here = 0.5 * (d0 + d1) * width, root;
+
+        if (here < left) {
+            left -= here;
+            continue;
+        }
+        root = sqrt(fmax(0, d0 * d0 + 2 * left * (d1 - d0) / width));
+        return k->at[i - 1] + (d0 + root > 0 ? 2 * left / (d0 + root) : 0);
+    }
+    return k->at[k->count - 1];
+}
+
+static void read_density(const struct walk *k, double top, struct effect_range *out)
+{
+    double *density = mem_zero(k->count, sizeof *density), area = 0, above = 0, moment = 0;
+
+    for (size_t i = 0; i < k->count; i++)
+        density[i] = exp(k->log_density[i] - top);
+    for (size_t i = 1; i < k->count; i++) {
+        double a = k->at[i - 1], b = k->at[i], width = b - a;
+        double here = 0.5 * (density[i - 1] + density[i]) * width;
+
+        area += here;
+        moment += 0.5 * (density[i - 1] * a + density[i] * b) * width;
+        above += here * fmin(1, fmax(0, b / width)); /* part of the step above 0 */
+    }
+    out->low = area_point(k, density, area, 0.05);
+    out->high = area_point(k, density, area, 0.95);
+    out->mean = moment / area;
+    out->positive = above / area;
+    free(density);
+}
+
+static void walk_density(struct walk *k, double mean, double error, struct effect_range *out)
+{
+    double top = -INFINITY;
+    size_t falling;
+
+    walk_out(k, mean, -QUARTER * error, &top);
+    falling = k->count;
+    order_points(k, falling);
+    top = fmax(top, add_point(k, mean));
+    walk_out(k, mean, QUARTER * error, &top);
+    if (isfinite(top))
+        read_density(k, top, out);
+}
+
+static double mixture_below(const struct walk *k, double b)
+{
+    double sum = 0, weights = 0;
+
+    for (size_t i = 0; i < k->slice_count; i++) {
+        const struct slice *s = &k->slices[i];
+        double weight = exp(s->log_evidence);
+
+        weights += weight;
+        sum += weight * gsl_cdf_ugaussian_P((b - s->mean) / sqrt(s->variance));
+    }
+    return sum / weights;
+}
+
+static double mixture_point(const struct walk *k, double part, double middle, double error)
+{
+    double low = middle - 40 * error, high = middle + 40 * error;
+
+    for (int i = 0; i < 100; i++) {
+        double b = 0.5 * (low + high);
+
+        *(mixture_below(k, b) < part ? &low : &high) = b;
+    }
+    return 0.5 * (low + high);
+}
+
+/* Mean and standard deviation of the mixture of the slices. */
+static void mixture_moments(const struct walk *k, double *mean, double *error)
+{
+    double sum = 0, first = 0, second = 0;
+
+    for (size_t i = 0; i < k->slice_count; i++) {
+        const struct slice *s = &k->slices[i];
+        double weight = exp(s->log_evidence);
+
+        sum += weight;
+        first += weight * s->mean;
+        second += weight * (s->variance + s->mean * s->mean);
+    }
+    *mean = first / sum;
+    *error = sqrt(fmax(0, second / sum - *mean * *mean));
+}
+
+static void walk_free(struct walk *k)
+{
+    for (size_t i = 0; i < k->slice_count; i++) {
+        free(k->slices[i].columns);
+        censored_fit_free(&k->slices[i].fit);
+    }
+    free(k->slices);
+    free(k->at);
+    free(k->log_density);
+    free(k->lambda);
+    censored_data_free(&k->data);
+}
+
+void effect_range_make(const struct coded *c, const struct average *a, size_t group,
+                       const double *direction, struct effect_range *out)
+{
+    struct walk k = {.c = c, .group = &c->groups[group]};
+    double mean, error;
+
+    *out = (struct effect_range){NAN, NAN, NAN, NAN};
+    for (size_t j = 0; j < k.group->count; j++)
+        k.length = hypot(k.length, direction[j]);
+    k.lambda = mem_zero(c->p, sizeof *k.lambda);
+    coded_lambda(c, k.lambda);
+    censored_data_make(c, &k.data);
+    cut_slices(&k, a, (uint64_t)1 << group, direction);
+    if (k.slice_count > 0) {
+        mixture_moments(&k, &mean, &error);
+        if (a->approximated) {
+            *out = (struct effect_range){mixture_point(&k, 0.05, mean, error),
+                                         mixture_point(&k, 0.95, mean, error), mean,
+                                         1 - mixture_below(&k, 0)};
+        } else {
+            turn(&k, direction);
+            walk_density(&k, mean, error, out);
+        }
+    }
+    walk_free(&k);
+}

@@ -1,0 +1,451 @@
+#include "stats/ranking.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/mem.h"
+#include "stats/average.h"
+#include "stats/coded.h"
+#include "stats/effect.h"
+#include "stats/share.h"
+#include "stats/shuffle.h"
+#include "stats/strongest.h"
+
+/* Part of the work done when the subsets are fitted; the rest is the intervals. */
+#define FITTED 0.5
+
+enum { SPARE_FOR_FIT = 3 }; /* exact results beyond the columns, to take the scatter from the fit */
+
+/* A ranking in the making. */
+struct making {
+    const struct frame *f;
+    struct ranking_options options;
+    struct coded coded;  /* one row a coupon */
+    struct coded packed; /* alike coupons together: what is fitted */
+    struct coded_leavings leavings;
+    struct average average;
+    size_t done, to_do;  /* intervals */
+};
+
+struct ranking_options ranking_usual(void)
+{
+    return (struct ranking_options){.intervals = true, .seed = 1};
+}
+
+enum sureness sureness_of(double chance)
+{
+    return chance >= 0.90   ? SURE_CLEAR
+           : chance >= 0.75 ? SURE_LIKELY
+           : chance >= 0.50 ? SURE_HINT
+                            : SURE_NO_SIGN;
+}
+
+const char *sureness_word(enum sureness s)
+{
+    static const char *const words[] = {"no sign", "a hint", "likely", "clear"};
+
+    return words[s];
+}
+
+const char *sureness_code(enum sureness s)
+{
+    static const char *const codes[] = {"no_sign", "hint", "likely", "clear"};
+
+    return codes[s];
+}
+
+const char *scatter_from_code(enum scatter_from from)
+{
+    static const char *const codes[] = {"repeats", "fit", "assumed"};
+
+    return codes[from];
+}
+
+static bool fitting_progress(void *user, double done)
+{
+    const struct making *m = user;
+
+    return m->options.progress(m->options.user, FITTED * done);
+}
+
+/* One interval more is done; false when the work is to stop. */
+static bool interval_done(struct making *m)
+{
+    m->done++;
+    return m->options.progress == NULL ||
+           m->options.progress(m->options.user,
+                               FITTED + (1 - FITTED) * (double)m->done / (double)m->to_do);
+}
+
+/* What is left out, and why, in row order: both lists are ascending and share no row. */
+static void list_left_out(const struct coded_leavings *l, struct ranking *out)
+{
+    size_t a = 0, b = 0;
+
+    out->left_out =
+        mem_zero(l->no_result_count + l->no_value_count, sizeof *out->left_out);
+    while (a < l->no_result_count || b < l->no_value_count) {
+        bool result = b == l->no_value_count ||
+                      (a < l->no_result_count && l->no_result[a] < l->no_value[b]);
+        struct left_out *item = &out->left_out[out->left_out_count++];
+
+        if (result)
+            *item = (struct left_out){l->no_result[a++], LEFT_OUT_NO_RESULT, RANKING_NO_COLUMN};
+        else
+            *item = (struct left_out){l->no_value[b], LEFT_OUT_NO_VALUE, l->no_value_of[b]};
+        b += !result;
+    }
+}
+
+static size_t *copy_indexes(const size_t *from, size_t count)
+{
+    size_t *to = mem_zero(count, sizeof *to);
+
+    if (count > 0)
+        memcpy(to, from, count * sizeof *to);
+    return to;
+}
+
+/* What the ranking rests on. */
+static void describe(const struct making *m, struct ranking *out)
+{
+    const struct coded_leavings *l = &m->leavings;
+
+    list_left_out(l, out);
+    out->never_changed = copy_indexes(l->never_changed, l->never_changed_count);
+    out->never_changed_count = l->never_changed_count;
+    out->too_seldom = copy_indexes(l->too_seldom, l->too_seldom_count);
+    out->too_seldom_count = l->too_seldom_count;
+    out->used_rows = copy_indexes(m->coded.rows, m->coded.n);
+    out->coupons = m->f->n;
+    out->used = m->coded.n;
+    for (size_t i = 0; i < m->coded.n; i++)
+        out->held += m->coded.y[i].kind == MEASURE_AT_LEAST;
+    out->set_ups = coded_set_ups(&m->coded);
+    out->repeats = out->used - out->set_ups;
+    out->range = 6 * m->coded.unit;
+    out->subsets = m->average.count;
+    out->searched = m->average.searched;
+    out->approximated = m->average.approximated;
+}
+
+/* The scatter of like coupons, from the best source there is. */
+static void find_scatter(const struct making *m, struct ranking *out)
+{
+    const struct coded *c = &m->packed;
+    double exact = 0, cells = 0;
+
+    for (size_t i = 0; i < c->n; i++)
+        if (c->y[i].kind == MEASURE_EXACT) {
+            exact += c->y[i].weight;
+            cells++;
+        }
+    out->scatter_fitted = m->average.scatter * c->unit;
+    if (exact > cells && c->within > 0) {
+        out->scatter = sqrt(c->within / (exact - cells)) * c->unit;
+        out->scatter_from = SCATTER_REPEATS;
+    } else if (exact >= (double)(c->p + SPARE_FOR_FIT)) {
+        out->scatter = out->scatter_fitted;
+        out->scatter_from = SCATTER_FIT;
+    } else {
+        out->scatter = out->range / 12;
+        out->scatter_from = SCATTER_ASSUMED;
+    }
+}
+
+static double along(const struct coded_group *g, const double *direction, const double *beta)
+{
+    double sum = 0;
+
+    for (size_t j = 0; j < g->count; j++)
+        sum += direction[j] * beta[g->first + j];
+    return sum;
+}
+
+/* Result at a level above the mean of the levels, coded units. */
+static double level_height(const struct making *m, const struct coded_group *g, size_t at)
+{
+    double *x = mem_zero(g->count, sizeof *x), height;
+
+    coded_level(g, at, x);
+    height = along(g, x, m->average.beta);
+    free(x);
+    return height;
+}
+
+/* The difference between two places among the levels in use (or the ends of a number) of a group,
+ * result's unit. */
+static void measure_difference(struct making *m, size_t group, size_t from, size_t to,
+                               double *effect, double *low, double *high)
+{
+    const struct coded_group *g = &m->packed.groups[group];
+    double *direction = mem_zero(g->count, sizeof *direction);
+    struct effect_range range;
+
+    effect_direction(g, from, to, direction);
+    *effect = along(g, direction, m->average.beta) * m->packed.unit;
+    *low = *high = NAN;
+    if (m->options.intervals) {
+        effect_range_make(&m->packed, &m->average, group, direction, &range);
+        *low = range.low * m->packed.unit;
+        *high = range.high * m->packed.unit;
+    }
+    free(direction);
+}
+
+static void count_levels(const struct making *m, const struct coded_group *g, struct ranked *r)
+{
+    const double *x = m->f->columns[g->column].x;
+
+    for (size_t i = 0; i < m->coded.n; i++)
+        for (size_t l = 0; l < r->level_count; l++)
+            r->levels[l].coupons += (size_t)x[m->coded.rows[i]] == r->levels[l].level;
+}
+
+/* Every level in use against the one with most coupons. False when stopped. */
+static bool rank_levels(struct making *m, size_t group, struct ranked *r)
+{
+    const struct coded_group *g = &m->packed.groups[group];
+    size_t reference = 0;
+
+    r->level_count = g->level_count;
+    r->levels = mem_zero(g->level_count, sizeof *r->levels);
+    for (size_t l = 0; l < g->level_count; l++)
+        r->levels[l].level = g->levels[l];
+    count_levels(m, g, r);
+    for (size_t l = 1; l < g->level_count; l++)
+        if (r->levels[l].coupons > r->levels[reference].coupons)
+            reference = l;
+    r->levels[reference].reference = true;
+    for (size_t l = 0; l < g->level_count; l++) {
+        struct ranked_level *level = &r->levels[l];
+
+        if (l == reference)
+            continue;
+        measure_difference(m, group, reference, l, &level->effect, &level->low, &level->high);
+        level->anyway = level->effect * r->chance;
+        if (!interval_done(m))
+            return false;
+    }
+    return true;
+}
+
+/* Effect from the low to the high end, or between the two levels furthest apart. */
+static bool rank_variable(struct making *m, size_t group, struct ranked *r)
+{
+    const struct coded_group *g = &m->packed.groups[group];
+    size_t lowest = 0, highest = g->level_count == 0;
+
+    for (size_t l = 1; l < g->level_count; l++) {
+        double height = level_height(m, g, l);
+
+        if (height < level_height(m, g, lowest))
+            lowest = l;
+        if (height > level_height(m, g, highest))
+            highest = l;
+    }
+    if (g->level_count > 0 && lowest == highest)
+        highest = lowest + 1;
+    r->column = g->column;
+    r->tie = RANKING_NO_TIE;
+    r->shuffle_chance = NAN;
+    r->chance = m->average.chance[group];
+    r->from = g->level_count > 0 ? (double)g->levels[lowest] : g->low;
+    r->to = g->level_count > 0 ? (double)g->levels[highest] : g->high;
+    measure_difference(m, group, lowest, highest, &r->effect, &r->low, &r->high);
+    return interval_done(m) && (g->level_count == 0 || rank_levels(m, group, r));
+}
+
+static int rank_all(struct making *m, struct ranking *out, struct error *e)
+{
+    const struct coded *c = &m->packed;
+
+    out->items = mem_zero(c->group_count, sizeof *out->items);
+    out->count = c->group_count;
+    for (size_t g = 0; g < c->group_count; g++)
+        m->to_do += 1 + (c->groups[g].level_count > 0 ? c->groups[g].level_count - 1 : 0);
+    for (size_t g = 0; g < c->group_count; g++)
+        if (!rank_variable(m, g, &out->items[g]))
+            return error_set(e, ERROR_ANSWER, "Stopped before the ranking was done.");
+    return 0;
+}
+
+/* Shares, chance of being the strongest, shuffle check: one number a group each. */
+static void fill_opinions(const struct making *m, struct ranking *out)
+{
+    size_t k = out->count;
+    double *value = mem_zero(k, sizeof *value);
+
+    out->unexplained = share_split(&m->packed, m->options.seed, value);
+    for (size_t g = 0; g < k; g++)
+        out->items[g].share = value[g];
+    strongest_chance(&m->packed, &m->average, m->options.seed, value);
+    for (size_t g = 0; g < k; g++)
+        out->items[g].strongest = value[g];
+    if (m->options.shuffles > 0) {
+        shuffle_check(&m->coded, m->options.shuffles, m->options.seed, value);
+        for (size_t g = 0; g < k; g++)
+            out->items[g].shuffle_chance = value[g];
+    }
+    free(value);
+}
+
+static struct ranked *item_of(struct ranking *r, size_t column)
+{
+    size_t i = 0;
+
+    while (r->items[i].column != column)
+        i++;
+    return &r->items[i];
+}
+
+/* Two variables that always changed together share what they have alike, free of rounding and of
+ * the luck of the draws. */
+static void even_out(struct ranking *r, const struct tie *t)
+{
+    struct ranked *a = item_of(r, t->columns[0]), *b = item_of(r, t->columns[1]);
+
+    if (fabs(a->chance - b->chance) > 1e-6)
+        return;
+    a->chance = b->chance = 0.5 * (a->chance + b->chance);
+    a->strongest = b->strongest = 0.5 * (a->strongest + b->strongest);
+}
+
+static void fill_ties(const struct making *m, struct ranking *out)
+{
+    inseparable_find(&m->coded, &out->ties);
+    out->short_of_coupons = out->ties.short_of_coupons;
+    for (size_t i = 0; i < out->ties.count; i++) {
+        struct tie *t = &out->ties.sets[i];
+        uint64_t groups = 0;
+
+        for (size_t j = 0; j < t->count; j++) {
+            struct ranked *r = item_of(out, t->columns[j]);
+
+            groups |= (uint64_t)1 << (r - out->items);
+            if (t->exact && r->tie == RANKING_NO_TIE)
+                r->tie = i;
+        }
+        t->chance = average_any(&m->average, groups);
+        if (t->exact && t->count == 2 && !t->partly)
+            even_out(out, t);
+    }
+}
+
+/* Better by chance, then by the size of the effect, then in the frame's order. */
+static int better(const struct ranked *a, const struct ranked *b)
+{
+    if (a->chance != b->chance)
+        return a->chance > b->chance ? -1 : 1;
+    if (fabs(a->effect) != fabs(b->effect))
+        return fabs(a->effect) > fabs(b->effect) ? -1 : 1;
+    return a->column < b->column ? -1 : a->column > b->column;
+}
+
+static int better_first(const void *a, const void *b)
+{
+    return better(a, b);
+}
+
+/* Gives every variable the leader of those it is tied to, directly or through others: the place of
+ * the best of them. */
+static void find_leaders(const struct ranking *r, size_t *leader)
+{
+    bool changed = true;
+
+    for (size_t i = 0; i < r->count; i++)
+        leader[i] = i;
+    while (changed) {
+        changed = false;
+        for (size_t i = 0; i < r->count; i++)
+            for (size_t j = 0; j < r->count; j++)
+                if (leader[j] < leader[i] &&
+                    inseparable_pair(&r->ties, r->items[i].column, r->items[j].column)) {
+                    leader[i] = leader[j];
+                    changed = true;
+                }
+    }
+}
+
+/* Best first; tied variables stand together at the place of the best of them and share its rank. */
+static void order_items(struct ranking *r)
+{
+    struct ranked *ordered = mem_zero(r->count, sizeof *ordered);
+    size_t *leader = mem_zero(r->count, sizeof *leader), at = 0;
+
+    qsort(r->items, r->count, sizeof *r->items, better_first);
+    find_leaders(r, leader);
+    for (size_t i = 0; i < r->count; i++) {
+        size_t rank = at + 1;
+
+        for (size_t j = i; j < r->count && leader[i] == i; j++)
+            if (leader[j] == i) {
+                struct ranked *item = &ordered[at++];
+
+                *item = r->items[j];
+                item->rank = rank;
+                item->word = sureness_of(item->chance);
+                item->effect_anyway = item->effect * item->chance;
+            }
+    }
+    free(r->items);
+    r->items = ordered;
+    free(leader);
+}
+
+static int work(struct making *m, struct ranking *out, struct error *e)
+{
+    struct average_options options = {.user = m};
+
+    if (m->options.progress != NULL)
+        options.progress = fitting_progress;
+    if (coded_make(m->f, &m->coded, &m->leavings, e) != 0)
+        return -1;
+    if (m->coded.n < CODED_LEAST)
+        return error_set(e, ERROR_ANSWER,
+                         "Only %zu coupon%s can be used; a ranking needs at least %d with a result "
+                         "and with every changed variable known.",
+                         m->coded.n, m->coded.n == 1 ? "" : "s", CODED_LEAST);
+    coded_pack(&m->coded, &m->packed);
+    if (average_subsets(&m->packed, &options, &m->average, e) != 0)
+        return -1;
+    describe(m, out);
+    find_scatter(m, out);
+    if (rank_all(m, out, e) != 0)
+        return -1;
+    fill_opinions(m, out);
+    fill_ties(m, out);
+    order_items(out);
+    return 0;
+}
+
+int ranking_make(const struct frame *f, const struct ranking_options *options, struct ranking *out,
+                 struct error *e)
+{
+    struct making m = {.f = f, .options = options != NULL ? *options : ranking_usual()};
+    int status;
+
+    *out = (struct ranking){0};
+    status = work(&m, out, e);
+    if (status != 0)
+        ranking_free(out);
+    average_free(&m.average);
+    coded_free(&m.coded);
+    coded_free(&m.packed);
+    coded_leavings_free(&m.leavings);
+    return status;
+}
+
+void ranking_free(struct ranking *r)
+{
+    for (size_t i = 0; i < r->count; i++)
+        free(r->items[i].levels);
+    free(r->items);
+    inseparable_free(&r->ties);
+    free(r->left_out);
+    free(r->never_changed);
+    free(r->too_seldom);
+    free(r->used_rows);
+    *r = (struct ranking){0};
+}

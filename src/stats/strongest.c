@@ -1,0 +1,126 @@
+#include "stats/strongest.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/mem.h"
+#include "stats/linear.h"
+#include "stats/random.h"
+
+struct drawing {
+    const struct coded *c;
+    const struct average *a;
+    struct random random;
+    struct censored_data data;
+    double *lambda;
+    size_t *columns;
+    struct censored_fit fit;
+    double *factor, *draw, *beta, *row;
+};
+
+/* Largest difference an effect can make between two settings. */
+static double spread(const struct coded_group *g, const double *beta, double *row)
+{
+    double least = INFINITY, most = -INFINITY;
+
+    if (g->count == 1)
+        return fabs(beta[0]);
+    for (size_t l = 0; l < g->level_count; l++) {
+        double value = 0;
+
+        coded_level(g, l, row);
+        for (size_t j = 0; j < g->count; j++)
+            value += row[j] * beta[j];
+        least = fmin(least, value);
+        most = fmax(most, value);
+    }
+    return most - least;
+}
+
+/* Lower Cholesky factor of the curvature of a subset. */
+static int factorise(struct drawing *d, size_t count)
+{
+    struct censored_prior prior = {d->lambda, CENSORED_CA, CENSORED_CB};
+    struct censored_model model = {.columns = d->columns, .count = count};
+    size_t p = d->c->p, m = count + 1;
+
+    if (!d->a->approximated) {
+        if (censored_fit(&d->data, &prior, &model, false, &d->fit) != 0)
+            return -1;
+        memcpy(d->factor, d->fit.factor, m * m * sizeof *d->factor);
+        return 0;
+    }
+    d->columns[count] = p;
+    for (size_t i = 0; i < m; i++)
+        for (size_t j = 0; j < m; j++)
+            d->factor[i * m + j] = d->a->hessian[d->columns[i] * (p + 1) + d->columns[j]];
+    return linear_cholesky(d->factor, m);
+}
+
+/* One draw from a subset: index of the group with the largest spread. */
+static size_t draw_strongest(struct drawing *d, const struct subset *s, size_t count)
+{
+    size_t best = d->c->group_count, m = count + 1;
+    double largest = 0;
+
+    for (size_t i = 0; i < m; i++)
+        d->draw[i] = random_normal(&d->random);
+    linear_back_solve(d->factor, m, d->draw);
+    for (size_t i = 0; i < count; i++)
+        d->beta[d->columns[i]] = (s->gamma[d->columns[i]] + d->draw[i]) / s->h / exp(d->draw[count]);
+    for (size_t g = 0; g < d->c->group_count; g++) {
+        const struct coded_group *group = &d->c->groups[g];
+        double here = s->groups >> g & 1 ? spread(group, d->beta + group->first, d->row) : 0;
+
+        if (here > largest) {
+            largest = here;
+            best = g;
+        }
+    }
+    return best;
+}
+
+static void draw_all(struct drawing *d, double *chance)
+{
+    double reached = 0;
+    int drawn = 0;
+
+    for (size_t i = 0; i < d->a->count; i++) {
+        const struct subset *s = &d->a->subsets[i];
+        int end = (int)floor((reached += s->weight) * STRONGEST_DRAWS + 0.5);
+        size_t count = average_columns(d->c, s->groups, d->columns);
+
+        if (end > drawn && s->groups != 0 && factorise(d, count) == 0)
+            for (; drawn < end; drawn++)
+                chance[draw_strongest(d, s, count)] += 1.0 / STRONGEST_DRAWS;
+        drawn = end;
+    }
+}
+
+void strongest_chance(const struct coded *c, const struct average *a, uint64_t seed, double *chance)
+{
+    size_t m = c->p + 1;
+    struct drawing d = {.c = c, .a = a, .random = random_seeded(seed)};
+    double *sums = mem_zero(c->group_count + 1, sizeof *sums); /* the last: nothing matters */
+
+    d.lambda = mem_zero(c->p, sizeof *d.lambda);
+    d.columns = mem_zero(m, sizeof *d.columns);
+    d.factor = mem_zero(m * m, sizeof *d.factor);
+    d.draw = mem_zero(m, sizeof *d.draw);
+    d.beta = mem_zero(c->p, sizeof *d.beta);
+    d.row = mem_zero(c->p, sizeof *d.row);
+    coded_lambda(c, d.lambda);
+    censored_data_make(c, &d.data);
+    draw_all(&d, sums);
+    memcpy(chance, sums, c->group_count * sizeof *chance);
+    censored_data_free(&d.data);
+    censored_fit_free(&d.fit);
+    free(d.lambda);
+    free(d.columns);
+    free(d.factor);
+    free(d.draw);
+    free(d.beta);
+    free(d.row);
+    free(sums);
+}

@@ -1,0 +1,19 @@
+/*
+ * The chance that a variable is the strongest lever: that its effect (for a category, the largest
+ * difference between its levels) is the largest of all, given all that is not known. Subsets are
+ * drawn in proportion to their weight (stratified), effects from the normal approximation of their
+ * fit in (γ, log h). What is missing to 1 is the chance that nothing matters.
+ */
+#ifndef STATS_STRONGEST_H
+#define STATS_STRONGEST_H
+
+#include <stdint.h>
+
+#include "stats/average.h"
+
+enum { STRONGEST_DRAWS = 4000 };
+
+void strongest_chance(const struct coded *c, const struct average *a, uint64_t seed,
+                      double *chance); /* one a group */
+
+#endif
