@@ -3,9 +3,9 @@
  *
  * The difference is b less a, from the same model as the ranking with one variable, "which group":
  * normal results, held ones honoured, a weak prior on scatter and difference (ranking.md: tau = 2,
- * result in units of R/6), and read off the density of the difference itself, given that there is
- * one: its mean and its 5 and 95 % points. With few coupons it is drawn a little toward 0; the
- * plain difference of means stands beside it when every result is an exact number.
+ * result in units of R/6), given that there is one: its most likely value, as in the ranking, and
+ * the 5 and 95 % points of its density. With few coupons it is drawn a little toward 0; the plain
+ * difference of means stands beside it when every result is an exact number.
  */
 #ifndef STATS_COMPARE_H
 #define STATS_COMPARE_H
@@ -31,7 +31,8 @@ struct compare_group {
 
 struct comparison {
     struct compare_group a, b;
-    double difference, low, high; /* b - a, 90 % interval, result's unit; NAN: nothing broke */
+    double difference, low, high; /* b - a, 90 % interval, result's unit; NAN when nothing broke
+                                   or all results are equal */
     double plain, plain_low, plain_high; /* difference of plain means with Student's 90 % interval
                                             (pooled scatter); NAN when any result is not exact or
                                             fewer than 3 coupons */
@@ -55,9 +56,10 @@ int compare_groups(const struct frame *f, const size_t *a, size_t a_count, const
 int compare_values(const struct frame *f, size_t column, double a, double b, uint64_t seed,
                    struct comparison *out, struct error *e);
 /*
- * Every pair of values of a column when it has at most 4 different ones, else one comparison of its
- * lower against its upper half (cut between the two middle coupons, equal values kept together).
- * Refuses a column with a single value.
+ * Every pair of values of a column when it has at most 4 different ones among coupons with a
+ * result. With more: a category's levels each against the one with most coupons; a number's lower
+ * against its upper half (cut between the two middle coupons, equal values kept together). Refuses
+ * a column with a single value.
  */
 int compare_variable(const struct frame *f, size_t column, uint64_t seed,
                      struct comparison_list *out, struct error *e);

@@ -23,6 +23,7 @@
 
 #include "base/error.h"
 #include "stats/frame.h"
+#include "stats/inseparable.h"
 
 enum { DESIGN_ALL = 20000, DESIGN_STARTS = 24 };
 
@@ -30,8 +31,8 @@ enum { DESIGN_ALL = 20000, DESIGN_STARTS = 24 };
  * indexes go on from level_count of the column. */
 struct design_levels {
     double *values; /* numbers, or indexes of levels; no two alike */
-    size_t
-        count; /* 0: the default, tested ends and middle of a number, seen levels of a category */
+    size_t count;   /* 0: the default: tested ends of a number and the tested value nearest to the
+                             middle, seen levels of a category */
 };
 
 struct design_request {
@@ -40,12 +41,14 @@ struct design_request {
     double stop;  /* angle at which folding ends, result's unit; NAN: nothing is held */
     size_t count; /* coupons wanted, 1 … 64 */
     uint64_t seed;
+    size_t all; /* 0: DESIGN_ALL; fewer: search earlier (to check the search) */
 };
 
 /* Columns of the frame that belong together for what is said about them. */
 struct design_set {
     size_t *columns;
     size_t count;
+    bool exact; /* could not be told apart at all; false: hardly */
 };
 
 /* How much narrower the effect of a column becomes. */
@@ -62,7 +65,8 @@ struct design_coupon {
     size_t *changed;    /* columns that differ from that coupon */
     size_t changed_count;
     bool repeat;                  /* the same set-up as a welded coupon: sharpens the scatter */
-    struct design_set *separates; /* sets that could not be told apart before and can with it */
+    struct design_set *separates; /* sets that could not be told apart before and can with it; a set
+                                     of one column: never changed before */
     size_t separate_count;
     struct design_gain *gains; /* one a column, largest relative fall first */
     size_t gain_count;
@@ -85,12 +89,15 @@ int design_next(const struct frame *f, const struct design_request *request, str
                 struct error *e);
 
 /*
- * The one coupon that would tell the given columns apart (a tie as inseparable.h lists them): of
- * all that make the set separable, the one with the largest gain in log det M of those columns,
- * then the fewest changes. Refuses when the levels at hand cannot separate them with one coupon.
+ * The one coupon that would tell the given columns apart (a tie as inseparable.h lists them): like
+ * a coupon already welded but for one change in one of these columns; of all such the one that
+ * narrows their effects most. Refuses when no such change at hand would separate them.
  */
 int design_break(const struct frame *f, const struct design_request *request, const size_t *columns,
                  size_t column_count, struct design_coupon *out, struct error *e);
+/* The same for every tie of a ranking: fills in `breaks` where there is such a coupon. */
+void design_break_ties(const struct frame *f, const struct design_request *request,
+                       struct inseparable *ties);
 
 void design_free(struct design *d);
 void design_coupon_free(struct design_coupon *c);

@@ -1,0 +1,148 @@
+#include "stats/design.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/mem.h"
+#include "stats/design_say.h"
+#include "stats/design_score.h"
+#include "stats/design_search.h"
+#include "stats/design_space.h"
+
+enum { MOST_COUPONS = 64, TRIES = 10 };
+
+/* Multiplications that trying every combination may take when coupons are chosen together. */
+#define TOGETHER_WORK 3e9
+#define TOGETHER_ROUNDS 50
+
+/* How to search, from what it would cost. */
+static void plan_search(const struct design_request *request, bool together, struct search *s)
+{
+    double rows = (double)s->space->p * (double)s->space->p, levels = 0, work;
+    double combinations = s->space->combinations;
+
+    s->all = combinations <= (double)(request->all > 0 ? request->all : DESIGN_ALL);
+    s->starts = DESIGN_STARTS;
+    if (!together)
+        return;
+    work = combinations * rows * (double)request->count * TOGETHER_ROUNDS;
+    s->all = s->all && work <= TOGETHER_WORK;
+    for (size_t g = 0; g < s->space->group_count; g++)
+        levels += (double)s->space->groups[g].count;
+    /* A climb is some three rounds through all levels. */
+    work = 3 * levels * rows * (double)request->count * TOGETHER_ROUNDS;
+    s->starts = (size_t)fmax(2, fmin(DESIGN_STARTS, TOGETHER_WORK / work));
+}
+
+static void unweld_all(struct search *s)
+{
+    double *x = mem_zero(s->space->p, sizeof *x);
+
+    for (size_t i = 0; i < s->count; i++) {
+        space_row(s->space, s->chosen + i * s->space->group_count, x);
+        score_unweld(s->score, x);
+    }
+    free(x);
+}
+
+/* Position among the chosen from `at` on of the one to weld first: the largest score. */
+static size_t best_first(const struct search *s, const double *values, size_t at)
+{
+    double *x = mem_zero(s->space->p, sizeof *x), most = -1;
+    size_t best = at;
+
+    for (size_t i = at; i < s->count; i++) {
+        space_code(s->space, values + i * s->space->group_count, x);
+        if (score_of(s->score, x) > most * (1 + 1e-9)) {
+            most = score_of(s->score, x);
+            best = i;
+        }
+    }
+    free(x);
+    return best;
+}
+
+static void swap(double *a, double *b, size_t n)
+{
+    for (size_t i = 0; i < n; i++) {
+        double keep = a[i];
+
+        a[i] = b[i];
+        b[i] = keep;
+    }
+}
+
+/* Describes the chosen set-ups, the one that tells most first. */
+static void say_all(struct search *s, bool order, struct design *out)
+{
+    size_t groups = s->space->group_count;
+    double *values = mem_zero(s->count * groups, sizeof *values);
+
+    for (size_t i = 0; i < s->count; i++)
+        space_values(s->space, s->chosen + i * groups, values + i * groups);
+    unweld_all(s);
+    out->log_det_gain = -score_log_det(s->score);
+    out->count = s->count;
+    out->coupons = mem_zero(s->count, sizeof *out->coupons);
+    for (size_t i = 0; i < s->count; i++) {
+        size_t first = order ? best_first(s, values, i) : i;
+
+        if (first != i)
+            swap(values + i * groups, values + first * groups, groups);
+        design_say(s->space, s->score, values, i, &out->coupons[i]);
+    }
+    out->log_det_gain += score_log_det(s->score);
+    free(values);
+}
+
+int design_next(const struct frame *f, const struct design_request *request, struct design *out,
+                struct error *e)
+{
+    struct space space;
+    struct score score;
+    struct search search = {.space = &space, .score = &score, .seed = request->seed};
+    bool together;
+
+    *out = (struct design){0};
+    if (request->count < 1 || request->count > MOST_COUPONS)
+        return error_set(e, ERROR_USAGE, "%zu coupons at once; 1 to %d can be chosen",
+                         request->count, MOST_COUPONS);
+    if (space_make(f, request, &space, e) < 0)
+        return -1;
+    score_make(&space, request, &score);
+    together = score.weight == NULL && request->count > 1;
+    plan_search(request, together, &search);
+    search.chosen = mem_zero(request->count * space.group_count, sizeof *search.chosen);
+    if (together)
+        search_together(&search, request->count, TRIES);
+    else
+        search_greedy(&search, request->count);
+    out->from_results = score.weight != NULL;
+    out->all_tried = search.all;
+    out->combinations = space.combinations;
+    say_all(&search, together, out);
+    free(search.chosen);
+    score_free(&score);
+    space_free(&space);
+    return 0;
+}
+
+void design_coupon_free(struct design_coupon *c)
+{
+    for (size_t i = 0; i < c->separate_count; i++)
+        free(c->separates[i].columns);
+    free(c->separates);
+    free(c->values);
+    free(c->changed);
+    free(c->gains);
+    *c = (struct design_coupon){0};
+}
+
+void design_free(struct design *d)
+{
+    for (size_t i = 0; i < d->count; i++)
+        design_coupon_free(&d->coupons[i]);
+    free(d->coupons);
+    *d = (struct design){0};
+}

@@ -1,0 +1,220 @@
+/*
+ * The coupon that breaks a tie. In an exact tie the columns of its variables fulfil a linear
+ * relation on every welded coupon; a coupon off that relation breaks it. The relations are the
+ * directions in which the columns do not vary at all: eigenvectors of their moments with
+ * eigenvalue 0.
+ */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <gsl/gsl_eigen.h>
+
+#include "base/mem.h"
+#include "stats/design.h"
+#include "stats/design_say.h"
+#include "stats/design_score.h"
+#include "stats/design_space.h"
+
+#define FLAT 1e-11 /* eigenvalue, relative to the largest, that counts as 0 */
+#define OFF 1e-6   /* distance from the relation that counts as off it */
+
+/* The variables of the tie, as groups of a space, and the columns of x that are theirs. */
+struct members {
+    const struct space *space;
+    size_t *groups, count;
+    size_t *columns, column_count;
+    double *relations; /* column_count each; relation_count of them, 0 for a near tie */
+    size_t relation_count;
+};
+
+static void find_members(const struct space *s, const size_t *columns, size_t count,
+                         struct members *m)
+{
+    *m = (struct members){.space = s};
+    m->groups = mem_zero(s->group_count, sizeof *m->groups);
+    m->columns = mem_zero(s->p, sizeof *m->columns);
+    m->columns[m->column_count++] = 0;
+    for (size_t g = 0; g < s->group_count; g++)
+        for (size_t i = 0; i < count; i++)
+            if (s->groups[g].coded.column == columns[i]) {
+                m->groups[m->count++] = g;
+                for (size_t j = 0; j < s->groups[g].coded.count; j++)
+                    m->columns[m->column_count++] = s->groups[g].coded.first + j;
+            }
+}
+
+static gsl_matrix *moments(const struct members *m)
+{
+    gsl_matrix *a = gsl_matrix_calloc(m->column_count, m->column_count);
+
+    for (size_t i = 0; i < m->space->setup_count; i++) {
+        const double *x = m->space->x + m->space->setups[i] * m->space->p;
+
+        for (size_t j = 0; j < m->column_count; j++)
+            for (size_t k = 0; k < m->column_count; k++)
+                *gsl_matrix_ptr(a, j, k) += x[m->columns[j]] * x[m->columns[k]];
+    }
+    return a;
+}
+
+static void find_relations(struct members *m)
+{
+    size_t p = m->column_count;
+    gsl_matrix *a = moments(m), *vectors = gsl_matrix_alloc(p, p);
+    gsl_vector *values = gsl_vector_alloc(p);
+    gsl_eigen_symmv_workspace *work = gsl_eigen_symmv_alloc(p);
+
+    gsl_eigen_symmv(a, values, vectors, work);
+    m->relations = mem_zero(p * p, sizeof *m->relations);
+    for (size_t r = 0; r < p; r++) {
+        if (gsl_vector_get(values, r) > FLAT * gsl_vector_max(values))
+            continue;
+        for (size_t j = 0; j < p; j++)
+            m->relations[m->relation_count * p + j] = gsl_matrix_get(vectors, j, r);
+        m->relation_count++;
+    }
+    gsl_eigen_symmv_free(work);
+    gsl_vector_free(values);
+    gsl_matrix_free(vectors);
+    gsl_matrix_free(a);
+}
+
+static void members_free(struct members *m)
+{
+    free(m->groups);
+    free(m->columns);
+    free(m->relations);
+}
+
+static bool off_relations(const struct members *m, const double *x)
+{
+    double squares = 0;
+
+    for (size_t r = 0; r < m->relation_count; r++) {
+        double sum = 0;
+
+        for (size_t j = 0; j < m->column_count; j++)
+            sum += m->relations[r * m->column_count + j] * x[m->columns[j]];
+        squares += sum * sum;
+    }
+    return m->relation_count == 0 || squares > OFF * OFF;
+}
+
+static bool seen(const struct space *s, size_t group, double value)
+{
+    for (size_t i = 0; i < s->setup_count; i++)
+        if (space_value(s, s->setups[i], group) == value)
+            return true;
+    return false;
+}
+
+/* The best change so far. */
+struct change {
+    double score;
+    size_t at, group; /* welded coupon, group that is changed in it … */
+    double value;     /* … to this */
+};
+
+static void try_value(const struct members *m, const struct score *score, size_t at, size_t group,
+                      double value, struct change *best)
+{
+    const struct space *s = m->space;
+    double *values = mem_zero(s->group_count, sizeof *values);
+    double *x = mem_zero(s->p, sizeof *x), worth;
+
+    for (size_t g = 0; g < s->group_count; g++)
+        values[g] = g == group ? value : space_value(s, at, g);
+    space_code(s, values, x);
+    worth = score_of(score, x);
+    if (off_relations(m, x) && worth > best->score * (1 + 1e-9))
+        *best = (struct change){worth, at, group, value};
+    free(values);
+    free(x);
+}
+
+/* A level never welded would leave the tie among the others, so only seen ones are tried. */
+static struct change best_change(const struct members *m, const struct score *score)
+{
+    const struct space *s = m->space;
+    struct change best = {0};
+
+    for (size_t i = 0; i < m->count; i++) {
+        const struct space_group *g = &s->groups[m->groups[i]];
+
+        for (size_t v = 0; v < g->count; v++)
+            for (size_t u = 0; seen(s, m->groups[i], g->values[v]) && u < s->setup_count; u++)
+                if (space_value(s, s->setups[u], m->groups[i]) != g->values[v])
+                    try_value(m, score, s->setups[u], m->groups[i], g->values[v], &best);
+    }
+    return best;
+}
+
+/* The score counts the tie's own effects only, all alike. */
+static void weigh_members(const struct members *m, struct score *score)
+{
+    if (score->weight == NULL)
+        score->weight = mem_zero(score->p, sizeof *score->weight);
+    for (size_t j = 0; j < score->p; j++)
+        score->weight[j] = 0;
+    for (size_t j = 1; j < m->column_count; j++)
+        score->weight[m->columns[j]] = 1;
+}
+
+static int say_change(const struct space *s, struct score *score, const struct change *change,
+                      struct design_coupon *out, struct error *e)
+{
+    double *values;
+
+    if (change->score <= 0)
+        return error_set(e, ERROR_ANSWER,
+                         "no single change among the levels at hand tells these apart; weld one "
+                         "of them at a level it had without the other");
+    values = mem_zero(s->group_count, sizeof *values);
+    for (size_t g = 0; g < s->group_count; g++)
+        values[g] = g == change->group ? change->value : space_value(s, change->at, g);
+    design_say(s, score, values, 0, out);
+    free(values);
+    return 0;
+}
+
+int design_break(const struct frame *f, const struct design_request *request, const size_t *columns,
+                 size_t column_count, struct design_coupon *out, struct error *e)
+{
+    struct space space;
+    struct score score;
+    struct members members;
+    struct change change;
+    int result;
+
+    *out = (struct design_coupon){0};
+    if (space_make(f, request, &space, e) < 0)
+        return -1;
+    score_make(&space, request, &score);
+    find_members(&space, columns, column_count, &members);
+    find_relations(&members);
+    weigh_members(&members, &score);
+    change = best_change(&members, &score);
+    result = say_change(&space, &score, &change, out, e);
+    members_free(&members);
+    score_free(&score);
+    space_free(&space);
+    return result;
+}
+
+void design_break_ties(const struct frame *f, const struct design_request *request,
+                       struct inseparable *ties)
+{
+    for (size_t i = 0; i < ties->count; i++) {
+        struct tie *tie = &ties->sets[i];
+        struct design_coupon coupon;
+
+        if (design_break(f, request, tie->columns, tie->count, &coupon, NULL) < 0)
+            continue;
+        free(tie->breaks);
+        tie->breaks = mem_zero(tie->count, sizeof *tie->breaks);
+        for (size_t j = 0; j < tie->count; j++)
+            tie->breaks[j] = coupon.values[tie->columns[j]];
+        design_coupon_free(&coupon);
+    }
+}

@@ -1,0 +1,217 @@
+#include "stats/design_say.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/array.h"
+#include "base/mem.h"
+#include "stats/coded.h"
+#include "stats/inseparable.h"
+
+/* Above this many coupons, ties are looked for among the different set-ups only. */
+enum { TIES_FROM_ALL = 2000 };
+
+/* What is tied among the welded coupons and `chosen` more. */
+struct ties {
+    struct frame f;
+    struct inseparable found;
+};
+
+/* Level names do not matter here, only that their order is that of the indexes. */
+static void add_levels(struct frame *f, size_t column, size_t count)
+{
+    char name[32];
+
+    for (size_t i = 0; i < count; i++) {
+        snprintf(name, sizeof name, "%020zu", i);
+        frame_set_level(f, 0, column, name);
+    }
+}
+
+static void add_row(struct ties *t, const struct space *s, const double *values, size_t welded)
+{
+    /* The results only have to differ. */
+    size_t row = frame_add_row(&t->f, "", measure_exact((double)t->f.n));
+
+    for (size_t g = 0; g < s->group_count; g++) {
+        const struct coded_group *c = &s->groups[g].coded;
+
+        if (row == 0 && c->levels != NULL)
+            add_levels(&t->f, g, c->levels[c->level_count - 1] + 1);
+        t->f.columns[g].x[row] = values != NULL ? values[g] : space_value(s, welded, g);
+    }
+}
+
+static void ties_find(const struct space *s, const double *values, size_t chosen, struct ties *t)
+{
+    struct coded coded;
+
+    *t = (struct ties){0};
+    frame_init(&t->f, "", "", "", 0);
+    for (size_t g = 0; g < s->group_count; g++)
+        frame_add_column(&t->f, "", "", "", s->groups[g].coded.levels != NULL);
+    if (s->n <= TIES_FROM_ALL)
+        for (size_t i = 0; i < s->n; i++)
+            add_row(t, s, NULL, i);
+    else
+        for (size_t i = 0; i < s->setup_count; i++)
+            add_row(t, s, NULL, s->setups[i]);
+    for (size_t i = 0; i < chosen; i++)
+        add_row(t, s, values + i * s->group_count, 0);
+    if (coded_make(&t->f, &coded, NULL, NULL) == 0) {
+        inseparable_find(&coded, &t->found);
+        coded_free(&coded);
+    }
+}
+
+static void ties_free(struct ties *t)
+{
+    inseparable_free(&t->found);
+    frame_free(&t->f);
+}
+
+static bool same_columns(const struct tie *a, const struct tie *b)
+{
+    size_t shared = 0;
+
+    for (size_t i = 0; i < a->count; i++)
+        for (size_t j = 0; j < b->count; j++)
+            shared += a->columns[i] == b->columns[j];
+    return a->count == b->count && shared == a->count;
+}
+
+/* Still tied: as an exact set if it was one, in whatever degree if it was a near one. */
+static bool still_tied(const struct tie *tie, const struct inseparable *after)
+{
+    for (size_t i = 0; i < after->count; i++)
+        if (same_columns(tie, &after->sets[i]) && (after->sets[i].exact || !tie->exact))
+            return true;
+    return false;
+}
+
+static void add_set(struct design_coupon *out, const struct space *s, const size_t *groups,
+                    size_t count, bool exact)
+{
+    struct design_set *set = &out->separates[out->separate_count++];
+
+    *set = (struct design_set){mem_zero(count, sizeof *set->columns), count, exact};
+    for (size_t i = 0; i < count; i++)
+        set->columns[i] = s->groups[groups[i]].coded.column;
+}
+
+/* Has the group had one value so far, among the welded and the earlier chosen? */
+static bool never_changed(const struct ties *before, size_t group)
+{
+    const double *x = before->f.columns[group].x;
+
+    for (size_t i = 1; i < before->f.n; i++)
+        if (x[i] != x[0])
+            return false;
+    return before->f.n > 0;
+}
+
+static void say_separates(const struct space *s, const double *values, size_t at,
+                          struct design_coupon *out)
+{
+    struct ties before, after;
+
+    ties_find(s, values, at, &before);
+    ties_find(s, values, at + 1, &after);
+    out->separates = mem_zero(before.found.count + s->group_count, sizeof *out->separates);
+    for (size_t i = 0; i < before.found.count; i++) {
+        const struct tie *tie = &before.found.sets[i];
+
+        if (!still_tied(tie, &after.found))
+            add_set(out, s, tie->columns, tie->count, tie->exact);
+    }
+    for (size_t g = 0; g < s->group_count; g++)
+        if (never_changed(&before, g) &&
+            values[at * s->group_count + g] != before.f.columns[g].x[0])
+            add_set(out, s, &g, 1, true);
+    ties_free(&before);
+    ties_free(&after);
+}
+
+static void say_changed(const struct space *s, const double *values, const double *than,
+                        size_t welded, struct design_coupon *out)
+{
+    out->changed_count = 0;
+    for (size_t g = 0; g < s->group_count; g++)
+        if (values[g] != (than != NULL ? than[g] : space_value(s, welded, g)))
+            out->changed[out->changed_count++] = s->groups[g].coded.column;
+}
+
+/* Which coupon it is most like: a welded one, or one chosen earlier if that is nearer still. */
+static void say_like(const struct space *s, const double *values, size_t at,
+                     struct design_coupon *out)
+{
+    const double *mine = values + at * s->group_count;
+    size_t nearest = 0, fewest = (size_t)-1;
+
+    out->changed = mem_zero(s->group_count, sizeof *out->changed);
+    out->like = out->like_chosen = SIZE_MAX;
+    if (s->n > 0) {
+        fewest = space_nearest(s, mine, &nearest);
+        out->like = s->rows[nearest];
+        out->repeat = fewest == 0;
+        say_changed(s, mine, NULL, nearest, out);
+    }
+    for (size_t i = 0; i < at; i++) {
+        struct design_coupon other = {.changed = mem_zero(s->group_count, sizeof *other.changed)};
+
+        say_changed(s, mine, values + i * s->group_count, 0, &other);
+        if (other.changed_count < fewest) {
+            fewest = out->changed_count = other.changed_count;
+            memcpy(out->changed, other.changed, fewest * sizeof *out->changed);
+            out->like_chosen = i;
+            out->like = SIZE_MAX;
+        }
+        free(other.changed);
+    }
+}
+
+static int by_fall(const void *a, const void *b)
+{
+    const struct design_gain *x = a, *y = b;
+    double p = x->after / x->before, q = y->after / y->before;
+
+    if (p != q)
+        return p < q ? -1 : 1;
+    return (x->column > y->column) - (x->column < y->column);
+}
+
+static void say_gains(const struct space *s, struct score *score, const double *x,
+                      struct design_coupon *out)
+{
+    out->gains = mem_zero(s->group_count, sizeof *out->gains);
+    out->gain_count = s->group_count;
+    for (size_t g = 0; g < s->group_count; g++)
+        out->gains[g] = (struct design_gain){s->groups[g].coded.column,
+                                             score_deviation(score, &s->groups[g].coded), 0};
+    score_weld(score, x);
+    for (size_t g = 0; g < s->group_count; g++)
+        out->gains[g].after = score_deviation(score, &s->groups[g].coded);
+    qsort(out->gains, out->gain_count, sizeof *out->gains, by_fall);
+}
+
+void design_say(const struct space *s, struct score *score, const double *values, size_t at,
+                struct design_coupon *out)
+{
+    const double *mine = values + at * s->group_count;
+    double *x = mem_zero(s->p, sizeof *x);
+
+    *out = (struct design_coupon){.values = mem_zero(s->f->k, sizeof *out->values)};
+    memcpy(out->values, s->only, s->f->k * sizeof *out->values);
+    for (size_t g = 0; g < s->group_count; g++)
+        out->values[s->groups[g].coded.column] = mine[g];
+    space_code(s, mine, x);
+    out->score = score_of(score, x);
+    out->expected = score_expected(score, x);
+    out->chance_held = score_chance_held(score, x);
+    say_like(s, values, at, out);
+    say_separates(s, values, at, out);
+    say_gains(s, score, x, out);
+    free(x);
+}

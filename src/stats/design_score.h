@@ -1,0 +1,45 @@
+/*
+ * What one more coupon would be worth: the information matrix of the coupons welded so far, and the
+ * score of a candidate (stats/design.h). Inside stats only.
+ */
+#ifndef STATS_DESIGN_SCORE_H
+#define STATS_DESIGN_SCORE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "stats/design.h"
+#include "stats/design_space.h"
+
+struct score {
+    size_t p;
+    double *matrix, *inverse; /* M and its inverse, p × p */
+    double *weight;           /* one a column of x; NULL: the score is the gain in log det M */
+    double *beta;             /* expected result = x·beta, coded; NULL without results */
+    double sigma;             /* coded */
+    double stop;              /* coded; INFINITY: nothing is held */
+    double centre, unit;      /* result = centre + unit × coded */
+    double *g;                /* p, for work */
+};
+
+/*
+ * From the welded coupons: fits the full model when the request has chances and at least one coupon
+ * has a result with an upper or lower limit to hold on to; else every coupon counts alike.
+ */
+void score_make(const struct space *s, const struct design_request *request, struct score *out);
+void score_free(struct score *s);
+
+/* I(z) of statistics.md B2: what a coupon tells whose stop lies z scatters above its mean. */
+double score_information(double z);
+double score_of(const struct score *s, const double *x); /* larger is better */
+void score_weld(struct score *s, const double *x);       /* x has been chosen */
+void score_unweld(struct score *s, const double *x);     /* not after all */
+double score_log_det(const struct score *s);
+double score_expected(const struct score *s, const double *x);    /* result's unit; NAN */
+double score_chance_held(const struct score *s, const double *x); /* NAN */
+/* Standard deviation of the effect of a group: of its change from end to end, or, for a category,
+ * the root mean square over all pairs of levels. In the result's unit; without results in units of
+ * the scatter. */
+double score_deviation(const struct score *s, const struct coded_group *g);
+
+#endif

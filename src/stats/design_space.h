@@ -1,0 +1,55 @@
+/*
+ * The set-ups that could be welded: the levels at hand of every variable, and the rows of numbers
+ * that the model sees for them and for the coupons already welded. Inside stats only.
+ *
+ * Coded as in coded.h, over the levels seen and the levels at hand together.
+ */
+#ifndef STATS_DESIGN_SPACE_H
+#define STATS_DESIGN_SPACE_H
+
+#include <stddef.h>
+
+#include "base/error.h"
+#include "stats/coded.h"
+#include "stats/design.h"
+#include "stats/frame.h"
+
+/* One variable with at least two levels. */
+struct space_group {
+    struct coded_group coded;
+    double *values; /* at hand */
+    size_t count;   /* at least 1 */
+    double *codes;  /* count × coded.count */
+};
+
+struct space {
+    const struct frame *f;
+    struct space_group *groups;
+    size_t group_count, p;
+    double *only; /* one a column of the frame: its one value when it is in no group, NAN
+                     when that is not known */
+    double combinations;
+    size_t *rows; /* of the frame, every group's value known */
+    size_t n;
+    double *x;      /* n × p */
+    size_t *setups; /* positions in rows, one for each different set-up */
+    size_t setup_count;
+};
+
+/* A column with gaps that could not be ranked is left out unless its levels are given. A
+ * combination is, for each group, the position in its `values`. */
+int space_make(const struct frame *f, const struct design_request *request, struct space *out,
+               struct error *e);
+void space_free(struct space *s);
+
+void space_row(const struct space *s, const size_t *choice, double *x);         /* p numbers */
+void space_values(const struct space *s, const size_t *choice, double *values); /* one a group */
+void space_code(const struct space *s, const double *values, double *x); /* any values; p numbers */
+double space_value(const struct space *s, size_t at, size_t group); /* of the welded at rows[at] */
+/* Groups in which a set-up differs from a welded coupon; from the nearest one (n > 0). */
+size_t space_changes(const struct space *s, const double *values, size_t at);
+size_t space_nearest(const struct space *s, const double *values, size_t *at);
+/* The next combination in order; false behind the last. Start with all 0. */
+bool space_next(const struct space *s, size_t *choice);
+
+#endif
