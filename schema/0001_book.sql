@@ -20,8 +20,9 @@ CREATE TABLE trial (
     when_offset_min INTEGER NOT NULL,    -- local time minus UTC [min]
     note TEXT,                           -- free words [-]
     CONSTRAINT "an id is 36 characters" CHECK (length(id) = 36),
-    CONSTRAINT "a trial has a name, without space at its ends"
-        CHECK (length(name) > 0 AND trim(name) = name),
+    CONSTRAINT "a trial has a name on one line, without space at its ends"
+        CHECK (length(name) > 0 AND trim(name) = name AND
+               instr(name, char(9)) = 0 AND instr(name, char(10)) = 0),
     CONSTRAINT "the stop angle is more than 0° and at most 180°"
         CHECK (stop_deg > 0 AND stop_deg <= 180)
 ) STRICT, WITHOUT ROWID;
@@ -64,8 +65,8 @@ CREATE TABLE variable (
     help TEXT,                       -- what to write here [-]
     when_utc_ms INTEGER NOT NULL,    -- made, since 1970-01-01 UTC [ms]
     when_offset_min INTEGER NOT NULL, -- local time minus UTC [min]
-    CONSTRAINT "the key of a variable is lower case letters, digits and underscores"
-        CHECK (length(key) > 0 AND key NOT GLOB '*[^a-z0-9_]*'),
+    CONSTRAINT "the key of a variable is small letters, digits and underscores, a letter first"
+        CHECK (key GLOB '[a-z]*' AND key NOT GLOB '*[^a-z0-9_]*'),
     CONSTRAINT "a variable is a cause or a result" CHECK (role IN ('cause', 'result')),
     CONSTRAINT "a variable is a number or a category" CHECK (kind IN ('number', 'category')),
     CONSTRAINT "a number has a known dimension, a category has none"
@@ -97,8 +98,9 @@ CREATE TABLE coupon (
     struck_utc_ms INTEGER,             -- struck out, since 1970-01-01 UTC [ms]
     struck_offset_min INTEGER,         -- local time minus UTC [min]
     CONSTRAINT "an id is 36 characters" CHECK (length(id) = 36),
-    CONSTRAINT "a mark is 1 to 32 characters, without space at its ends"
-        CHECK (length(mark) BETWEEN 1 AND 32 AND trim(mark) = mark),
+    CONSTRAINT "a mark is 1 to 32 characters on one line, without space at its ends"
+        CHECK (length(mark) BETWEEN 1 AND 32 AND trim(mark) = mark AND
+               instr(mark, char(9)) = 0 AND instr(mark, char(10)) = 0),
     CONSTRAINT "a coupon is struck out with a reason and a time"
         CHECK ((struck_why IS NULL) = (struck_utc_ms IS NULL) AND
                (struck_why IS NULL) = (struck_offset_min IS NULL) AND
@@ -165,8 +167,8 @@ CREATE TABLE pass (
 
 CREATE TABLE bend (
     coupon_id TEXT NOT NULL PRIMARY KEY REFERENCES coupon, -- the coupon [-]
-    ended TEXT,                      -- broke, tore, held to the stop; NULL: not folded yet [-]
-    direction TEXT,                  -- what opened: root_opening, face_opening, side [-]
+    ended TEXT NOT NULL,             -- not_done, broke, tore, held (to the stop) [-]
+    direction TEXT NOT NULL,         -- what opened: unknown, root_opening, face_opening, side [-]
     before_deg REAL,                 -- included angle before [deg]
     after_deg REAL,                  -- included angle after [deg]
     before_gap_mm REAL,              -- gap between the leg tips before, instead of angles [mm]
@@ -177,9 +179,10 @@ CREATE TABLE bend (
     first_crack_deg REAL,            -- bend angle at which a crack first showed [deg]
     load_n REAL,                     -- peak load [N]
     lever_mm REAL,                   -- lever of the peak load [mm]
-    CONSTRAINT "a bend ended as broke, tore or held" CHECK (ended IN ('broke', 'tore', 'held')),
-    CONSTRAINT "a bend opens the root, the face or a side"
-        CHECK (direction IN ('root_opening', 'face_opening', 'side')),
+    CONSTRAINT "a bend is not done, or it broke, tore or held"
+        CHECK (ended IN ('not_done', 'broke', 'tore', 'held')),
+    CONSTRAINT "a bend opens the root, the face or a side, or that is unknown"
+        CHECK (direction IN ('unknown', 'root_opening', 'face_opening', 'side')),
     CONSTRAINT "an included angle is 0° to 360°"
         CHECK (ifnull(before_deg, 0) BETWEEN 0 AND 360 AND ifnull(after_deg, 0) BETWEEN 0 AND 360),
     CONSTRAINT "a gap, leg, former, radius or lever is 0 mm to 100000 mm"

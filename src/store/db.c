@@ -28,7 +28,8 @@ static const struct meaning {
      "the book is damaged; keep it as it is and go on with the last backup"},
     {SQLITE_NOTADB, ERROR_INPUT, "this is not a coldlap book, or a damaged one"},
     {SQLITE_TOOBIG, ERROR_INPUT, "a text is too long"},
-    {SQLITE_CONSTRAINT_FOREIGNKEY, ERROR_INPUT, "this belongs to something that is not in the book"},
+    {SQLITE_CONSTRAINT_FOREIGNKEY, ERROR_INPUT,
+     "this belongs to something that is not in the book"},
     {SQLITE_CONSTRAINT_DATATYPE, ERROR_INPUT, "the book does not take a value of this type"},
     {SQLITE_CONSTRAINT, ERROR_INPUT, NULL},
 };

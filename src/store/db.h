@@ -51,7 +51,7 @@ void query_put_text(struct query *q, const char *name, const char *text);
 void query_put_real(struct query *q, const char *name, double value);
 void query_put_int(struct query *q, const char *name, int64_t value);
 void query_put_null(struct query *q, const char *name);
-/* PREFIX_utc_ms and PREFIX_offset_min. */
+/* PREFIX_utc_ms and PREFIX_offset_min, the prefix with its colon. */
 void query_put_instant(struct query *q, const char *prefix, struct instant when);
 
 int query_next(struct query *q, struct error *e); /* 1: a row, 0: no more, -1: failed */
@@ -76,6 +76,9 @@ int db_leave(struct book *book, int result, struct error *e);
 /* The same for reading several tables in one state. */
 int db_enter_reading(struct book *book, struct error *e);
 int db_leave_reading(struct book *book, int result, struct error *e);
+
+/* `path` so that SQLite takes it as a file, also "file:x" or ":memory:". The caller owns it. */
+char *db_file_name(const char *path);
 
 /* Says what SQLite's last failure means for the user; returns -1. */
 int db_failed(struct book *book, int code, struct error *e);

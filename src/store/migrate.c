@@ -4,7 +4,8 @@
 
 #include "store/db.h"
 
-/* Steps may rebuild tables with foreign keys off, so the references are looked over before commit. */
+/* Steps may rebuild tables with foreign keys off, so the references are looked over before commit.
+ */
 static int references_hold(struct book *book, struct error *e)
 {
     int64_t broken = 0;

@@ -1,6 +1,7 @@
 /*
  * Opening a book: first for writing; where that is not allowed, for reading; and where SQLite could
- * not even keep its files beside it (a folder that can only be read), as a file that nobody changes.
+ * not even keep its files beside it (a folder that can only be read), as a file that nobody
+ * changes.
  */
 #include <stdio.h>
 #include <stdlib.h>
@@ -23,8 +24,7 @@ struct opening {
     int code;   /* of SQLite, when it was SQLite that failed */
 };
 
-/* "./" keeps names such as "file:x" and ":memory:" names of files. */
-static char *plain_name(const char *path)
+char *db_file_name(const char *path)
 {
     return mem_format("%s%s", path[0] == '/' ? "" : "./", path);
 }
@@ -32,7 +32,7 @@ static char *plain_name(const char *path)
 static char *immutable_name(const char *path)
 {
     static const char hex[] = "0123456789abcdef";
-    char *plain = plain_name(path);
+    char *plain = db_file_name(path);
     struct text uri = {0};
 
     text_add(&uri, "file:");
@@ -100,17 +100,18 @@ static bool worth_another_try(const struct book *book, const struct opening *o)
 
 static int connect_for_reading(struct book *book, struct opening *o, struct error *e)
 {
-    char *name = plain_name(book->path);
+    char *name = db_file_name(book->path);
     int result = connect_as(book, o, name, SQLITE_OPEN_READONLY, e);
 
     free(name);
     if (result == 0 || !worth_another_try(book, o))
         return result;
     if (inspect_has_wal(book))
-        return error_set(e, ERROR_SYSTEM,
-                         "%s: the book was not closed properly, and %s; copy it and %s-wal to where "
-                         "you may write, and open it there",
-                         book->path, inspect_why_read_only(book->path), book->path);
+        return error_set(
+            e, ERROR_SYSTEM,
+            "%s: the book was not closed properly, and %s; copy it and %s-wal to where "
+            "you may write, and open it there",
+            book->path, inspect_why_read_only(book->path), book->path);
     disconnect(book);
     name = immutable_name(book->path);
     result = connect_as(book, o, name, SQLITE_OPEN_READONLY | SQLITE_OPEN_URI, e);
@@ -120,7 +121,7 @@ static int connect_for_reading(struct book *book, struct opening *o, struct erro
 
 static int connect_book(struct book *book, struct opening *o, struct error *e)
 {
-    char *name = plain_name(book->path);
+    char *name = db_file_name(book->path);
     int flags = SQLITE_OPEN_READWRITE | (o->mode == BOOK_CREATE ? SQLITE_OPEN_CREATE : 0);
     int result = connect_as(book, o, name, flags, e);
 
@@ -140,7 +141,8 @@ static int move_to_memory(struct book *book, struct error *e)
 {
     sqlite3 *memory = NULL;
     sqlite3_backup *copy = NULL;
-    int code = sqlite3_open_v2(":memory:", &memory, SQLITE_OPEN_READWRITE | SQLITE_OPEN_MEMORY, NULL);
+    int code =
+        sqlite3_open_v2(":memory:", &memory, SQLITE_OPEN_READWRITE | SQLITE_OPEN_MEMORY, NULL);
 
     if (code == SQLITE_OK)
         copy = sqlite3_backup_init(memory, "main", book->sqlite, "main");

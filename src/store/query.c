@@ -13,9 +13,9 @@
 struct query {
     struct book *book;
     sqlite3_stmt *stmt;
-    int columns, at;       /* columns are mostly asked for in order: look behind the last one first */
+    int columns, at; /* columns are mostly asked for in order: look behind the last one first */
     bool busy;
-    char refused[32];      /* name of a value that was no proper text; "" */
+    char refused[32]; /* name of a value that was no proper text; "" */
 };
 
 static struct query *find_query(struct book *book, const char *sql)
@@ -33,8 +33,8 @@ static struct query *keep_query(struct book *book, sqlite3_stmt *stmt)
     q->book = book;
     q->stmt = stmt;
     q->columns = sqlite3_column_count(stmt);
-    book->queries = array_room(book->queries, &book->query_room, book->query_count + 1,
-                               sizeof(struct query *));
+    book->queries =
+        array_room(book->queries, &book->query_room, book->query_count + 1, sizeof(struct query *));
     book->queries[book->query_count++] = q;
     return q;
 }
@@ -45,7 +45,8 @@ struct query *db_query(struct book *book, const char *sql, struct error *e)
 
     if (q == NULL) {
         sqlite3_stmt *stmt = NULL;
-        int code = sqlite3_prepare_v3(book->sqlite, sql, -1, SQLITE_PREPARE_PERSISTENT, &stmt, NULL);
+        int code =
+            sqlite3_prepare_v3(book->sqlite, sql, -1, SQLITE_PREPARE_PERSISTENT, &stmt, NULL);
 
         if (code != SQLITE_OK) {
             db_failed(book, code, e);
@@ -130,9 +131,9 @@ void query_put_instant(struct query *q, const char *prefix, struct instant when)
 {
     char name[48];
 
-    snprintf(name, sizeof name, ":%s_utc_ms", prefix);
+    snprintf(name, sizeof name, "%s_utc_ms", prefix);
     query_put_int(q, name, when.utc_ms);
-    snprintf(name, sizeof name, ":%s_offset_min", prefix);
+    snprintf(name, sizeof name, "%s_offset_min", prefix);
     query_put_int(q, name, when.offset_minutes);
 }
 
@@ -197,7 +198,8 @@ double query_real(struct query *q, const char *column)
 {
     int at = column_of(q, column);
 
-    return sqlite3_column_type(q->stmt, at) == SQLITE_NULL ? NAN : sqlite3_column_double(q->stmt, at);
+    return sqlite3_column_type(q->stmt, at) == SQLITE_NULL ? NAN
+                                                           : sqlite3_column_double(q->stmt, at);
 }
 
 int64_t query_int(struct query *q, const char *column)

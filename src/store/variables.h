@@ -11,7 +11,7 @@
 int own_variables_load(struct book *book, struct variable_list *list, struct error *e);
 
 /* Stores one, or changes the stored one with the same key; the earlier state is kept in the
- * history. Number or category, and cause or result, cannot change while coupons have values. */
+ * history. Kind, role, dimension and unit cannot change once coupons have values of it. */
 int own_variable_save(struct book *book, const struct variable *v, struct error *e);
 
 #endif

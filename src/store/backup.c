@@ -1,0 +1,112 @@
+/*
+ * A backup is made under a name of its own beside its place, put on the disk, and only then given
+ * its name: what has that name is whole.
+ */
+#include <errno.h>
+#include <fcntl.h>
+#include <libgen.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include "base/mem.h"
+#include "store/book.h"
+#include "store/db.h"
+
+static int refuse_existing(const char *to, struct error *e)
+{
+    return error_set(e, ERROR_INPUT,
+                     "%s: there is such a file already; a backup never overwrites, give another "
+                     "name",
+                     to);
+}
+
+static int copy_failed(const char *to, struct error *e)
+{
+    return error_set(e, ERROR_SYSTEM, "%s: the backup cannot be made: %s", to, strerror(errno));
+}
+
+static int sync_path(const char *path, int flags)
+{
+    int fd = open(path, flags | O_CLOEXEC), result;
+
+    if (fd < 0)
+        return -1;
+    result = fsync(fd);
+    close(fd);
+    return result;
+}
+
+static int vacuum_into(struct book *book, const char *part, struct error *e)
+{
+    char *name = db_file_name(part);
+    struct query *q = db_query(book, "VACUUM INTO :to", e);
+    int result = -1;
+
+    if (q != NULL) {
+        query_put_text(q, ":to", name);
+        result = query_run(q, e);
+    }
+    free(name);
+    return result;
+}
+
+/* Some file systems (memory sticks) cannot rename without overwriting: there a look has to do. */
+static int give_name(const char *part, const char *to, struct error *e)
+{
+    struct stat is;
+
+    if (renameat2(AT_FDCWD, part, AT_FDCWD, to, RENAME_NOREPLACE) == 0)
+        return 0;
+    if (errno == EEXIST)
+        return refuse_existing(to, e);
+    if (errno != EINVAL && errno != ENOSYS)
+        return copy_failed(to, e);
+    if (lstat(to, &is) == 0)
+        return refuse_existing(to, e);
+    return rename(part, to) == 0 ? 0 : copy_failed(to, e);
+}
+
+static int copy_to(struct book *book, const char *part, const char *to, struct error *e)
+{
+    char *copy;
+    int result;
+
+    if (vacuum_into(book, part, e) < 0)
+        return error_where(e, "%s: the backup cannot be made", to);
+    if (sync_path(part, O_RDWR) < 0)
+        return copy_failed(to, e);
+    if (give_name(part, to, e) < 0)
+        return -1;
+    copy = mem_copy(to);
+    result = sync_path(dirname(copy), O_RDONLY | O_DIRECTORY);
+    free(copy);
+    return result < 0 && errno != EINVAL ? copy_failed(to, e) : 0;
+}
+
+int book_backup(struct book *book, const char *to, struct error *e)
+{
+    int64_t reading_only = 0;
+    struct stat is;
+    char *part;
+    int result;
+
+    if (book->begun)
+        return error_set(e, ERROR_SYSTEM, "%s: a backup cannot be made in the middle of a change",
+                         book->path);
+    if (lstat(to, &is) == 0)
+        return refuse_existing(to, e);
+    if (db_number(book, "PRAGMA query_only", &reading_only, e) < 0 ||
+        db_run(book, "PRAGMA query_only = OFF", e) < 0)
+        return -1;
+    part = mem_format("%s.%ld.part", to, (long)getpid());
+    result = copy_to(book, part, to, e);
+    if (result < 0)
+        unlink(part);
+    free(part);
+    if (reading_only != 0)
+        db_run(book, "PRAGMA query_only = ON", NULL);
+    return result;
+}

@@ -1,0 +1,206 @@
+/* Looking a whole book over: first the file, then the rows, then what the values say. */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/mem.h"
+#include "model/variable.h"
+#include "store/book.h"
+#include "store/db.h"
+#include "store/migrate.h"
+#include "store/settings.h"
+#include "store/variables.h"
+
+struct checking {
+    struct book *book;
+    void (*say)(void *ctx, const char *line);
+    void *ctx;
+    size_t faults;
+    struct variable_list variables;
+    enum unit_system system;
+};
+
+static void say_fault(struct checking *k, char *line)
+{
+    k->faults++;
+    k->say(k->ctx, line);
+    free(line);
+}
+
+/* Statements whose rows are faults, told in the column `fault`. */
+static const char *const rules[] = {
+    "SELECT 'the file: ' || integrity_check AS fault FROM pragma_integrity_check"
+    " WHERE integrity_check <> 'ok'",
+
+    "SELECT 'a row of the table ' || \"table\" || ' belongs to a row of ' || parent ||"
+    " ' that is not there' AS fault FROM pragma_foreign_key_check",
+
+    "SELECT 'coupon ' || c.mark || ': its ' || count(*) || ' passes are not numbered 1, 2, 3 …;"
+    " the last is number ' || max(p.number) AS fault"
+    " FROM coupon AS c JOIN pass AS p ON p.coupon_id = c.id"
+    " GROUP BY c.sequence HAVING count(*) <> max(p.number) ORDER BY c.sequence",
+
+    "SELECT 'coupon ' || c.mark || ': flaw ' || w.number || ' ends at ' || w.to_mm ||"
+    " ' mm, the bead at ' || f.bead_mm || ' mm' AS fault"
+    " FROM coupon AS c JOIN face AS f ON f.coupon_id = c.id JOIN flaw AS w ON w.coupon_id = c.id"
+    " WHERE w.to_mm > f.bead_mm + 1e-6 ORDER BY c.sequence, w.number",
+
+    "SELECT 'coupon ' || c.mark || ': ' || (c.revision - 1) || ' earlier states were kept, ' ||"
+    " (SELECT count(*) FROM history WHERE kind = 'coupon' AND id = c.id) || ' are there' AS fault"
+    " FROM coupon AS c WHERE c.revision - 1 <>"
+    " (SELECT count(*) FROM history WHERE kind = 'coupon' AND id = c.id) ORDER BY c.sequence",
+
+    "SELECT 'coupon ' || mark || ': its time is ' || when_offset_min || ' min off UTC, which no"
+    " place on earth is' AS fault FROM coupon WHERE abs(when_offset_min) > 1080 ORDER BY sequence",
+};
+
+static int check_rules(struct checking *k, struct error *e)
+{
+    for (size_t i = 0; i < sizeof rules / sizeof rules[0]; i++) {
+        struct query *q = db_query(k->book, rules[i], e);
+        int got = -1;
+
+        while (q != NULL && (got = query_next(q, e)) > 0)
+            say_fault(k, query_copy(q, "fault"));
+        if (got < 0)
+            return -1;
+    }
+    return 0;
+}
+
+/* A book of the same schema, made fresh in memory, shows what the tables have to be. */
+static int compare_schema(struct checking *k, struct book *fresh, struct error *e)
+{
+    static const char all[] = "SELECT type, name, ifnull(sql, '') AS sql FROM sqlite_schema"
+                              " WHERE name NOT LIKE 'sqlite_%'";
+    static const char one[] = "SELECT sql FROM sqlite_schema WHERE name = :name AND sql = :sql";
+    struct query *want = db_query(fresh, all, e);
+    int got = -1;
+
+    while (want != NULL && (got = query_next(want, e)) > 0) {
+        struct query *has = db_query(k->book, one, e);
+        int found;
+
+        if (has == NULL)
+            break;
+        query_put_text(has, ":name", query_text(want, "name"));
+        query_put_text(has, ":sql", query_text(want, "sql"));
+        found = query_next(has, e);
+        if (found > 0)
+            query_end(has);
+        if (found < 0)
+            break;
+        if (found == 0)
+            say_fault(k, mem_format("the %s %s is missing or is not as this program makes it",
+                                    query_text(want, "type"), query_text(want, "name")));
+    }
+    if (got > 0)
+        query_end(want);
+    return got == 0 ? 0 : -1;
+}
+
+static int check_schema(struct checking *k, struct error *e)
+{
+    struct schema schema = {schema_steps, schema_step_count};
+    struct book fresh = {.path = k->book->path};
+    int result = -1;
+
+    if (sqlite3_open_v2(":memory:", &fresh.sqlite, SQLITE_OPEN_READWRITE | SQLITE_OPEN_MEMORY,
+                        NULL) != SQLITE_OK)
+        db_failed(&fresh, SQLITE_NOMEM, e);
+    else if (migrate(&fresh, &schema, e) == 0)
+        result = compare_schema(k, &fresh, e);
+    db_forget_queries(&fresh);
+    sqlite3_close(fresh.sqlite);
+    return result;
+}
+
+/* `x` is one end of a value, NAN when it has none there. */
+static bool beyond(const struct checking *k, const struct variable *v, double x, char *why,
+                   size_t size)
+{
+    return !isnan(x) && variable_judge(v, x, k->system, why, size) == VALUE_IMPOSSIBLE;
+}
+
+static void check_value(struct checking *k, struct query *q)
+{
+    const char *mark = query_text(q, "mark"), *key = query_text(q, "variable");
+    const struct variable *v = variable_find(&k->variables, key);
+    bool category = strcmp(query_text(q, "kind"), "category") == 0;
+    char why[512];
+
+    if (v == NULL || strcmp(v->key, key) != 0)
+        say_fault(k,
+                  mem_format("coupon %s: it has a value of %s, which is no variable of this book",
+                             mark, key));
+    else if (category != (v->kind == VARIABLE_CATEGORY))
+        say_fault(k, mem_format("coupon %s: its value of %s is %s", mark, key,
+                                category ? "words, not a number" : "a number, not words"));
+    else if (!category && (beyond(k, v, query_real(q, "low"), why, sizeof why) ||
+                           beyond(k, v, query_real(q, "high"), why, sizeof why)))
+        say_fault(k, mem_format("coupon %s: %s: %s", mark, key, why));
+}
+
+static int check_values(struct checking *k, struct error *e)
+{
+    struct query *q = db_query(k->book,
+                               "SELECT c.mark, v.variable, v.kind, v.low, v.high"
+                               " FROM coupon AS c CROSS JOIN value AS v ON v.coupon_id = c.id"
+                               " ORDER BY c.sequence",
+                               e);
+    int got = -1;
+
+    while (q != NULL && (got = query_next(q, e)) > 0)
+        check_value(k, q);
+    return got;
+}
+
+static int check_trials(struct checking *k, struct error *e)
+{
+    struct query *q = db_query(k->book,
+                               "SELECT t.name, v.variable FROM trial AS t"
+                               " JOIN trial_variable AS v ON v.trial_id = t.id"
+                               " UNION SELECT name, result FROM trial WHERE result IS NOT NULL"
+                               " ORDER BY 1, 2",
+                               e);
+    int got = -1;
+
+    while (q != NULL && (got = query_next(q, e)) > 0)
+        if (variable_find(&k->variables, query_text(q, "variable")) == NULL)
+            say_fault(k, mem_format("trial %s: it names %s, which is no variable of this book",
+                                    query_text(q, "name"), query_text(q, "variable")));
+    return got;
+}
+
+static int prepare(struct checking *k, struct error *e)
+{
+    char *units = NULL;
+    int result = own_variables_load(k->book, &k->variables, e);
+
+    if (result == 0)
+        result = setting_get(k->book, "units", &units, e);
+    k->system = units != NULL && strcmp(units, "inch") == 0 ? UNITS_INCH : UNITS_METRIC;
+    free(units);
+    return result;
+}
+
+int book_check(struct book *book, void (*say)(void *ctx, const char *line), void *ctx,
+               struct error *e)
+{
+    static int (*const checks[])(struct checking *, struct error *) = {
+        check_schema, check_rules, prepare, check_values, check_trials};
+    struct checking k = {.book = book, .say = say, .ctx = ctx};
+    int result = db_enter_reading(book, e);
+
+    if (result < 0)
+        return -1;
+    variable_list_init(&k.variables);
+    for (size_t i = 0; result == 0 && i < sizeof checks / sizeof checks[0]; i++)
+        result = checks[i](&k, e);
+    variable_list_free(&k.variables);
+    result = db_leave_reading(book, result, e);
+    if (result == 0 && k.faults > 0)
+        result = error_set(e, ERROR_INPUT, "%s: %zu %s found", book->path, k.faults,
+                           k.faults == 1 ? "fault was" : "faults were");
+    return result;
+}

@@ -1,0 +1,80 @@
+#include "store/settings.h"
+
+#include <stdbool.h>
+#include <string.h>
+
+#include "store/db.h"
+#include "store/history.h"
+
+static bool is_system(const char *value)
+{
+    return strcmp(value, "metric") == 0 || strcmp(value, "inch") == 0;
+}
+
+static bool is_bench_letter(const char *value)
+{
+    return value[0] == '\0' ||
+           (strchr("ABCDEFGHIJKLMNOPQRSTUVWXYZ", value[0]) != NULL && value[1] == '\0');
+}
+
+/* Settings whose value the program relies on. */
+static const struct known {
+    const char *key;
+    bool (*fits)(const char *value);
+    const char *right;
+} known_settings[] = {
+    {"units", is_system, "metric or inch"},
+    {"bench_letter", is_bench_letter, "one capital letter, A to Z, or nothing"},
+};
+
+static int check_value(const char *key, const char *value, struct error *e)
+{
+    for (size_t i = 0; i < sizeof known_settings / sizeof known_settings[0]; i++)
+        if (strcmp(known_settings[i].key, key) == 0 && !known_settings[i].fits(value))
+            return error_set(e, ERROR_INPUT, "the setting %s cannot be '%.40s': it is %s", key,
+                             value, known_settings[i].right);
+    return 0;
+}
+
+int setting_get(struct book *book, const char *key, char **out, struct error *e)
+{
+    struct query *q = db_query(book, "SELECT value FROM setting WHERE key = :key", e);
+    int got;
+
+    *out = NULL;
+    if (q == NULL)
+        return -1;
+    query_put_text(q, ":key", key);
+    got = query_next(q, e);
+    if (got <= 0)
+        return got;
+    *out = query_copy(q, "value");
+    query_end(q);
+    return 0;
+}
+
+static int store_setting(struct book *book, const char *key, const char *value, struct error *e)
+{
+    struct query *q;
+
+    if (history_keep(book, "setting", key, e) < 0)
+        return -1;
+    q = db_query(book,
+                 "INSERT INTO setting (key, revision, value) VALUES (:key, 1, :value)"
+                 " ON CONFLICT (key) DO UPDATE SET revision = revision + 1, value = excluded.value",
+                 e);
+    if (q == NULL)
+        return -1;
+    query_put_text(q, ":key", key);
+    query_put_text(q, ":value", value);
+    return query_run(q, e);
+}
+
+int setting_set(struct book *book, const char *key, const char *value, struct error *e)
+{
+    if (value != NULL && check_value(key, value, e) < 0)
+        return -1;
+    if (db_enter(book, e) < 0)
+        return -1;
+    return db_leave(book, store_setting(book, key, value, e), e);
+}

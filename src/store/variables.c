@@ -1,0 +1,203 @@
+#include "store/variables.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/clock.h"
+#include "base/mem.h"
+#include "store/db.h"
+#include "store/history.h"
+
+/* What the book calls the dimensions; the order of the enum is the program's own affair. */
+static const char *const dimension_codes[DIMENSIONS] = {
+    [DIM_NUMBER] = "number",
+    [DIM_COUNT] = "count",
+    [DIM_LENGTH] = "length",
+    [DIM_AREA] = "area",
+    [DIM_SPEED] = "speed",
+    [DIM_TIME] = "time",
+    [DIM_TEMPERATURE] = "temperature",
+    [DIM_ANGLE] = "angle",
+    [DIM_SHARE] = "share",
+    [DIM_VOLTAGE] = "voltage",
+    [DIM_CURRENT] = "current",
+    [DIM_GAS_FLOW] = "gas_flow",
+    [DIM_LINE_ENERGY] = "line_energy",
+    [DIM_ENERGY] = "energy",
+    [DIM_POWER] = "power",
+    [DIM_FORCE] = "force",
+    [DIM_MOMENT] = "moment",
+    [DIM_STRESS] = "stress",
+    [DIM_MASS] = "mass",
+    [DIM_LINE_MASS] = "line_mass",
+    [DIM_MASS_RATE] = "mass_rate",
+    [DIM_HYDROGEN] = "hydrogen",
+};
+
+static enum dimension dimension_from_code(const char *code)
+{
+    for (int i = 0; code != NULL && i < DIMENSIONS; i++)
+        if (strcmp(dimension_codes[i], code) == 0)
+            return (enum dimension)i;
+    return DIM_NUMBER;
+}
+
+static double limit(double stored, double none)
+{
+    return isnan(stored) ? none : stored;
+}
+
+/* The row as it stands in the query: its texts live until the next one. */
+static struct variable row_of(struct query *q)
+{
+    bool cause = strcmp(query_text(q, "role"), "cause") == 0;
+
+    return (struct variable){
+        .key = query_text(q, "key"),
+        .label = query_text(q, "label"),
+        .group = cause ? GROUP_OTHER : GROUP_RESULT,
+        .role = cause ? ROLE_CAUSE : ROLE_RESULT,
+        .kind = strcmp(query_text(q, "kind"), "number") == 0 ? VARIABLE_NUMBER : VARIABLE_CATEGORY,
+        .dimension = dimension_from_code(query_text(q, "dimension")),
+        .unit = query_text(q, "unit"),
+        .least = limit(query_real(q, "least"), -INFINITY),
+        .most = limit(query_real(q, "most"), INFINITY),
+        .usual_low = limit(query_real(q, "usual_low"), -INFINITY),
+        .usual_high = limit(query_real(q, "usual_high"), INFINITY),
+        .choices = query_text(q, "choices"),
+        .choices_only = query_int(q, "choices_only") != 0,
+        .scale = query_real(q, "scale"),
+        .help = query_text(q, "help"),
+        .own = true,
+    };
+}
+
+/* A built-in row that came later may have taken the key, or only the label. */
+static int add_beside_built_in(struct variable_list *list, struct variable *own, struct error *e)
+{
+    const struct variable *same = variable_find(list, own->key);
+    char *label = NULL;
+    int result;
+
+    if (same != NULL && strcmp(same->key, own->key) == 0)
+        return 0;
+    if (variable_find(list, own->label) != NULL)
+        own->label = label = mem_format("%s (own)", own->label);
+    result = variable_add(list, own, e);
+    free(label);
+    return result;
+}
+
+int own_variables_load(struct book *book, struct variable_list *list, struct error *e)
+{
+    struct query *q = db_query(book,
+                               "SELECT key, label, role, kind, dimension, unit, least, most,"
+                               " usual_low, usual_high, choices, choices_only, scale, help"
+                               " FROM variable ORDER BY when_utc_ms, key",
+                               e);
+    int got = -1;
+
+    while (q != NULL && (got = query_next(q, e)) > 0) {
+        struct variable own = row_of(q);
+
+        if (add_beside_built_in(list, &own, e) < 0) {
+            query_end(q);
+            return -1;
+        }
+    }
+    return got;
+}
+
+static double stored_limit(double x)
+{
+    return isinf(x) ? NAN : x;
+}
+
+static void put_variable(struct query *q, const struct variable *v)
+{
+    query_put_text(q, ":key", v->key);
+    query_put_text(q, ":label", v->label != NULL ? v->label : v->key);
+    query_put_text(q, ":role", v->role == ROLE_CAUSE ? "cause" : "result");
+    query_put_text(q, ":kind", v->kind == VARIABLE_NUMBER ? "number" : "category");
+    query_put_text(q, ":dimension",
+                   v->kind == VARIABLE_NUMBER ? dimension_codes[v->dimension] : NULL);
+    query_put_text(q, ":unit", v->unit);
+    query_put_real(q, ":least", stored_limit(v->least));
+    query_put_real(q, ":most", stored_limit(v->most));
+    query_put_real(q, ":usual_low", stored_limit(v->usual_low));
+    query_put_real(q, ":usual_high", stored_limit(v->usual_high));
+    query_put_text(q, ":choices", v->choices);
+    query_put_int(q, ":choices_only", v->choices_only);
+    query_put_real(q, ":scale", isnan(v->scale) ? 0 : v->scale);
+    query_put_text(q, ":help", v->help);
+    query_put_instant(q, ":when", clock_now());
+}
+
+static int store_variable(struct book *book, const struct variable *v, struct error *e)
+{
+    struct query *q;
+
+    if (history_keep(book, "variable", v->key, e) < 0)
+        return -1;
+    q = db_query(book,
+                 "INSERT INTO variable (key, revision, label, role, kind, dimension, unit, least,"
+                 " most, usual_low, usual_high, choices, choices_only, scale, help, when_utc_ms,"
+                 " when_offset_min)"
+                 " VALUES (:key, 1, :label, :role, :kind, :dimension, :unit, :least, :most,"
+                 " :usual_low, :usual_high, :choices, :choices_only, :scale, :help, :when_utc_ms,"
+                 " :when_offset_min)"
+                 " ON CONFLICT (key) DO UPDATE SET revision = revision + 1, label = excluded.label,"
+                 " role = excluded.role, kind = excluded.kind, dimension = excluded.dimension,"
+                 " unit = excluded.unit, least = excluded.least, most = excluded.most,"
+                 " usual_low = excluded.usual_low, usual_high = excluded.usual_high,"
+                 " choices = excluded.choices, choices_only = excluded.choices_only,"
+                 " scale = excluded.scale, help = excluded.help",
+                 e);
+    if (q == NULL)
+        return -1;
+    put_variable(q, v);
+    return query_run(q, e);
+}
+
+/* What coupons already say must not come to mean something else. */
+static int meaning_stays(struct book *book, const struct variable *v, struct error *e)
+{
+    struct query *q = db_query(book,
+                               "SELECT label FROM variable AS v WHERE key = :key"
+                               " AND (kind <> :kind OR role <> :role"
+                               " OR dimension IS NOT :dimension OR unit IS NOT :unit)"
+                               " AND EXISTS (SELECT 1 FROM value WHERE variable = v.key)",
+                               e);
+    int got;
+
+    if (q == NULL)
+        return -1;
+    query_put_text(q, ":key", v->key);
+    query_put_text(q, ":kind", v->kind == VARIABLE_NUMBER ? "number" : "category");
+    query_put_text(q, ":role", v->role == ROLE_CAUSE ? "cause" : "result");
+    query_put_text(q, ":dimension",
+                   v->kind == VARIABLE_NUMBER ? dimension_codes[v->dimension] : NULL);
+    query_put_text(q, ":unit", v->unit);
+    got = query_next(q, e);
+    if (got <= 0)
+        return got;
+    error_set(e, ERROR_INPUT,
+              "%s: coupons have values of %s, so it stays a number or category, cause or result, "
+              "and keeps its unit; make a new variable instead",
+              book->path, query_text(q, "label"));
+    query_end(q);
+    return -1;
+}
+
+int own_variable_save(struct book *book, const struct variable *v, struct error *e)
+{
+    int result;
+
+    if (db_enter(book, e) < 0)
+        return -1;
+    result = meaning_stays(book, v, e);
+    if (result == 0)
+        result = store_variable(book, v, e);
+    return db_leave(book, result, e);
+}
