@@ -1,4 +1,27 @@
-int main(void)
+/* A command given: the command line does it. None: the screens. */
+#include <stdio.h>
+
+#include "cli/cli.h"
+#include "tui/tui.h"
+
+static int run_screens(const struct cli_call *call)
 {
-    return 0;
+    const struct tui_options options = {call->book, call->units_given, call->units, call->keys};
+    struct error e = {0};
+    int rc = tui_run(&options, &e);
+
+    if (rc >= 0)
+        return rc;
+    fprintf(stderr, "coldlap: %s\n", e.text);
+    return e.kind == ERROR_NONE ? CLI_SYSTEM : (int)e.kind; /* cli_exit follows error_kind */
+}
+
+int main(int argc, char **argv)
+{
+    struct cli_call call;
+    int done = cli_parse(argc, argv, &call);
+
+    if (done >= 0)
+        return done;
+    return call.command != NULL ? cli_run(&call) : run_screens(&call);
 }

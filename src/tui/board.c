@@ -1,0 +1,47 @@
+#include "tui/board.h"
+
+#include "base/text.h"
+
+enum { WITH_RULES = 16, WORD_ROWS = 2 };
+
+static int rule_rows(int rows)
+{
+    return rows >= WITH_RULES ? 1 : 0;
+}
+
+struct area board_body(int rows, int columns)
+{
+    int rule = rule_rows(rows), body = rows - 2 - WORD_ROWS - 2 * rule;
+
+    return (struct area){2 + rule, 0, body > 0 ? body : 0, columns};
+}
+
+static void draw_title(struct canvas *c, const struct board *b)
+{
+    const char *aside = b->aside == NULL ? "" : b->aside;
+    int room = c->columns - text_width(aside) - 2;
+
+    if (room < c->columns / 2)
+        room = c->columns;
+    else
+        paint_right(c, 0, room, c->columns - room, TONE_QUIET, aside);
+    paint_text(c, 0, 0, room, TONE_TITLE, b->title);
+}
+
+struct area board_draw(struct canvas *c, const struct board *b)
+{
+    struct area body = board_body(c->rows, c->columns);
+    struct area words = {c->rows - WORD_ROWS, 0, WORD_ROWS, c->columns};
+
+    draw_title(c, b);
+    paint_text(c, 1, 0, c->columns, TONE_QUIET, b->keys);
+    if (rule_rows(c->rows)) {
+        paint_rule(c, 2, 0, c->columns);
+        paint_rule(c, c->rows - WORD_ROWS - 1, 0, c->columns);
+        if (b->caution != NULL)
+            paint_text(c, c->rows - WORD_ROWS - 1, 1, c->columns - 2, TONE_CAUTION, b->caution);
+    }
+    if (b->words != NULL)
+        paint_wrapped(c, words, b->tone, b->words);
+    return body;
+}

@@ -1,0 +1,174 @@
+#include "tui/card.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "app/tasks.h"
+#include "base/array.h"
+#include "base/mem.h"
+#include "base/text.h"
+
+/* The coupon welded before this one in its trial; of a new one, the last. */
+static const struct coupon *coupon_before(const struct coupon_list *list, const struct coupon *c)
+{
+    const struct coupon *before = NULL;
+
+    for (size_t i = 0; i < list->count; i++) {
+        if (c->id[0] != '\0' &&
+            (list->items[i].sequence >= c->sequence || strcmp(list->items[i].id, c->id) == 0))
+            continue;
+        before = &list->items[i];
+    }
+    return before;
+}
+
+int card_open(struct card *card, struct ui *ui, const struct trial *trial, struct coupon *coupon,
+              struct error *e)
+{
+    struct coupon_list list = {0};
+    const struct coupon *before;
+
+    memset(card, 0, sizeof *card);
+    card->ui = ui;
+    if (task_coupons(&ui->session, trial, false, &list, e) < 0)
+        return -1;
+    trial_copy(&card->trial, trial);
+    card->coupon = *coupon;
+    memset(coupon, 0, sizeof *coupon);
+    card->is_new = card->coupon.id[0] == '\0';
+    before = coupon_before(&list, &card->coupon);
+    card->has_before = before != NULL;
+    if (before != NULL)
+        coupon_copy(&card->before, before);
+    coupon_list_free(&list);
+    card_fill(card);
+    return 0;
+}
+
+void card_close(struct card *card)
+{
+    for (size_t i = 0; i < sizeof card->choices / sizeof *card->choices; i++)
+        for (size_t j = 0; j < CARD_CHOICES; j++)
+            free(card->choices[i][j]);
+    form_free(&card->form);
+    trial_free(&card->trial);
+    coupon_free(&card->coupon);
+    if (card->has_before)
+        coupon_free(&card->before);
+    memset(card, 0, sizeof *card);
+}
+
+static void put_back(struct coupon *c, const char *key, const struct value *old)
+{
+    if (old->variable == NULL)
+        coupon_unset(c, key);
+    else if (old->kind == VARIABLE_CATEGORY)
+        coupon_set_category(c, key, old->text);
+    else
+        coupon_set_number(c, key, old->measure, old->text);
+}
+
+static int take_variable(struct card *card, const struct variable *v, const char *text, bool sure,
+                         char *question, size_t size, struct error *e)
+{
+    struct coupon *c = &card->coupon;
+    const struct value *value = coupon_value(c, v->key);
+    struct value old = {0};
+    int rc = 0;
+
+    if (*text == '\0') {
+        coupon_unset(c, v->key);
+        return 0;
+    }
+    if (value != NULL) {
+        old = *value;
+        old.variable = mem_copy(value->variable);
+        old.text = mem_copy(value->text);
+    }
+    rc = coupon_set_from_text(c, v, text, card->ui->session.units, question, size, e);
+    if (rc == 0 && *question != '\0' && !sure)
+        put_back(c, v->key, &old);
+    free(old.variable);
+    free(old.text);
+    return rc;
+}
+
+static const struct part_row *part_rows(int part, struct coupon *c, void **base)
+{
+    *base = part == CARD_BEND ? (void *)&c->bend : (void *)c;
+    return part == CARD_BEND     ? part_bend
+           : part == CARD_COUPON ? part_coupon
+           : part == CARD_FACE   ? part_face
+                                 : part_note;
+}
+
+static int take(void *owner, const struct field *field, const char *text, bool sure,
+                char *question, size_t size, struct error *e)
+{
+    struct card *card = owner;
+    const struct session *s = &card->ui->session;
+    const struct part_row *rows;
+    void *base;
+    int rc;
+
+    if (field->part == CARD_VARIABLE) {
+        rc = take_variable(card, &s->variables.items[field->index], text, sure, question, size, e);
+    } else {
+        rows = part_rows(field->part, &card->coupon, &base);
+        rc = part_take(&rows[field->index], base, text, s->units, sure, question, size, e);
+    }
+    if (rc == 0 && (sure || *question == '\0'))
+        card->changed = true;
+    return rc;
+}
+
+static void fill(void *owner)
+{
+    card_fill(owner);
+}
+
+const struct edit_owner card_edit = {take, fill};
+
+static void remove_pass(struct coupon *c, size_t at)
+{
+    array_cut(c->passes, c->pass_count--, at, sizeof *c->passes);
+    for (size_t i = at; i < c->pass_count; i++)
+        c->passes[i].number = (int)i + 1;
+}
+
+static void remove_photo(struct coupon *c, size_t at)
+{
+    free(c->photos[at].path);
+    free(c->photos[at].sha256);
+    free(c->photos[at].note);
+    array_cut(c->photos, c->photo_count--, at, sizeof *c->photos);
+}
+
+static bool empty_field(struct card *card, const struct field *field)
+{
+    char question[256];
+
+    return take(card, field, "", true, question, sizeof question, NULL) == 0;
+}
+
+bool card_remove(struct card *card)
+{
+    const struct field *field = form_field(&card->form);
+    struct coupon *c = &card->coupon;
+
+    if (field == NULL)
+        return false;
+    if (field->part == CARD_PASS) {
+        remove_pass(c, field->index);
+    } else if (field->part == CARD_FLAW) {
+        free(c->flaws[field->index].note);
+        array_cut(c->flaws, c->flaw_count--, field->index, sizeof *c->flaws);
+    } else if (field->part == CARD_PHOTO) {
+        remove_photo(c, field->index);
+    } else if (field->kind != FIELD_VALUE || !empty_field(card, field)) {
+        return false;
+    }
+    card->changed = true;
+    card_fill(card);
+    return true;
+}

@@ -1,0 +1,61 @@
+/*
+ * One coupon on the screen, as a form made from the variable table: state, rows, and taking what
+ * was written. The screen around it is in screen_card.c.
+ */
+#ifndef TUI_CARD_H
+#define TUI_CARD_H
+
+#include <stdbool.h>
+
+#include "model/coupon.h"
+#include "model/trial.h"
+#include "tui/edit.h"
+#include "tui/form.h"
+#include "tui/part.h"
+#include "tui/ui.h"
+
+/* What a field of the form stands for. */
+enum card_part {
+    CARD_NOTHING,
+    CARD_COUPON,   /* row of part_coupon */
+    CARD_VARIABLE, /* index in the session's variables */
+    CARD_PASS,     /* index in the coupon's passes */
+    CARD_ADD_PASS,
+    CARD_BEND,     /* row of part_bend */
+    CARD_FACE,     /* row of part_face */
+    CARD_FLAW,     /* index in the coupon's flaws */
+    CARD_ADD_FLAW,
+    CARD_PHOTO,    /* index in the coupon's photographs */
+    CARD_ADD_PHOTO,
+    CARD_NOTE,     /* row of part_note */
+    CARD_SAVE,
+};
+
+enum { CARD_CHOICES = 16 };
+
+struct card {
+    struct ui *ui;
+    struct trial trial;
+    struct coupon coupon; /* as written here */
+    struct coupon before; /* the one it is compared with, when has_before */
+    bool has_before, is_new, changed;
+    struct form form;
+    char differs[512];    /* "two things differ from 07: wire and travel speed" */
+    int differences;
+    char keys[1024];      /* of what differs, separated by spaces */
+    char figures[512];    /* the live figures, in one line */
+    char *choices[4][CARD_CHOICES]; /* words of the choice fields, by part table */
+};
+
+/* Takes over `coupon` and looks up the coupon to compare it with. */
+int card_open(struct card *card, struct ui *ui, const struct trial *trial, struct coupon *coupon,
+              struct error *e);
+void card_close(struct card *card);
+/* Fills the form from the coupon; call after every change. */
+void card_fill(struct card *card);
+
+extern const struct edit_owner card_edit; /* its owner is a struct card */
+/* Takes away the pass, flaw, photograph or value of the focused field. False: there is nothing. */
+bool card_remove(struct card *card);
+
+#endif

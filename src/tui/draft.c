@@ -1,0 +1,218 @@
+/*
+ * Lines "name value"; in a value, a line feed is written \n and a backslash \\. Numbers are written
+ * in hexadecimal, so that nothing is lost. A line that is not understood is passed over.
+ */
+#include "tui/draft.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "base/mem.h"
+#include "base/text.h"
+#include "store/settings.h"
+#include "tui/part.h"
+
+static char *setting_name(void)
+{
+    char host[256] = "";
+
+    gethostname(host, sizeof host - 1);
+    return mem_format("draft.%s", host);
+}
+
+static void add_line(struct text *t, const char *name, const char *value)
+{
+    if (value == NULL)
+        return;
+    text_addf(t, "%s ", name);
+    for (; *value != '\0'; value++)
+        if (*value == '\n')
+            text_add(t, "\\n");
+        else
+            text_addf(t, "%s%c", *value == '\\' ? "\\" : "", *value);
+    text_add(t, "\n");
+}
+
+static void undo_escapes(char *s)
+{
+    char *to = s;
+
+    for (; *s != '\0'; s++)
+        *to++ = *s != '\\' ? *s : *++s == 'n' ? '\n' : *s;
+    *to = '\0';
+}
+
+static void add_rows(struct text *t, const char *name, const struct part_row *rows,
+                     const void *base)
+{
+    for (size_t i = 0; rows[i].as.label != NULL; i++) {
+        char *raw = part_write(&rows[i], base), *line = mem_format("%s.%s", name, rows[i].as.key);
+
+        add_line(t, line, raw);
+        free(raw);
+        free(line);
+    }
+}
+
+static void add_value(struct text *t, const struct value *v)
+{
+    char *line = mem_format("%s %s %a %a %s", v->variable,
+                            v->kind == VARIABLE_CATEGORY ? "category"
+                                                         : measure_kind_code(v->measure.kind),
+                            v->measure.low, v->measure.high, v->text == NULL ? "" : v->text);
+
+    add_line(t, "value", line);
+    free(line);
+}
+
+static char *write_draft(const struct draft *d)
+{
+    const struct coupon *c = &d->coupon;
+    struct text t = {0};
+
+    text_addf(&t, "id %s\ntrial %s\nrevision %ld\nsequence %ld\nfield %d %zu\n", c->id, c->trial,
+              c->revision, c->sequence, d->part, d->index);
+    add_line(&t, "writing", d->writing);
+    add_rows(&t, "coupon", part_coupon, c);
+    add_rows(&t, "coupon", part_face, c);
+    add_rows(&t, "coupon", part_note, c);
+    add_rows(&t, "bend", part_bend, &c->bend);
+    for (size_t i = 0; i < c->value_count; i++)
+        add_value(&t, &c->values[i]);
+    for (size_t i = 0; i < c->pass_count; i++) {
+        text_add(&t, "pass new\n");
+        add_rows(&t, "pass", part_pass, &c->passes[i]);
+    }
+    for (size_t i = 0; i < c->flaw_count; i++) {
+        text_add(&t, "flaw new\n");
+        add_rows(&t, "flaw", part_flaw, &c->flaws[i]);
+    }
+    for (size_t i = 0; i < c->photo_count; i++) {
+        add_line(&t, "photo", c->photos[i].path);
+        add_line(&t, "photo.sha256", c->photos[i].sha256);
+    }
+    return text_take(&t);
+}
+
+int draft_keep(struct session *s, const struct draft *d, struct error *e)
+{
+    char *name = setting_name(), *text = write_draft(d);
+    int rc = setting_set(s->book, name, text, e);
+
+    free(name);
+    free(text);
+    return rc;
+}
+
+void draft_forget(struct session *s)
+{
+    char *name = setting_name();
+
+    setting_set(s->book, name, NULL, NULL);
+    free(name);
+}
+
+void draft_free(struct draft *d)
+{
+    coupon_free(&d->coupon);
+    free(d->writing);
+    d->writing = NULL;
+}
+
+/* "KEY KIND LOW HIGH TEXT" */
+static void read_value(struct coupon *c, const char *line)
+{
+    char key[128], kind[32], *end;
+    struct measure m;
+    int used = 0;
+
+    if (sscanf(line, "%127s %31s %n", key, kind, &used) != 2 || used == 0)
+        return;
+    m.low = strtod(line + used, &end);
+    m.high = strtod(end, &end);
+    end += *end == ' ';
+    if (strcmp(kind, "category") == 0)
+        coupon_set_category(c, key, end);
+    else if (measure_kind_from_code(kind, &m.kind))
+        coupon_set_number(c, key, m, end);
+}
+
+static void read_row(const char *key, const char *value, const struct part_row *rows, void *base)
+{
+    for (size_t i = 0; rows[i].as.label != NULL; i++)
+        if (strcmp(rows[i].as.key, key) == 0)
+            part_read(&rows[i], base, value);
+}
+
+static void read_dotted(struct coupon *c, const char *name, const char *value)
+{
+    const char *key = strchr(name, '.') + 1;
+
+    if (text_starts(name, "coupon.")) {
+        read_row(key, value, part_coupon, c);
+        read_row(key, value, part_face, c);
+        read_row(key, value, part_note, c);
+    } else if (text_starts(name, "bend.")) {
+        read_row(key, value, part_bend, &c->bend);
+    } else if (text_starts(name, "pass.") && c->pass_count > 0) {
+        read_row(key, value, part_pass, &c->passes[c->pass_count - 1]);
+    } else if (text_starts(name, "flaw.") && c->flaw_count > 0) {
+        read_row(key, value, part_flaw, &c->flaws[c->flaw_count - 1]);
+    } else if (strcmp(name, "photo.sha256") == 0 && c->photo_count > 0) {
+        free(c->photos[c->photo_count - 1].sha256);
+        c->photos[c->photo_count - 1].sha256 = mem_copy(value);
+    }
+}
+
+static void read_line(struct draft *d, const char *name, const char *value)
+{
+    struct coupon *c = &d->coupon;
+
+    if (strchr(name, '.') != NULL)
+        read_dotted(c, name, value);
+    else if (strcmp(name, "id") == 0)
+        snprintf(c->id, sizeof c->id, "%s", value);
+    else if (strcmp(name, "trial") == 0)
+        snprintf(c->trial, sizeof c->trial, "%s", value);
+    else if (strcmp(name, "revision") == 0)
+        c->revision = strtol(value, NULL, 10);
+    else if (strcmp(name, "sequence") == 0)
+        c->sequence = strtol(value, NULL, 10);
+    else if (strcmp(name, "field") == 0)
+        sscanf(value, "%d %zu", &d->part, &d->index);
+    else if (strcmp(name, "writing") == 0)
+        d->writing = mem_copy(value);
+    else if (strcmp(name, "value") == 0)
+        read_value(c, value);
+    else if (strcmp(name, "pass") == 0)
+        coupon_add_pass(c);
+    else if (strcmp(name, "flaw") == 0)
+        coupon_add_flaw(c);
+    else if (strcmp(name, "photo") == 0)
+        coupon_add_photo(c)->path = mem_copy(value);
+}
+
+bool draft_load(struct session *s, struct draft *out)
+{
+    char *name = setting_name(), *text = NULL, *more = NULL;
+
+    memset(out, 0, sizeof *out);
+    coupon_init(&out->coupon);
+    setting_get(s->book, name, &text, NULL);
+    free(name);
+    if (text == NULL)
+        return false;
+    out->kept = true;
+    for (char *line = strtok_r(text, "\n", &more); line != NULL; line = strtok_r(NULL, "\n", &more)) {
+        char *value = line + strcspn(line, " ");
+
+        if (*value != '\0')
+            *value++ = '\0';
+        undo_escapes(value);
+        read_line(out, line, value);
+    }
+    free(text);
+    return true;
+}

@@ -1,0 +1,100 @@
+#include "tui/edit.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/array.h"
+#include "base/mem.h"
+#include "base/text.h"
+#include "tui/prompt.h"
+
+enum { QUESTION_SIZE = 512 };
+
+static void taken(struct form *f, const struct edit_owner *edit, void *owner)
+{
+    form_accept(f, ui_body().rows);
+    edit->fill(owner);
+}
+
+/* Asks about an unusual value. */
+static bool keeps_it(struct ui *ui, const char *question)
+{
+    static const struct choice answers[] = {{L'k', "keep it, it is right"},
+                                            {L'w', "write it again"}};
+
+    return prompt_pick(ui, question, answers, 2, 0) == 0;
+}
+
+static void hand_over(struct ui *ui, struct form *f, const struct edit_owner *edit, void *owner)
+{
+    struct field field = *form_field(f);
+    char *text = mem_copy(line_text(&f->line)), *trimmed = text_trim(text);
+    char question[QUESTION_SIZE] = "";
+    struct error e = {0};
+    int rc = edit->take(owner, &field, trimmed, false, question, sizeof question, &e);
+
+    if (rc == 0 && question[0] != '\0' && keeps_it(ui, question))
+        rc = edit->take(owner, &field, trimmed, true, question, sizeof question, &e);
+    else if (rc == 0 && question[0] != '\0')
+        rc = 1;
+    if (rc < 0)
+        form_refuse(f, e.text);
+    else if (rc == 0)
+        taken(f, edit, owner);
+    free(text);
+}
+
+/* The choices of a field, and one more for what is not among them. */
+static size_t list_choices(const struct field *field, struct choice **out)
+{
+    size_t count = 0, room = 0;
+    char *text;
+
+    *out = NULL;
+    while ((text = choice_at(field->choices, count)) != NULL) {
+        *out = array_room(*out, &room, count + 1, sizeof **out);
+        (*out)[count++] = (struct choice){0, text};
+    }
+    *out = array_room(*out, &room, count + 1, sizeof **out);
+    (*out)[count] = (struct choice){L'/', "write something else, or nothing"};
+    return count;
+}
+
+static size_t index_of(const struct choice *choices, size_t count, const char *value)
+{
+    for (size_t i = 0; i < count; i++)
+        if (text_same(choices[i].text, value))
+            return i;
+    return 0;
+}
+
+/* Shows the choices. True when one was chosen and stands in the line. */
+static bool choose(struct ui *ui, struct form *f)
+{
+    const struct field *field = form_field(f);
+    struct choice *choices;
+    size_t count = list_choices(field, &choices);
+    int chosen = prompt_pick(ui, field->label, choices, count + 1,
+                             index_of(choices, count, field->value));
+
+    if (chosen >= 0)
+        form_write(f, (size_t)chosen < count ? choices[chosen].text : NULL);
+    for (size_t i = 0; i < count; i++)
+        free((char *)choices[i].text);
+    free(choices);
+    return chosen >= 0 && (size_t)chosen < count;
+}
+
+enum form_event edit_key(struct ui *ui, struct form *f, const struct edit_owner *edit, void *owner,
+                         struct key k)
+{
+    enum form_event event = form_key(f, k, ui_body().rows);
+
+    if (event == FORM_CHOOSE)
+        event = choose(ui, f) ? FORM_WRITTEN : FORM_USED;
+    if (event == FORM_WRITTEN) {
+        hand_over(ui, f, edit, owner);
+        event = FORM_USED;
+    }
+    return event;
+}

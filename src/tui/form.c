@@ -1,0 +1,235 @@
+#include "tui/form.h"
+
+#include <ctype.h>
+#include <stdlib.h>
+#include <string.h>
+#include <wctype.h>
+
+#include "base/array.h"
+#include "base/mem.h"
+
+static void clear_field(struct field *field)
+{
+    free(field->label);
+    free(field->value);
+    free(field->start);
+    free(field->remark);
+}
+
+void form_begin(struct form *f)
+{
+    for (size_t i = 0; i < f->count; i++)
+        clear_field(&f->items[i]);
+    f->count = 0;
+}
+
+struct field *form_add(struct form *f, enum field_kind kind, const char *label, const char *value)
+{
+    struct field *field;
+
+    f->items = array_room(f->items, &f->room, f->count + 1, sizeof *f->items);
+    field = &f->items[f->count++];
+    *field = (struct field){.kind = kind, .label = mem_copy(label), .value = mem_copy(value)};
+    return field;
+}
+
+static bool can_have_focus(const struct form *f, size_t at)
+{
+    return at < f->count && f->items[at].kind != FIELD_HEADING;
+}
+
+/* The nearest row from `at` on in this direction that can have the focus; else in the other. */
+static size_t nearest(const struct form *f, size_t at, int by)
+{
+    for (int turn = 0; turn < 2; turn++, by = -by)
+        for (size_t i = at; i < f->count; i += (size_t)by)
+            if (can_have_focus(f, i))
+                return i;
+    return at;
+}
+
+void form_end(struct form *f)
+{
+    list_resize(&f->list, f->count);
+    f->list.focus = nearest(f, f->list.focus, 1);
+}
+
+void form_free(struct form *f)
+{
+    form_begin(f);
+    free(f->items);
+    free(f->refused);
+    line_free(&f->line);
+    memset(f, 0, sizeof *f);
+}
+
+const struct field *form_field(const struct form *f)
+{
+    return f->list.focus < f->count ? &f->items[f->list.focus] : NULL;
+}
+
+void form_find(struct form *f, int part, size_t index)
+{
+    for (size_t i = 0; i < f->count; i++)
+        if (f->items[i].part == part && f->items[i].index == index && can_have_focus(f, i)) {
+            f->list.focus = i;
+            return;
+        }
+}
+
+static void stop_writing(struct form *f)
+{
+    line_free(&f->line);
+    free(f->refused);
+    f->refused = NULL;
+    f->writing = false;
+}
+
+void form_write(struct form *f, const char *text)
+{
+    const struct field *field = form_field(f);
+
+    stop_writing(f);
+    if (field == NULL || field->kind != FIELD_VALUE)
+        return;
+    line_start(&f->line, text != NULL ? text : field->start != NULL ? field->start : field->value);
+    f->writing = true;
+}
+
+void form_accept(struct form *f, int rows)
+{
+    stop_writing(f);
+    if (f->list.focus + 1 < f->count)
+        list_focus(&f->list, nearest(f, f->list.focus + 1, 1), rows);
+}
+
+void form_refuse(struct form *f, const char *why)
+{
+    free(f->refused);
+    f->refused = mem_copy(why);
+}
+
+/* The first row under the next or the last heading that can have the focus. */
+static size_t by_heading(const struct form *f, int by)
+{
+    size_t at = f->list.focus;
+
+    if (by < 0) /* first to the heading of this part, which may be the part's own start */
+        while (at > 0 && at < f->count && f->items[at].kind != FIELD_HEADING)
+            at--;
+    for (at += (size_t)by; at < f->count; at += (size_t)by)
+        if (f->items[at].kind == FIELD_HEADING)
+            return nearest(f, at, 1);
+    return nearest(f, by < 0 ? 0 : f->count - 1, -by);
+}
+
+static bool begins_number(struct key k)
+{
+    return k.code == PRESS_CHAR && (iswdigit((wint_t)k.ch) || wcschr(L".,-+<>", k.ch) != NULL);
+}
+
+static enum form_event writing_key(struct form *f, struct key k)
+{
+    if (k.code == PRESS_ENTER || k.code == PRESS_DOWN || k.code == PRESS_TAB)
+        return FORM_WRITTEN;
+    if (k.code == PRESS_ESC)
+        stop_writing(f);
+    else
+        line_key(&f->line, k);
+    return FORM_USED;
+}
+
+static enum form_event step_choice(struct form *f, int by)
+{
+    const struct field *field = form_field(f);
+    char *next = choice_step(field->choices, field->value, by);
+
+    if (next == NULL)
+        return FORM_UNUSED;
+    form_write(f, next);
+    free(next);
+    return FORM_WRITTEN;
+}
+
+static enum form_event begin_key(struct form *f, const struct field *field, struct key k)
+{
+    if (k.code == PRESS_ENTER && field->kind == FIELD_OPEN)
+        return FORM_OPENED;
+    if (field->kind != FIELD_VALUE)
+        return FORM_UNUSED;
+    if (k.code == PRESS_ENTER && field->choices != NULL)
+        return FORM_CHOOSE;
+    if (k.code == PRESS_LEFT || k.code == PRESS_RIGHT)
+        return step_choice(f, k.code == PRESS_LEFT ? -1 : 1);
+    if (k.code == PRESS_ENTER || begins_number(k) || k.code == PRESS_PASTE) {
+        form_write(f, k.code == PRESS_ENTER ? NULL : "");
+        if (k.code != PRESS_ENTER)
+            line_key(&f->line, k);
+        return FORM_USED;
+    }
+    return FORM_UNUSED;
+}
+
+static bool move_key(struct form *f, struct key k, int rows)
+{
+    size_t before = f->list.focus;
+
+    if (k.code == PRESS_TAB || k.code == PRESS_BACK_TAB)
+        list_focus(&f->list, by_heading(f, k.code == PRESS_TAB ? 1 : -1), rows);
+    else if (!list_key(&f->list, k, rows))
+        return false;
+    list_focus(&f->list, nearest(f, f->list.focus, f->list.focus < before ? -1 : 1), rows);
+    if (f->list.focus == 1 && f->count > 1 && f->items[0].kind == FIELD_HEADING)
+        f->list.top = 0; /* the first heading is seen again */
+    return true;
+}
+
+enum form_event form_key(struct form *f, struct key k, int rows)
+{
+    const struct field *field = form_field(f);
+
+    if (field == NULL)
+        return FORM_UNUSED;
+    if (f->writing)
+        return writing_key(f, k);
+    if (move_key(f, k, rows))
+        return FORM_USED;
+    return begin_key(f, field, k);
+}
+
+static char *choices_words(const char *choices)
+{
+    struct text words = {0};
+    char *choice;
+
+    for (size_t i = 0; (choice = choice_at(choices, i)) != NULL; i++) {
+        text_addf(&words, "%s%s", i == 0 ? "" : ", ", choice);
+        free(choice);
+    }
+    return text_take(&words);
+}
+
+char *form_words(const struct form *f, enum tone *tone)
+{
+    const struct field *field = form_field(f);
+    struct text words = {0};
+
+    *tone = f->refused != NULL ? TONE_REFUSED : TONE_PLAIN;
+    if (field == NULL)
+        return mem_copy("");
+    if (f->refused != NULL)
+        return mem_copy(f->refused);
+    if (field->remark != NULL && field->kind == FIELD_VALUE)
+        text_addf(&words, "%s. ", field->remark);
+    if (field->help != NULL)
+        text_addf(&words, "%s ", field->help);
+    else if (field->kind == FIELD_REMARK) /* a long remark can be read in full down there */
+        text_addf(&words, "%s %s", field->label, field->value);
+    if (field->choices != NULL && f->writing) {
+        char *all = choices_words(field->choices);
+
+        text_addf(&words, "Usual: %s.", all);
+        free(all);
+    }
+    return text_take(&words);
+}

@@ -1,0 +1,299 @@
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "app/actions.h"
+#include "app/cautions.h"
+#include "app/tasks.h"
+#include "base/mem.h"
+#include "tui/card.h"
+#include "tui/hints.h"
+#include "tui/prompt.h"
+#include "tui/screens.h"
+
+enum leaving { STAY, LEAVE, LEAVE_SAVED };
+
+static const char *mark_of(const struct card *card)
+{
+    return card->coupon.mark == NULL ? "without a mark" : card->coupon.mark;
+}
+
+/* Above the form: what differs, and the live figures where there is room. */
+static struct area draw_top(struct canvas *c, struct area body, const struct card *card)
+{
+    int rows = body.rows >= 12 ? 2 : body.rows >= 6 ? 1 : 0;
+
+    if (rows > 0)
+        paint_text(c, body.y, body.x, body.columns,
+                   card->differences > 1 ? TONE_DIFFERS : TONE_PLAIN, card->differs);
+    if (rows > 1)
+        paint_text(c, body.y + 1, body.x, body.columns, TONE_PLAIN,
+                   card->figures[0] == '\0' ? "No figures yet." : card->figures);
+    return (struct area){body.y + rows, body.x, body.rows - rows, body.columns};
+}
+
+static void draw(struct canvas *c, const void *state)
+{
+    const struct card *card = state;
+    char *keys = hint_line(PLACE_CARD, c->columns);
+    char *title = mem_format("Coupon %s%s%s", mark_of(card), card->is_new ? ", new" : "",
+                             card->coupon.struck_why != NULL ? ", struck out" : "");
+    enum tone tone;
+    char *words = form_words(&card->form, &tone);
+    struct board board = {.title = title, .aside = card->changed ? "not saved yet" : NULL,
+                          .keys = keys, .caution = caution_short};
+
+    ui_words(card->ui, &board, words);
+    if (card->ui->words[0] == '\0')
+        board.tone = tone;
+    form_draw(c, draw_top(c, board_draw(c, &board), card), &card->form);
+    free(keys);
+    free(title);
+    free(words);
+}
+
+static enum leaving save(struct card *card)
+{
+    struct ui *ui = card->ui;
+    struct error e = {0};
+
+    if (task_save_coupon(&ui->session, &card->coupon, &e) < 0) {
+        ui_say_error(ui, &e);
+        return STAY;
+    }
+    ui_say(ui, TONE_PLAIN, "Coupon %s is saved in %s.", mark_of(card),
+           book_path(ui->session.book));
+    return LEAVE_SAVED;
+}
+
+static enum leaving leave(struct card *card)
+{
+    static const struct choice answers[] = {{L's', "save it"},
+                                            {L'd', "drop what was written"},
+                                            {L'b', "back to the card"}};
+    char *question;
+    int chosen;
+
+    if (!card->changed)
+        return LEAVE;
+    question = mem_format("Coupon %s is not saved yet.", mark_of(card));
+    chosen = prompt_pick(card->ui, question, answers, 3, 0);
+    free(question);
+    return chosen == 0 ? save(card) : chosen == 1 ? LEAVE : STAY;
+}
+
+static void open_pass(struct card *card, size_t index)
+{
+    char *title = mem_format("Coupon %s, pass %zu", mark_of(card), index + 1);
+
+    if (screen_part(card->ui, title, part_pass, &card->coupon.passes[index]))
+        card->changed = true;
+    free(title);
+}
+
+static void open_flaw(struct card *card, size_t index)
+{
+    char *title = mem_format("Coupon %s, flaw %zu on the broken face", mark_of(card), index + 1);
+
+    if (screen_part(card->ui, title, part_flaw, &card->coupon.flaws[index]))
+        card->changed = true;
+    free(title);
+}
+
+/* Adds a pass or flaw and opens it; one in which nothing is written does not stay. */
+static void add_pass(struct card *card)
+{
+    bool before = card->changed;
+
+    coupon_add_pass(&card->coupon);
+    card->changed = false;
+    open_pass(card, card->coupon.pass_count - 1);
+    if (!card->changed)
+        card->coupon.pass_count--;
+    card->changed = card->changed || before;
+    card_fill(card);
+    form_find(&card->form, CARD_ADD_PASS, 0);
+}
+
+static void add_flaw(struct card *card)
+{
+    bool before = card->changed;
+
+    coupon_add_flaw(&card->coupon);
+    card->changed = false;
+    open_flaw(card, card->coupon.flaw_count - 1);
+    if (!card->changed)
+        card->coupon.flaw_count--;
+    card->changed = card->changed || before;
+    card_fill(card);
+    form_find(&card->form, CARD_ADD_FLAW, 0);
+}
+
+static void add_photo(struct card *card)
+{
+    struct error e = {0};
+    char *path = prompt_text(card->ui, "Which file is the photograph in?",
+                             "The file stays where it is; the card keeps its path.", NULL);
+
+    if (path != NULL && *path != '\0') {
+        if (task_attach_photo(&card->coupon, path, &e) < 0) {
+            ui_say_error(card->ui, &e);
+        } else {
+            card->changed = true;
+            card_fill(card);
+        }
+    }
+    free(path);
+}
+
+static void open_ranking(struct card *card)
+{
+    screen_ranking(card->ui, card->trial.name);
+}
+
+static void remove_focused(struct card *card)
+{
+    const struct field *field = form_field(&card->form);
+    char *question = field == NULL ? NULL : mem_format("Take '%s' away?", field->label);
+
+    if (field != NULL && field->kind == FIELD_OPEN && field->part != CARD_PASS &&
+        field->part != CARD_FLAW && field->part != CARD_PHOTO)
+        ui_say(card->ui, TONE_PLAIN, "There is nothing here to take away.");
+    else if (field != NULL && prompt_yes(card->ui, question) && !card_remove(card))
+        ui_say(card->ui, TONE_PLAIN, "This cannot be taken away.");
+    free(question);
+}
+
+static void change_units(struct card *card)
+{
+    switch_units(card->ui);
+    card_fill(card);
+}
+
+static void show_keys(struct card *card)
+{
+    screen_keys(card->ui, PLACE_CARD);
+}
+
+static const struct {
+    const char *action;
+    void (*run)(struct card *card);
+} runs[] = {
+    {"pass", add_pass},           {"flaw", add_flaw},     {"photo", add_photo},
+    {"remove", remove_focused},   {"switch", change_units}, {"keys", show_keys},
+    {"ranking", open_ranking},
+};
+
+static enum leaving open_field(struct card *card)
+{
+    const struct field *field = form_field(&card->form);
+    size_t index = field->index;
+
+    switch (field->part) {
+    case CARD_PASS:
+        open_pass(card, index);
+        break;
+    case CARD_FLAW:
+        open_flaw(card, index);
+        break;
+    case CARD_ADD_PASS:
+        add_pass(card);
+        break;
+    case CARD_ADD_FLAW:
+        add_flaw(card);
+        break;
+    case CARD_ADD_PHOTO:
+        add_photo(card);
+        break;
+    case CARD_SAVE:
+        return save(card);
+    }
+    card_fill(card);
+    return STAY;
+}
+
+static enum leaving act(struct card *card, struct key k)
+{
+    const struct action *a = hint_action(k, PLACE_CARD);
+
+    if (hint_is(a, "save") || (k.code == PRESS_CONTROL && k.ch == L's'))
+        return save(card);
+    if (hint_is(a, "back"))
+        return leave(card);
+    for (size_t i = 0; i < sizeof runs / sizeof *runs; i++)
+        if (hint_is(a, runs[i].action)) {
+            runs[i].run(card);
+            return STAY;
+        }
+    if (k.code == PRESS_CHAR)
+        ui_say(card->ui, TONE_PLAIN, "Press Enter to write here, ? for what the keys do.");
+    return STAY;
+}
+
+/* The program has to end: what is not in the book yet is kept. */
+static void keep(struct card *card)
+{
+    const struct field *field = form_field(&card->form);
+    struct draft draft = {.coupon = card->coupon};
+
+    if (card->form.writing && field != NULL) {
+        draft.part = field->part;
+        draft.index = field->index;
+        draft.writing = mem_copy(line_text(&card->form.line));
+    }
+    if (card->changed || draft.writing != NULL)
+        draft_keep(&card->ui->session, &draft, NULL);
+    free(draft.writing);
+}
+
+/* Goes on where a draft was left. */
+static void take_up(struct card *card, const struct draft *draft)
+{
+    card->changed = true;
+    if (draft->writing == NULL)
+        return;
+    form_find(&card->form, draft->part, draft->index);
+    form_write(&card->form, draft->writing);
+}
+
+/* STAY when it was not the user who left. */
+static enum leaving card_loop(struct card *card)
+{
+    enum leaving leaving = STAY;
+
+    while (leaving == STAY) {
+        struct key k = ui_key(card->ui);
+        enum form_event event = edit_key(card->ui, &card->form, &card_edit, card, k);
+
+        if (k.code == PRESS_GONE) {
+            keep(card);
+            return STAY;
+        }
+        if (event == FORM_OPENED)
+            leaving = open_field(card);
+        else if (event == FORM_UNUSED)
+            leaving = act(card, k);
+    }
+    return leaving;
+}
+
+void screen_card(struct ui *ui, const struct trial *trial, struct draft *draft)
+{
+    struct error e = {0};
+    struct layer layer;
+    enum leaving left;
+    struct card card;
+
+    if (card_open(&card, ui, trial, &draft->coupon, &e) < 0) {
+        ui_say_error(ui, &e);
+        return;
+    }
+    if (draft->kept)
+        take_up(&card, draft);
+    ui_push(ui, &layer, draw, &card);
+    left = card_loop(&card);
+    ui_pop(ui);
+    if (draft->kept && left != STAY)
+        draft_forget(&ui->session);
+    card_close(&card);
+}

@@ -1,0 +1,90 @@
+#include <stdlib.h>
+
+#include "app/actions.h"
+#include "base/mem.h"
+#include "tui/edit.h"
+#include "tui/hints.h"
+#include "tui/screens.h"
+
+enum { MOST_ROWS = 16 };
+
+struct part_screen {
+    struct ui *ui;
+    const char *title;
+    const struct part_row *rows;
+    void *base;
+    struct form form;
+    char *choices[MOST_ROWS];
+    bool changed;
+};
+
+static void fill(void *owner)
+{
+    struct part_screen *p = owner;
+
+    form_begin(&p->form);
+    part_fill(&p->form, p->rows, p->base, p->ui->session.units, 0, p->choices);
+    form_end(&p->form);
+}
+
+static int take(void *owner, const struct field *field, const char *text, bool sure,
+                char *question, size_t size, struct error *e)
+{
+    struct part_screen *p = owner;
+    int rc = part_take(&p->rows[field->index], p->base, text, p->ui->session.units, sure, question,
+                       size, e);
+
+    if (rc == 0 && (sure || *question == '\0'))
+        p->changed = true;
+    return rc;
+}
+
+static const struct edit_owner part_edit = {take, fill};
+
+static void draw(struct canvas *c, const void *state)
+{
+    const struct part_screen *p = state;
+    struct board board = {.title = p->title,
+                          .keys = "Enter write · Tab next · Left Right choose · Esc back to the card"};
+    enum tone tone;
+    char *words = form_words(&p->form, &tone);
+
+    ui_words(p->ui, &board, words);
+    if (p->ui->words[0] == '\0')
+        board.tone = tone;
+    form_draw(c, board_draw(c, &board), &p->form);
+    free(words);
+}
+
+/* The program has to end: what stands in the line is taken, if it can be. */
+static void take_line(struct part_screen *p)
+{
+    char question[256];
+
+    if (p->form.writing)
+        take(p, form_field(&p->form), line_text(&p->form.line), true, question, sizeof question,
+             NULL);
+}
+
+bool screen_part(struct ui *ui, const char *title, const struct part_row *rows, void *base)
+{
+    struct part_screen p = {.ui = ui, .title = title, .rows = rows, .base = base};
+    struct layer layer;
+
+    fill(&p);
+    ui_push(ui, &layer, draw, &p);
+    for (;;) {
+        struct key k = ui_key(ui);
+        enum form_event event = edit_key(ui, &p.form, &part_edit, &p, k);
+
+        if (k.code == PRESS_GONE)
+            take_line(&p);
+        if (k.code == PRESS_GONE || (event == FORM_UNUSED && k.code == PRESS_ESC))
+            break;
+    }
+    ui_pop(ui);
+    form_free(&p.form);
+    for (size_t i = 0; i < MOST_ROWS; i++)
+        free(p.choices[i]);
+    return p.changed;
+}

@@ -1,0 +1,319 @@
+#include <stdlib.h>
+#include <string.h>
+
+#include "app/actions.h"
+#include "app/tasks.h"
+#include "base/mem.h"
+#include "base/text.h"
+#include "store/book.h"
+#include "tui/draft.h"
+#include "tui/hints.h"
+#include "tui/prompt.h"
+#include "tui/rack.h"
+#include "tui/screens.h"
+
+static char *title_of(const struct rack *r)
+{
+    const char *question = r->has_trial ? r->trial.question : NULL;
+
+    if (!r->has_trial)
+        return mem_copy("coldlap: an empty book");
+    return mem_format("Trial %s%s%s", r->trial.name, question == NULL ? "" : ": ",
+                      question == NULL ? "" : question);
+}
+
+static char *aside_of(const struct rack *r)
+{
+    const char *plural = r->total == 1 ? "" : "s";
+
+    if (r->filter != NULL)
+        return mem_format("%zu of %zu coupon%s, holding '%s'", r->list.count, r->total, plural,
+                          r->filter);
+    return mem_format("%zu coupon%s%s", r->total, plural,
+                      r->with_struck ? ", struck-out ones too" : "");
+}
+
+static void draw(struct canvas *c, const void *state)
+{
+    const struct rack *r = state;
+    char *keys = hint_line(PLACE_RACK, c->columns), *title = title_of(r), *aside = aside_of(r);
+    char *where = mem_format("Book %s", book_path(r->ui->session.book));
+    struct board board = {.title = title, .aside = aside, .keys = keys};
+
+    ui_words(r->ui, &board, where);
+    rack_draw(c, board_draw(c, &board), r);
+    free(keys);
+    free(title);
+    free(aside);
+    free(where);
+}
+
+static void reload(struct rack *r)
+{
+    struct error e = {0};
+
+    if (rack_load(r, NULL, &e) < 0)
+        ui_say_error(r->ui, &e);
+}
+
+/* Saves what the user says of a new trial, and shows it. False when it was left. */
+static bool make_trial(struct rack *r, const char *proposed)
+{
+    struct trial trial;
+    struct error e = {0};
+    char *question, *name = NULL;
+    bool made = false;
+
+    trial_init(&trial);
+    question = prompt_text(r->ui, "What is this trial to answer?",
+                           "One line, such as: which change keeps the corner from opening? Enter "
+                           "alone leaves it open.",
+                           NULL);
+    if (question != NULL)
+        name = prompt_text(r->ui, "What is the trial called?", "A short name; Enter takes it.",
+                           proposed);
+    if (name != NULL && *text_trim(name) != '\0') {
+        trial.name = mem_copy(text_trim(name));
+        trial.question = *text_trim(question) == '\0' ? NULL : mem_copy(text_trim(question));
+        made = task_trial_save(&r->ui->session, &trial, &e) == 0 &&
+               rack_load(r, trial.name, &e) == 0;
+        if (!made)
+            ui_say_error(r->ui, &e);
+    }
+    free(question);
+    free(name);
+    trial_free(&trial);
+    return made;
+}
+
+static void choose_trial(struct rack *r)
+{
+    struct trial_list list = {0};
+    struct choice *choices;
+    struct error e = {0};
+    size_t first = 0;
+    int chosen;
+
+    if (task_trials(&r->ui->session, &list, &e) < 0) {
+        ui_say_error(r->ui, &e);
+        return;
+    }
+    choices = mem_zero(list.count + 1, sizeof *choices);
+    for (size_t i = 0; i < list.count; i++) {
+        choices[i].text = list.items[i].name;
+        first = r->has_trial && strcmp(list.items[i].id, r->trial.id) == 0 ? i : first;
+    }
+    choices[list.count] = (struct choice){L'+', "make a new trial"};
+    chosen = prompt_pick(r->ui, "Which trial?", choices, list.count + 1, first);
+    if (chosen == (int)list.count)
+        make_trial(r, NULL);
+    else if (chosen >= 0 && rack_load(r, list.items[chosen].name, &e) < 0)
+        ui_say_error(r->ui, &e);
+    free(choices);
+    trial_list_free(&list);
+}
+
+static void show_card(struct rack *r, struct draft *draft)
+{
+    char *mark = mem_copy(draft->coupon.mark);
+
+    screen_card(r->ui, &r->trial, draft);
+    reload(r);
+    rack_focus(r, mark);
+    free(mark);
+}
+
+/* Shows the trial of this id. */
+static bool show_trial(struct rack *r, const char *id)
+{
+    struct trial_list list = {0};
+    struct error e = {0};
+    bool found = false;
+
+    if (task_trials(&r->ui->session, &list, &e) == 0)
+        for (size_t i = 0; i < list.count; i++)
+            found = found ||
+                    (strcmp(list.items[i].id, id) == 0 && rack_load(r, list.items[i].name, &e) == 0);
+    trial_list_free(&list);
+    return found;
+}
+
+/* A card left unsaved when the program had to end is offered again. */
+static void offer_draft(struct rack *r)
+{
+    static const struct choice answers[] = {{L'g', "go on with it"}, {L'f', "forget it"}};
+    struct draft draft;
+    char *question;
+    int chosen;
+
+    if (draft_load(&r->ui->session, &draft)) {
+        question = mem_format("Coupon %s was being written when coldlap had to end.",
+                              draft.coupon.mark == NULL ? "without a mark" : draft.coupon.mark);
+        chosen = prompt_pick(r->ui, question, answers, 2, 0);
+        free(question);
+        if (chosen == 1)
+            draft_forget(&r->ui->session);
+        else if (chosen == 0 && show_trial(r, draft.coupon.trial))
+            show_card(r, &draft);
+    }
+    draft_free(&draft);
+}
+
+static void new_coupon(struct rack *r)
+{
+    struct draft draft = {.kept = false};
+    struct error e = {0};
+
+    if (!r->has_trial && !make_trial(r, "first"))
+        return;
+    if (task_new_coupon(&r->ui->session, &r->trial, false, &draft.coupon, &e) < 0) {
+        ui_say_error(r->ui, &e);
+        return;
+    }
+    show_card(r, &draft);
+    draft_free(&draft);
+}
+
+static void open_coupon(struct rack *r)
+{
+    const struct rack_row *row = rack_focused(r);
+    struct draft draft = {.kept = false};
+    struct error e = {0};
+
+    if (row == NULL)
+        return;
+    if (task_coupon(&r->ui->session, row->mark, &draft.coupon, &e) < 0) {
+        ui_say_error(r->ui, &e);
+        return;
+    }
+    show_card(r, &draft);
+    draft_free(&draft);
+}
+
+static void open_ranking(struct rack *r)
+{
+    if (r->has_trial)
+        screen_ranking(r->ui, r->trial.name);
+    else
+        ui_say(r->ui, TONE_PLAIN, "There is nothing to rank yet. Press n to log a coupon.");
+}
+
+static void find(struct rack *r)
+{
+    char *word = prompt_text(r->ui, "Show only coupons that hold these letters",
+                             "Searched: mark, day, what changed, result, values, note. Empty shows "
+                             "all.", r->filter);
+
+    if (word == NULL)
+        return;
+    free(r->filter);
+    r->filter = *word == '\0' ? NULL : word;
+    if (r->filter == NULL)
+        free(word);
+    reload(r);
+}
+
+static int strike_or_restore(struct rack *r, const struct rack_row *row, const char *why,
+                             struct error *e)
+{
+    return row->struck ? task_restore(&r->ui->session, row->mark, e)
+                       : task_strike(&r->ui->session, row->mark, why, e);
+}
+
+static void cross(struct rack *r)
+{
+    const struct rack_row *row = rack_focused(r);
+    struct error e = {0};
+    char *question, *why = NULL;
+    bool go;
+
+    if (row == NULL)
+        return;
+    question = row->struck ? mem_format("Bring coupon %s back?", row->mark)
+                           : mem_format("Why is coupon %s struck out?", row->mark);
+    if (row->struck)
+        go = prompt_yes(r->ui, question);
+    else
+        go = (why = prompt_text(r->ui, question, "The reason is kept. It stays in the book, does "
+                                                 "not count, and can come back.", NULL)) != NULL;
+    if (go && strike_or_restore(r, row, why, &e) < 0)
+        ui_say_error(r->ui, &e);
+    else if (go)
+        ui_say(r->ui, TONE_PLAIN, row->struck ? "Coupon %s counts again."
+                                              : "Coupon %s is struck out; a shows such coupons.",
+               row->mark);
+    if (go && e.kind == ERROR_NONE)
+        reload(r);
+    free(question);
+    free(why);
+}
+
+static void show_struck(struct rack *r)
+{
+    r->with_struck = !r->with_struck;
+    reload(r);
+    ui_say(r->ui, TONE_PLAIN, r->with_struck ? "Struck-out coupons are shown."
+                                             : "Struck-out coupons are hidden.");
+}
+
+static void change_units(struct rack *r)
+{
+    switch_units(r->ui);
+    reload(r);
+}
+
+static void show_keys(struct rack *r)
+{
+    screen_keys(r->ui, PLACE_RACK);
+}
+
+static void look_again(struct rack *r)
+{
+    if (book_change_counter(r->ui->session.book) == r->seen)
+        return;
+    reload(r);
+    if (r->ui->words[0] == '\0')
+        ui_say(r->ui, TONE_PLAIN, "Another program wrote into this book; the rack is up to date.");
+}
+
+static const struct {
+    const char *action;
+    void (*run)(struct rack *r);
+} runs[] = {
+    {"open", open_coupon}, {"new", new_coupon},     {"ranking", open_ranking},
+    {"trials", choose_trial}, {"find", find},       {"cross", cross},
+    {"struck", show_struck},  {"switch", change_units}, {"keys", show_keys},
+};
+
+static void act(struct rack *r, struct key k)
+{
+    const struct action *a = hint_action(k, PLACE_RACK);
+
+    for (size_t i = 0; i < sizeof runs / sizeof *runs; i++)
+        if (hint_is(a, runs[i].action)) {
+            runs[i].run(r);
+            return;
+        }
+    if (k.code == PRESS_TICK)
+        look_again(r);
+    else
+        list_key(&r->list, k, ui_body().rows - 1);
+}
+
+void screen_rack(struct ui *ui)
+{
+    struct rack r = {.ui = ui};
+    struct layer layer;
+    struct key k;
+
+    ui_push(ui, &layer, draw, &r);
+    reload(&r);
+    offer_draft(&r);
+    for (k = ui_key(ui); k.code != PRESS_GONE; k = ui_key(ui)) {
+        if (hint_is(hint_action(k, PLACE_RACK), "quit"))
+            break;
+        act(&r, k);
+    }
+    ui_pop(ui);
+    rack_free(&r);
+}

@@ -1,0 +1,105 @@
+#include "tui/ui.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+
+enum { TICK_MS = 1000 };
+
+void ui_push(struct ui *ui, struct layer *layer, layer_painter *draw, const void *state)
+{
+    layer->draw = draw;
+    layer->state = state;
+    layer->below = ui->top;
+    ui->top = layer;
+}
+
+void ui_pop(struct ui *ui)
+{
+    ui->top = ui->top->below;
+}
+
+static void draw_layers(struct canvas *c, const struct layer *layer)
+{
+    if (layer == NULL)
+        return;
+    draw_layers(c, layer->below);
+    layer->draw(c, layer->state);
+}
+
+static void draw_too_small(struct canvas *c)
+{
+    char words[80];
+
+    snprintf(words, sizeof words, "coldlap needs %dx%d cells here; this is %dx%d.",
+             BOARD_LEAST_COLUMNS, BOARD_LEAST_ROWS, c->columns, c->rows);
+    paint_wrapped(c, canvas_area(c), TONE_PLAIN, words);
+}
+
+void ui_show(struct ui *ui)
+{
+    struct canvas c = canvas_begin(ui->term.colour, ui->term.utf8);
+
+    if (c.columns < BOARD_LEAST_COLUMNS || c.rows < BOARD_LEAST_ROWS)
+        draw_too_small(&c);
+    else
+        draw_layers(&c, ui->top);
+    canvas_end(&c);
+}
+
+/* What comes next from keyboard, script or clock. */
+static struct key next_key(struct ui *ui)
+{
+    struct key key = {.code = PRESS_GONE};
+
+    if (ui->term.ended_by != 0 || ui->failure.kind != ERROR_NONE)
+        return key;
+    key = term_read(&ui->term);
+    if (key.code != PRESS_NONE)
+        return key;
+    if (script_more(ui->script)) {
+        key = term_wait(&ui->term, 0); /* signals are heard also while a script plays */
+        return key.code == PRESS_TICK ? script_step(ui->script, &ui->failure) : key;
+    }
+    if (ui->term.nowhere != NULL)
+        return (struct key){.code = PRESS_GONE};
+    return term_wait(&ui->term, TICK_MS);
+}
+
+struct key ui_key(struct ui *ui)
+{
+    struct key key;
+
+    do {
+        ui_show(ui);
+        key = next_key(ui);
+    } while (key.code == PRESS_NONE);
+    if (key.code != PRESS_TICK)
+        ui->words[0] = '\0';
+    return key;
+}
+
+void ui_say(struct ui *ui, enum tone tone, const char *format, ...)
+{
+    va_list args;
+
+    va_start(args, format);
+    vsnprintf(ui->words, sizeof ui->words, format, args);
+    va_end(args);
+    ui->tone = tone;
+}
+
+void ui_say_error(struct ui *ui, const struct error *e)
+{
+    ui_say(ui, TONE_REFUSED, "%s", e->text);
+}
+
+void ui_words(const struct ui *ui, struct board *b, const char *otherwise)
+{
+    b->words = ui->words[0] != '\0' ? ui->words : otherwise;
+    b->tone = ui->words[0] != '\0' ? ui->tone : TONE_PLAIN;
+}
+
+struct area ui_body(void)
+{
+    return board_body(term_rows(), term_columns());
+}

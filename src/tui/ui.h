@@ -1,0 +1,55 @@
+/*
+ * The running front end: terminal, script, book, and the layers that are drawn over one another.
+ *
+ * A screen or a prompt is a function that pushes a layer, asks ui_key() for one key after another,
+ * and returns when it is done. Everything seen is redrawn from the layers before each wait, so
+ * nothing has to be repaired after a resize or when a prompt closes.
+ */
+#ifndef TUI_UI_H
+#define TUI_UI_H
+
+#include "app/session.h"
+#include "base/error.h"
+#include "tui/board.h"
+#include "tui/key.h"
+#include "tui/paint.h"
+#include "tui/script.h"
+#include "tui/term.h"
+
+typedef void layer_painter(struct canvas *c, const void *state);
+
+struct layer {
+    layer_painter *draw;
+    const void *state;
+    struct layer *below;
+};
+
+struct ui {
+    struct term term;
+    struct script *script; /* NULL: only the keyboard */
+    struct session session;
+    struct layer *top;
+    enum tone tone;        /* of the words said last */
+    char words[512];       /* "" when there is nothing to say */
+    struct error failure;  /* of the script */
+};
+
+void ui_push(struct ui *ui, struct layer *layer, layer_painter *draw, const void *state);
+void ui_pop(struct ui *ui);
+
+/* Redraws, and waits for the next key. What was said is forgotten when one comes. After PRESS_GONE
+ * every later call gives PRESS_GONE as well. */
+struct key ui_key(struct ui *ui);
+/* Redraws now, for when work is about to take a while. */
+void ui_show(struct ui *ui);
+
+/* Words for the bottom lines, seen until the next key. */
+void ui_say(struct ui *ui, enum tone tone, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
+void ui_say_error(struct ui *ui, const struct error *e);
+/* The words said, else `otherwise`; fills the last members of a board. */
+void ui_words(const struct ui *ui, struct board *b, const char *otherwise);
+/* The body a board has now, for moving by pages. */
+struct area ui_body(void);
+
+#endif
