@@ -333,19 +333,19 @@ static void fill_ties(const struct making *m, struct ranking *out)
     }
 }
 
-/* Better by chance, then by the size of the effect, then in the frame's order. */
-static int better(const struct ranked *a, const struct ranked *b)
+/* By chance, then by the size of the effect, then in the frame's order. Numbers alike but for
+ * rounding (a float holds 7 digits) count as equal, or the order would be the machine's. */
+static int better_first(const void *u, const void *v)
 {
-    if (a->chance != b->chance)
-        return a->chance > b->chance ? -1 : 1;
-    if (fabs(a->effect) != fabs(b->effect))
-        return fabs(a->effect) > fabs(b->effect) ? -1 : 1;
-    return a->column < b->column ? -1 : a->column > b->column;
-}
+    const struct ranked *a = u, *b = v;
+    float chance_a = (float)a->chance, chance_b = (float)b->chance;
+    float effect_a = (float)fabs(a->effect), effect_b = (float)fabs(b->effect);
 
-static int better_first(const void *a, const void *b)
-{
-    return better(a, b);
+    if (chance_a != chance_b)
+        return chance_a > chance_b ? -1 : 1;
+    if (effect_a != effect_b)
+        return effect_a > effect_b ? -1 : 1;
+    return a->column < b->column ? -1 : a->column > b->column;
 }
 
 /* Gives every variable the leader of those it is tied to, directly or through others: the place of

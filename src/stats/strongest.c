@@ -81,7 +81,8 @@ static size_t draw_strongest(struct drawing *d, const struct subset *s, size_t c
     return best;
 }
 
-static void draw_all(struct drawing *d, double *chance)
+/* Counts how often each group came out strongest; the last place: none mattered. */
+static void draw_all(struct drawing *d, size_t *times)
 {
     double reached = 0;
     int drawn = 0;
@@ -93,7 +94,7 @@ static void draw_all(struct drawing *d, double *chance)
 
         if (end > drawn && s->groups != 0 && factorise(d, count) == 0)
             for (; drawn < end; drawn++)
-                chance[draw_strongest(d, s, count)] += 1.0 / STRONGEST_DRAWS;
+                times[draw_strongest(d, s, count)]++;
         drawn = end;
     }
 }
@@ -102,7 +103,7 @@ void strongest_chance(const struct coded *c, const struct average *a, uint64_t s
 {
     size_t m = c->p + 1;
     struct drawing d = {.c = c, .a = a, .random = random_seeded(seed)};
-    double *sums = mem_zero(c->group_count + 1, sizeof *sums); /* the last: nothing matters */
+    size_t *times = mem_zero(c->group_count + 1, sizeof *times);
 
     d.lambda = mem_zero(c->p, sizeof *d.lambda);
     d.columns = mem_zero(m, sizeof *d.columns);
@@ -112,8 +113,9 @@ void strongest_chance(const struct coded *c, const struct average *a, uint64_t s
     d.row = mem_zero(c->p, sizeof *d.row);
     coded_lambda(c, d.lambda);
     censored_data_make(c, &d.data);
-    draw_all(&d, sums);
-    memcpy(chance, sums, c->group_count * sizeof *chance);
+    draw_all(&d, times);
+    for (size_t g = 0; g < c->group_count; g++)
+        chance[g] = (double)times[g] / STRONGEST_DRAWS;
     censored_data_free(&d.data);
     censored_fit_free(&d.fit);
     free(d.lambda);
@@ -122,5 +124,5 @@ void strongest_chance(const struct coded *c, const struct average *a, uint64_t s
     free(d.draw);
     free(d.beta);
     free(d.row);
-    free(sums);
+    free(times);
 }
