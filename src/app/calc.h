@@ -74,7 +74,7 @@ struct calc_figure {
     const char *unit; /* of `value`, as shown: "kJ/mm"; "" for a bare number */
     double value;     /* in that unit; NAN: cannot be said */
     double error;     /* ± in the same unit; NAN: none known */
-    char shown[64];   /* in the units asked for, with its ±: "2.4 ± 0.08 kJ/mm"; "–" for NAN */
+    char shown[128];  /* in the units asked for, with its ±: "2.4 ± 0.08 kJ/mm"; "–" for NAN */
     bool twin;        /* repeats the figure before it in another unit: JSON only */
     bool outside;     /* outside the range of its formula */
     const char *why;  /* one sentence when outside, or why it cannot be said; else NULL */
@@ -121,7 +121,9 @@ int calc_run(const char *kind, size_t count, char *const arguments[], enum unit_
 void calc_answer_free(struct calc_answer *a);
 const struct calc_figure *calc_figure_find(const struct calc_answer *a, const char *key);
 
-/* One JSON object, "schema": 1, every figure under its key, null when NAN. Caller frees. */
+/* One JSON object, "schema": 1: every figure under its key, null when NAN; then "figures" and
+ * "inputs" with units, ±, formula and source, "notes", and "caution" where a figure could be taken
+ * for permission. Caller frees. */
 char *calc_json(const struct calc_answer *a);
 
 #endif

@@ -54,7 +54,9 @@ static size_t argument_count(const struct calc_kind *kind)
 
 static const struct unit *row_unit(enum dimension dimension, const char *key)
 {
-    return key == NULL || dimension == DIM_NUMBER ? NULL : unit_find(key, strlen(key), dimension);
+    return key == NULL || *key == '\0' || dimension == DIM_NUMBER
+               ? NULL
+               : unit_find(key, strlen(key), dimension);
 }
 
 /* Decimals that show two figures of the ±. */

@@ -108,7 +108,7 @@ static int heat_work(struct calc_work *w, struct error *e)
 {
     struct mm_per_s v = heat_speed(w);
     struct heat h;
-    double k;
+    double k = NAN;
 
     if (heat_k(w, &k, e) != 0)
         return -1;

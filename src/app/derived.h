@@ -2,20 +2,24 @@
  * Values of a coupon that follow from others: the columns the ranking may take instead of the raw
  * ones. A value that was entered stands; only what is missing is computed.
  *
- *   travel_speed     mm/min   bead length / arc time; several passes: sum of lengths / sum of times
- *   passes           count    passes on record
- *   arc_energy       kJ/mm    U·I/v per pass; several passes: mean over the bead's length (weights
- *                             the pass lengths, else the arc times) — a mean, never a sum
- *   heat_input       kJ/mm    k·arc_energy, k by the process (EN 1011-1 Table 1); missing without k
- *   t85              s        EN 1011-2 Annex D from the mean heat input, temperature before the
- *                             first pass (preheat, else 20 °C), thickness and joint; lap as tee
- *   throat_ratio     number   fillet throat / thickness of the thinner member
- *   bend_angle       deg      |after − before|; held → at least; tore and broke → exact
- *   fused_share      %        of the bead's length, from the flaws that are lack of fusion
- *   longest_unfused  mm       longest stretch of such flaws, touching ones joined
- *   unfused_at_start mm       length of the stretch that begins at the start of the bead
- *   peak_moment      N·m      peak load × lever; held → at least
- *   first_crack_angle deg     as noted; held with none noted → at least the bend angle
+ *   travel_speed      mm/min  sum of the passes' lengths over the sum of their arc times
+ *   passes            count   passes on record
+ *   arc_energy        kJ/mm   U·I/v a pass, volts and amps of the pass, else of the set-up; several
+ *                             passes: their mean, each counting by its length (where one has none,
+ *                             by arc time; where that is missing too, alike). A mean, never a sum
+ *   heat_input        kJ/mm   k·arc_energy, k by the process (EN 1011-1 Table 1); missing without k
+ *   t85               s       EN 1011-2 Annex D from that heat input, the temperature before the
+ *                             first pass (else the preheat, else 20 °C), thickness, and the joint's
+ *                             shape factors (lap as tee; edge and unknown as plate)
+ *   throat_ratio      number  fillet throat over the thickness of the folded member
+ *   leg_ratio         number  leg over that thickness
+ *   bend_angle        deg     |included after − before|; before not recorded: 90° for tee and
+ *                             corner, 180° for other joints; held → at least
+ *   fused_share       %       of the bead's length, less the flaws that take fusion away
+ * (unfused.h) longest_unfused   mm      longest stretch of such flaws, overlapping and touching
+ * ones joined unfused_at_start  mm      end of the stretch that begins at the start of the bead; 0:
+ * none does peak_moment       N·m     peak load × lever; held → at least first_crack_angle deg as
+ * noted; not noted: held → at least, broken → at most the bend angle
  *
  * Sources of the formulas: weld/heat.h, cooling.h, fillet.h, bendtest.h.
  */

@@ -18,21 +18,25 @@ struct limits {
     double pore, pore_sum, length;                         /* fillet break */
 };
 
-static double mm_at(const void *sizes, size_t i) {
+static double mm_at(const void *sizes, size_t i)
+{
     return ((const struct mm *)sizes)[i].v;
 }
 
-static double inch_at(const void *sizes, size_t i) {
+static double inch_at(const void *sizes, size_t i)
+{
     return ((const struct inch *)sizes)[i].v;
 }
 
-static struct corner mm_corner_at(const void *corners, size_t i) {
+static struct corner mm_corner_at(const void *corners, size_t i)
+{
     const struct corner_crack_mm *c = corners;
 
     return (struct corner){c[i].size.v, c[i].from_flaw};
 }
 
-static struct corner inch_corner_at(const void *corners, size_t i) {
+static struct corner inch_corner_at(const void *corners, size_t i)
+{
     const struct corner_crack_inch *c = corners;
 
     return (struct corner){c[i].size.v, c[i].from_flaw};
@@ -43,15 +47,18 @@ static const struct limits inch_limits = {inch_at, inch_corner_at, 1 / 8.0,  1 /
                                           1 / 4.0, 1 / 8.0,        3 / 32.0, 3 / 8.0,  6};
 
 /* Sums of readings such as 2.4 + 2.5 carry the error of binary fractions. */
-static bool above(double value, double limit) {
+static bool above(double value, double limit)
+{
     return value > limit * (1 + 1e-12);
 }
 
-static struct limit_answer verdict(enum limit_verdict v, const char *why, double summed) {
+static struct limit_answer verdict(enum limit_verdict v, const char *why, double summed)
+{
     return (struct limit_answer){v, why, summed, NULL};
 }
 
-static double sum_above(const struct limits *l, const void *sizes, size_t count, double limit) {
+static double sum_above(const struct limits *l, const void *sizes, size_t count, double limit)
+{
     double sum = 0;
     size_t i;
 
@@ -61,7 +68,8 @@ static double sum_above(const struct limits *l, const void *sizes, size_t count,
     return sum;
 }
 
-static double largest(const struct limits *l, const void *sizes, size_t count) {
+static double largest(const struct limits *l, const void *sizes, size_t count)
+{
     double most = 0;
     size_t i;
 
@@ -72,7 +80,8 @@ static double largest(const struct limits *l, const void *sizes, size_t count) {
 
 /* A failure stands before a new specimen: that is for one that is good otherwise. */
 static struct limit_answer judge_corners(const struct limits *l, const void *corners, size_t count,
-                                         double sum) {
+                                         double sum)
+{
     bool again = false;
     size_t i;
 
@@ -89,7 +98,8 @@ static struct limit_answer judge_corners(const struct limits *l, const void *cor
 }
 
 static struct limit_answer judge_guided(const struct limits *l, const void *sizes, size_t count,
-                                        const void *corners, size_t corner_count) {
+                                        const void *corners, size_t corner_count)
+{
     double sum = sum_above(l, sizes, count, l->counts_above);
 
     if (above(largest(l, sizes, count), l->single))
@@ -100,7 +110,8 @@ static struct limit_answer judge_guided(const struct limits *l, const void *size
 }
 
 static struct limit_answer judge_face(const struct limits *l, bool fused, const void *sizes,
-                                      size_t count) {
+                                      size_t count)
+{
     double sum = sum_above(l, sizes, count, 0);
 
     if (!fused)
@@ -113,7 +124,8 @@ static struct limit_answer judge_face(const struct limits *l, bool fused, const 
 }
 
 static struct limit_answer judge_break(const struct limits *l, bool folded_flat, bool fused,
-                                       const void *sizes, size_t count, double length) {
+                                       const void *sizes, size_t count, double length)
+{
     struct limit_answer a = folded_flat ? verdict(LIMIT_PASS, "it folded flat upon itself",
                                                   sum_above(l, sizes, count, 0))
                                         : judge_face(l, fused, sizes, count);
@@ -124,21 +136,25 @@ static struct limit_answer judge_break(const struct limits *l, bool folded_flat,
 }
 
 struct limit_answer guided_bend_mm(const struct mm *sizes, size_t count,
-                                   const struct corner_crack_mm *corners, size_t corner_count) {
+                                   const struct corner_crack_mm *corners, size_t corner_count)
+{
     return judge_guided(&mm_limits, sizes, count, corners, corner_count);
 }
 
 struct limit_answer guided_bend_inch(const struct inch *sizes, size_t count,
-                                     const struct corner_crack_inch *corners, size_t corner_count) {
+                                     const struct corner_crack_inch *corners, size_t corner_count)
+{
     return judge_guided(&inch_limits, sizes, count, corners, corner_count);
 }
 
 struct limit_answer fillet_break_mm(bool folded_flat, bool fused_to_root, const struct mm *sizes,
-                                    size_t count, struct mm length) {
+                                    size_t count, struct mm length)
+{
     return judge_break(&mm_limits, folded_flat, fused_to_root, sizes, count, length.v);
 }
 
 struct limit_answer fillet_break_inch(bool folded_flat, bool fused_to_root,
-                                      const struct inch *sizes, size_t count, struct inch length) {
+                                      const struct inch *sizes, size_t count, struct inch length)
+{
     return judge_break(&inch_limits, folded_flat, fused_to_root, sizes, count, length.v);
 }

@@ -6,11 +6,13 @@
 
 #define DEGREES_PER_RADIAN (180.0 / M_PI)
 
-static bool included_possible(double degrees) {
+static bool included_possible(double degrees)
+{
     return degrees >= 0 && degrees <= 360;
 }
 
-struct bend_angle bend_from_included(struct degree before, struct degree after) {
+struct bend_angle bend_from_included(struct degree before, struct degree after)
+{
     struct bend_angle a = {before, after, {NAN}, NULL};
 
     if (!included_possible(before.v) || !included_possible(after.v))
@@ -20,13 +22,15 @@ struct bend_angle bend_from_included(struct degree before, struct degree after) 
     return a;
 }
 
-struct degree bend_included_from_gap(struct mm gap, struct mm leg) {
+struct degree bend_included_from_gap(struct mm gap, struct mm leg)
+{
     bool possible = leg.v > 0 && gap.v >= 0 && gap.v <= 2 * leg.v;
 
     return (struct degree){possible ? 2 * asin(gap.v / (2 * leg.v)) * DEGREES_PER_RADIAN : NAN};
 }
 
-struct bend_angle bend_from_gaps(struct mm gap_before, struct mm gap_after, struct mm leg) {
+struct bend_angle bend_from_gaps(struct mm gap_before, struct mm gap_after, struct mm leg)
+{
     struct degree before = bend_included_from_gap(gap_before, leg);
     struct degree after = bend_included_from_gap(gap_after, leg);
 
@@ -36,24 +40,28 @@ struct bend_angle bend_from_gaps(struct mm gap_before, struct mm gap_after, stru
     return bend_from_included(before, after);
 }
 
-struct bend_strain bend_outer_strain(struct mm thickness, struct mm inside_radius) {
+struct bend_strain bend_outer_strain(struct mm thickness, struct mm inside_radius)
+{
     if (!(thickness.v > 0) || !(inside_radius.v >= 0))
         return (struct bend_strain){{NAN}, "thickness must be above 0, the radius 0 or more"};
     return (struct bend_strain){{100 * thickness.v / (2 * inside_radius.v + thickness.v)}, NULL};
 }
 
-struct bend_strain bend_outer_strain_former(struct mm thickness, struct mm former_diameter) {
+struct bend_strain bend_outer_strain_former(struct mm thickness, struct mm former_diameter)
+{
     return bend_outer_strain(thickness, (struct mm){former_diameter.v / 2});
 }
 
-struct bend_strain bend_free_elongation(struct mm gauge_before, struct mm gauge_after) {
+struct bend_strain bend_free_elongation(struct mm gauge_before, struct mm gauge_after)
+{
     if (!(gauge_before.v > 0) || !(gauge_after.v > 0))
         return (struct bend_strain){{NAN}, "both gauge lengths must be above 0"};
     return (struct bend_strain){{100 * (gauge_after.v - gauge_before.v) / gauge_before.v}, NULL};
 }
 
 struct bend_springback bend_springback(struct mm radius, struct mm thickness, struct mpa yield,
-                                       struct mpa modulus) {
+                                       struct mpa modulus)
+{
     struct bend_springback s = {NAN, {NAN}, NULL};
     double x;
 

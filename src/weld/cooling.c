@@ -14,21 +14,25 @@ static const struct cooling_joint joints[] = {
     {"tee", "single-run fillet on a tee joint", 0.45, 0.67, 0.67},
 };
 
-static double thick_time(double q, double t0) {
+static double thick_time(double q, double t0)
+{
     return (6700 - 5 * t0) * q * (1 / (500 - t0) - 1 / (800 - t0));
 }
 
-static double thin_time(double q, double t0, double d) {
+static double thin_time(double q, double t0, double d)
+{
     double cold = 500 - t0, hot = 800 - t0;
 
     return (4300 - 4.3 * t0) * 1e5 * (q / d) * (q / d) * (1 / (cold * cold) - 1 / (hot * hot));
 }
 
-static double transition(double q, double t0) {
+static double transition(double q, double t0)
+{
     return sqrt((4300 - 4.3 * t0) * 1e5 / (6700 - 5 * t0) * q * (1 / (500 - t0) + 1 / (800 - t0)));
 }
 
-static const char *outside_range(double q, double t0, double d) {
+static const char *outside_range(double q, double t0, double d)
+{
     if (!(q > 0) || !(d > 0))
         return "heat input and thickness must be above 0";
     if (!(t0 < 500))
@@ -39,7 +43,8 @@ static const char *outside_range(double q, double t0, double d) {
 }
 
 struct cooling cooling_time(struct kj_per_mm heat_input, struct celsius before, struct mm thickness,
-                            const struct cooling_joint *joint) {
+                            const struct cooling_joint *joint)
+{
     struct cooling c = {{NAN}, {NAN}, {NAN}, {NAN}, {NAN}, {NAN}, {NAN}, false, NULL};
     double thin, f2 = (joint->f2_low + joint->f2_high) / 2;
 
@@ -58,11 +63,13 @@ struct cooling cooling_time(struct kj_per_mm heat_input, struct celsius before, 
     return c;
 }
 
-const struct cooling_joint *cooling_joint_at(size_t i) {
+const struct cooling_joint *cooling_joint_at(size_t i)
+{
     return i < sizeof joints / sizeof *joints ? &joints[i] : NULL;
 }
 
-const struct cooling_joint *cooling_joint_find(const char *name) {
+const struct cooling_joint *cooling_joint_find(const char *name)
+{
     const struct cooling_joint *j;
     size_t i;
 

@@ -6,7 +6,8 @@
 
 #include <math.h>
 
-struct duty duty_at_current(struct percent rated, struct ampere rated_current, struct ampere i) {
+struct duty duty_at_current(struct percent rated, struct ampere rated_current, struct ampere i)
+{
     double share;
 
     if (!(rated.v > 0 && rated.v <= 100) || !(rated_current.v > 0) || !(i.v > 0))
@@ -18,13 +19,15 @@ struct duty duty_at_current(struct percent rated, struct ampere rated_current, s
                                                : NULL};
 }
 
-struct ampere duty_full_current(struct percent rated, struct ampere rated_current) {
+struct ampere duty_full_current(struct percent rated, struct ampere rated_current)
+{
     if (!(rated.v > 0 && rated.v <= 100) || !(rated_current.v > 0))
         return (struct ampere){NAN};
     return (struct ampere){rated_current.v * sqrt(rated.v / 100)};
 }
 
-static double arc_within(const struct duty_span *spans, size_t count, double from_s, double to_s) {
+static double arc_within(const struct duty_span *spans, size_t count, double from_s, double to_s)
+{
     double arc = 0;
     size_t i;
 
@@ -33,7 +36,8 @@ static double arc_within(const struct duty_span *spans, size_t count, double fro
     return arc;
 }
 
-static const char *wrong_spans(const struct duty_span *spans, size_t count) {
+static const char *wrong_spans(const struct duty_span *spans, size_t count)
+{
     size_t i, j;
 
     for (i = 0; i < count; i++) {
@@ -46,7 +50,8 @@ static const char *wrong_spans(const struct duty_span *spans, size_t count) {
     return NULL;
 }
 
-struct duty duty_worst(const struct duty_span *spans, size_t count) {
+struct duty duty_worst(const struct duty_span *spans, size_t count)
+{
     const char *wrong = wrong_spans(spans, count);
     double most = 0;
     size_t i;
@@ -62,7 +67,8 @@ struct duty duty_worst(const struct duty_span *spans, size_t count) {
     return (struct duty){{100 * most / DUTY_WINDOW_S}, NULL};
 }
 
-struct duty duty_last(const struct duty_span *spans, size_t count, double now_s) {
+struct duty duty_last(const struct duty_span *spans, size_t count, double now_s)
+{
     const char *wrong = wrong_spans(spans, count);
 
     if (wrong != NULL)

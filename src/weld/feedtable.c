@@ -4,21 +4,24 @@
 #include <stdlib.h>
 
 struct feed_point feed_point_timed(double dial, struct mm run_out, struct seconds time,
-                                   struct mm rule_error, struct seconds watch_error) {
+                                   struct mm rule_error, struct seconds watch_error)
+{
     double feed = run_out.v > 0 && time.v > 0 ? run_out.v / time.v * 60 : NAN;
     double share = hypot(rule_error.v / run_out.v, watch_error.v / time.v);
 
     return (struct feed_point){dial, {feed}, {feed * share}};
 }
 
-static int by_dial(const void *a, const void *b) {
+static int by_dial(const void *a, const void *b)
+{
     const struct feed_point *x = a, *y = b;
 
     return (x->dial > y->dial) - (x->dial < y->dial);
 }
 
 /* One point for `n` readings at one position. */
-static struct feed_point folded(const struct feed_point *p, size_t n) {
+static struct feed_point folded(const struct feed_point *p, size_t n)
+{
     double sum = 0, errors = 0, spread = 0, mean;
     size_t i;
 
@@ -34,7 +37,8 @@ static struct feed_point folded(const struct feed_point *p, size_t n) {
     return (struct feed_point){p->dial, {mean}, {fmax(errors, spread)}};
 }
 
-size_t feed_table_sort(struct feed_point *points, size_t count) {
+size_t feed_table_sort(struct feed_point *points, size_t count)
+{
     size_t from, to, left = 0;
 
     qsort(points, count, sizeof *points, by_dial);
@@ -47,14 +51,16 @@ size_t feed_table_sort(struct feed_point *points, size_t count) {
 }
 
 /* Second derivative of the parabola through three neighbours. */
-static double bend_of(const struct feed_point *p) {
+static double bend_of(const struct feed_point *p)
+{
     double first = (p[1].feed.v - p[0].feed.v) / (p[1].dial - p[0].dial);
     double second = (p[2].feed.v - p[1].feed.v) / (p[2].dial - p[1].dial);
 
     return 2 * (second - first) / (p[2].dial - p[0].dial);
 }
 
-struct feed_answer feed_table_at(const struct feed_point *points, size_t count, double dial) {
+struct feed_answer feed_table_at(const struct feed_point *points, size_t count, double dial)
+{
     double w, h, bend = 0;
     size_t i = 0;
 

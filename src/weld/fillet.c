@@ -3,7 +3,8 @@
 #include <math.h>
 #include <stddef.h>
 
-struct fillet fillet_from_legs(struct mm leg1, struct mm leg2) {
+struct fillet fillet_from_legs(struct mm leg1, struct mm leg2)
+{
     struct fillet f = {leg1, leg2, {NAN}, {NAN}, {NAN}, NULL};
 
     if (!(leg1.v > 0) || !(leg2.v > 0) || isinf(leg1.v) || isinf(leg2.v)) {
@@ -16,7 +17,8 @@ struct fillet fillet_from_legs(struct mm leg1, struct mm leg2) {
     return f;
 }
 
-struct fillet fillet_from_throat(struct mm throat) {
+struct fillet fillet_from_throat(struct mm throat)
+{
     struct mm leg = {throat.v * sqrt(2)};
 
     return fillet_from_legs(leg, leg);

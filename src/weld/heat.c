@@ -5,6 +5,9 @@
 
 #include <math.h>
 #include <stdbool.h>
+#include <stdlib.h>
+
+#include "base/text.h"
 
 static const struct heat_process processes[] = {
     {111, 0.8, "manual metal arc"},
@@ -21,7 +24,8 @@ static const struct heat_process processes[] = {
 static const char not_above_zero[] = "every reading must be above 0";
 static const char k_not_a_share[] = "the thermal efficiency k must be above 0 and at most 1";
 
-static struct heat heat_of(double arc_energy, bool readings_good, double k) {
+static struct heat heat_of(double arc_energy, bool readings_good, double k)
+{
     struct heat h = {{NAN}, {NAN}, k, NULL};
 
     if (!readings_good) {
@@ -36,27 +40,33 @@ static struct heat heat_of(double arc_energy, bool readings_good, double k) {
     return h;
 }
 
-struct heat heat_from_readings(struct volt u, struct ampere i, struct mm_per_s v, double k) {
+struct heat heat_from_readings(struct volt u, struct ampere i, struct mm_per_s v, double k)
+{
     return heat_of(u.v * i.v / v.v / 1000, u.v > 0 && i.v > 0 && v.v > 0, k);
 }
 
-struct heat heat_from_energy(struct kilojoule energy, struct mm length, double k) {
+struct heat heat_from_energy(struct kilojoule energy, struct mm length, double k)
+{
     return heat_of(energy.v / length.v, energy.v > 0 && length.v > 0, k);
 }
 
-struct heat heat_from_power(struct kilowatt power, struct mm_per_s v, double k) {
+struct heat heat_from_power(struct kilowatt power, struct mm_per_s v, double k)
+{
     return heat_of(power.v / v.v, power.v > 0 && v.v > 0, k);
 }
 
-struct mm_per_s heat_travel_speed(struct mm length, struct seconds arc) {
+struct mm_per_s heat_travel_speed(struct mm length, struct seconds arc)
+{
     return (struct mm_per_s){length.v > 0 && arc.v > 0 ? length.v / arc.v : NAN};
 }
 
-const struct heat_process *heat_process_at(size_t i) {
+const struct heat_process *heat_process_at(size_t i)
+{
     return i < sizeof processes / sizeof *processes ? &processes[i] : NULL;
 }
 
-const struct heat_process *heat_process_find(int iso4063) {
+const struct heat_process *heat_process_find(int iso4063)
+{
     const struct heat_process *p;
     size_t i;
 
@@ -64,4 +74,24 @@ const struct heat_process *heat_process_find(int iso4063) {
         if (p->iso4063 == iso4063)
             return p;
     return NULL;
+}
+
+const struct heat_process *heat_process_named(const char *text)
+{
+    static const struct {
+        const char *name;
+        int iso4063;
+    } names[] = {
+        {"SMAW", 111}, {"MMA", 111},  {"stick", 111}, {"FCAW-S", 114}, {"SAW", 121},
+        {"MIG", 131},  {"MAG", 135},  {"GMAW", 135},  {"FCAW-G", 136}, {"MCAW", 138},
+        {"TIG", 141},  {"GTAW", 141}, {"plasma", 15}, {"PAW", 15},
+    };
+    size_t i;
+
+    if (text == NULL)
+        return NULL;
+    for (i = 0; i < sizeof names / sizeof *names; i++)
+        if (text_same(names[i].name, text))
+            return heat_process_find(names[i].iso4063);
+    return heat_process_find((int)strtol(text, NULL, 10));
 }

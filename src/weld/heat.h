@@ -41,5 +41,8 @@ struct heat_process {
 const struct heat_process *heat_process_at(size_t i);
 /* NULL when the table gives no k for it: then say the arc energy only. */
 const struct heat_process *heat_process_find(int iso4063);
+/* By a text that begins with the number or is a common abbreviation: "135 MAG solid wire", "GMAW",
+ * "FCAW-S", "TIG". NULL when it is neither. */
+const struct heat_process *heat_process_named(const char *text);
 
 #endif

@@ -7,12 +7,14 @@
 
 #include <math.h>
 
-static double plate_moment(double yield, double thickness) {
+static double plate_moment(double yield, double thickness)
+{
     return yield * thickness * thickness / 4;
 }
 
 /* Shape of a fused throat `a` on a plate `t`. */
-static double shape_of(const struct hinge_joint *j, double a) {
+static double shape_of(const struct hinge_joint *j, double a)
+{
     double t = j->thickness.v;
 
     if (j->sides == 2)
@@ -22,7 +24,8 @@ static double shape_of(const struct hinge_joint *j, double a) {
     return a * a / 4;
 }
 
-static const char *outside_range(const struct hinge_joint *j) {
+static const char *outside_range(const struct hinge_joint *j)
+{
     if (!(j->thickness.v > 0) || !(j->throat.v > 0))
         return "thickness and throat must be above 0";
     if (!(j->unfused.v >= 0))
@@ -34,13 +37,15 @@ static const char *outside_range(const struct hinge_joint *j) {
     return NULL;
 }
 
-double hinge_weld_shape(const struct hinge_joint *joint) {
+double hinge_weld_shape(const struct hinge_joint *joint)
+{
     if (outside_range(joint) != NULL)
         return NAN;
     return shape_of(joint, joint->throat.v - joint->unfused.v);
 }
 
-struct hinge hinge_check(const struct hinge_joint *joint) {
+struct hinge hinge_check(const struct hinge_joint *joint)
+{
     struct hinge h = {{NAN}, {NAN}, NAN, false, NULL};
 
     h.outside = outside_range(joint);
@@ -58,7 +63,8 @@ struct hinge hinge_check(const struct hinge_joint *joint) {
 }
 
 /* Roots of shape(a)·fw = ratio·fy·t²/4, with s = ratio·fy/fw. */
-struct mm hinge_throat_needed(const struct hinge_joint *joint, double ratio) {
+struct mm hinge_throat_needed(const struct hinge_joint *joint, double ratio)
+{
     double t = joint->thickness.v, s = ratio * joint->yield.v / joint->strength.v, a;
 
     if (!(t > 0) || !(s > 0) || isinf(s) || !(joint->strength.v > 0) || !(joint->unfused.v >= 0) ||
@@ -74,7 +80,8 @@ struct mm hinge_throat_needed(const struct hinge_joint *joint, double ratio) {
 }
 
 /* The weld's shape with every length at the end of its ± that gives least (or most) weld. */
-static double shape_at_end(const struct hinge_coupon *c, double sign) {
+static double shape_at_end(const struct hinge_coupon *c, double sign)
+{
     struct hinge_joint j = c->joint;
     double u = c->length_error.v;
 
@@ -84,19 +91,22 @@ static double shape_at_end(const struct hinge_coupon *c, double sign) {
     return shape_of(&j, fmax(j.throat.v - j.unfused.v, 0));
 }
 
-static double moment_at_end(const struct hinge_coupon *c, double sign) {
+static double moment_at_end(const struct hinge_coupon *c, double sign)
+{
     double thickness = fmax(c->joint.thickness.v + sign * c->length_error.v, 0);
     double share = 1 + sign * c->yield_error;
 
     return share * (isnan(c->moment.v) ? plate_moment(c->joint.yield.v, thickness) : c->moment.v);
 }
 
-static bool says_something(const struct hinge_coupon *c) {
+static bool says_something(const struct hinge_coupon *c)
+{
     return hinge_weld_shape(&c->joint) > 0 && c->length_error.v >= 0 && c->yield_error >= 0 &&
            (c->moment.v > 0 || (isnan(c->moment.v) && c->joint.yield.v > 0));
 }
 
-struct hinge_fit hinge_fit(const struct hinge_coupon *coupons, size_t count) {
+struct hinge_fit hinge_fit(const struct hinge_coupon *coupons, size_t count)
+{
     struct hinge_fit fit = {{0}, {INFINITY}, 0, 0, 0, false};
     size_t i;
 

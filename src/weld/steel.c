@@ -55,7 +55,8 @@ static const struct equivalent pcm = {"the steel is outside the composition Pcm 
                                        {20, 0, 0.5},
                                        {0.2, 0, 0.005}}};
 
-static struct carbon weigh(const struct composition *s, const struct equivalent *eq) {
+static struct carbon weigh(const struct composition *s, const struct equivalent *eq)
+{
     const double content[ELEMENTS] = {s->c.v, s->si.v, s->mn.v, s->cr.v, s->mo.v,
                                       s->v.v, s->ni.v, s->cu.v, s->b.v};
     struct carbon out = {0, NULL};
@@ -78,20 +79,24 @@ static struct carbon weigh(const struct composition *s, const struct equivalent 
     return out;
 }
 
-struct carbon steel_ce_iiw(const struct composition *steel) {
+struct carbon steel_ce_iiw(const struct composition *steel)
+{
     return weigh(steel, &ce_iiw);
 }
 
-struct carbon steel_cet(const struct composition *steel) {
+struct carbon steel_cet(const struct composition *steel)
+{
     return weigh(steel, &cet);
 }
 
-struct carbon steel_pcm(const struct composition *steel) {
+struct carbon steel_pcm(const struct composition *steel)
+{
     return weigh(steel, &pcm);
 }
 
 struct preheat steel_preheat(double cet_value, struct mm thickness, struct ml_per_100g hydrogen,
-                             struct kj_per_mm heat_input) {
+                             struct kj_per_mm heat_input)
+{
     const struct {
         double value, least, most;
         const char *why;

@@ -6,15 +6,18 @@
 #include "weld/fillet.h"
 
 /* Lengths are read to a tenth of a millimetre at best: a bar that fits to 10⁻⁹ fits. */
-static long pieces_from(double length, double piece, double kerf) {
+static long pieces_from(double length, double piece, double kerf)
+{
     return length < piece * (1 - 1e-9) ? 0 : (long)floor((length + kerf) / (piece + kerf) + 1e-9);
 }
 
-static double taken(long pieces, double piece, double kerf) {
+static double taken(long pieces, double piece, double kerf)
+{
     return pieces > 0 ? (double)pieces * piece + (double)(pieces - 1) * kerf : 0;
 }
 
-static const char *outside_range(long pieces, double piece, double kerf, double bar, double ends) {
+static const char *outside_range(long pieces, double piece, double kerf, double bar, double ends)
+{
     if (pieces < 0 || !(piece > 0))
         return "say how many pieces, and their length above 0";
     if (!(kerf >= 0) || !(ends >= 0))
@@ -25,7 +28,8 @@ static const char *outside_range(long pieces, double piece, double kerf, double 
 }
 
 struct cut stock_cut(long pieces, struct mm piece, struct mm kerf, struct mm bar, struct mm ends,
-                     struct mm width, struct mm thickness) {
+                     struct mm width, struct mm thickness)
+{
     struct cut c = {0, 0, {NAN}, {NAN}, {NAN}, NULL};
     double usable = bar.v - ends.v;
     long on_last;

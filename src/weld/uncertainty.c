@@ -5,7 +5,8 @@
 #include <string.h>
 
 /* Half the change of one output when one reading goes from −u to +u; one-sided at an edge. */
-static double change(double below, double centre, double above) {
+static double change(double below, double centre, double above)
+{
     if (isnan(below) && isnan(above))
         return 0;
     if (isnan(below))
@@ -16,7 +17,8 @@ static double change(double below, double centre, double above) {
 }
 
 void uncertainty_carry(uncertainty_function *f, void *context, const double *x, const double *error,
-                       size_t inputs, double *carried, size_t outputs) {
+                       size_t inputs, double *carried, size_t outputs)
+{
     double at[UNCERTAINTY_INPUTS], centre[UNCERTAINTY_OUTPUTS], below[UNCERTAINTY_OUTPUTS],
         above[UNCERTAINTY_OUTPUTS], sum[UNCERTAINTY_OUTPUTS] = {0};
     size_t i, j, moved = 0;

@@ -19,17 +19,20 @@ static const struct wire_efficiency efficiencies[] = {
     {136, 0.86, 0.86, 0.86},
 };
 
-struct wire wire_solid(struct mm diameter) {
+struct wire wire_solid(struct mm diameter)
+{
     double area = diameter.v > 0 ? M_PI / 4 * diameter.v * diameter.v : NAN;
 
     return (struct wire){diameter, {area * G_PER_M_OF_AREA}};
 }
 
-struct wire wire_cored(struct mm diameter, struct g_per_m mass) {
+struct wire wire_cored(struct mm diameter, struct g_per_m mass)
+{
     return (struct wire){diameter, {mass.v > 0 ? mass.v : NAN}};
 }
 
-static const char *outside_range(struct wire w, double feed, double efficiency, double travel) {
+static const char *outside_range(struct wire w, double feed, double efficiency, double travel)
+{
     if (!(w.mass.v > 0))
         return "the wire's diameter, or its mass per metre, must be above 0";
     if (!(feed > 0))
@@ -42,7 +45,8 @@ static const char *outside_range(struct wire w, double feed, double efficiency, 
 }
 
 struct deposit wire_deposit(struct wire w, struct mm_per_min feed, double efficiency,
-                            struct mm_per_min travel) {
+                            struct mm_per_min travel)
+{
     struct deposit d = {{NAN}, {NAN}, {NAN}, {NAN}, NULL};
 
     d.outside = outside_range(w, feed.v, efficiency, travel.v);
@@ -55,30 +59,36 @@ struct deposit wire_deposit(struct wire w, struct mm_per_min feed, double effici
     return d;
 }
 
-struct mm_per_min wire_feed_timed(struct mm run_out, struct seconds time) {
+struct mm_per_min wire_feed_timed(struct mm run_out, struct seconds time)
+{
     return (struct mm_per_min){run_out.v > 0 && time.v > 0 ? run_out.v / time.v * 60 : NAN};
 }
 
-struct mm wire_length_per_kg(struct wire w) {
+struct mm wire_length_per_kg(struct wire w)
+{
     return (struct mm){1000 / w.mass.v * MM_PER_M};
 }
 
-struct mm wire_for_bead(struct wire w, struct mm2 bead_area, struct mm bead, double efficiency) {
+struct mm wire_for_bead(struct wire w, struct mm2 bead_area, struct mm bead, double efficiency)
+{
     bool good = bead_area.v >= 0 && bead.v >= 0 && efficiency > 0 && efficiency <= 1;
 
     return (struct mm){good ? bead_area.v * bead.v * G_PER_M_OF_AREA / (efficiency * w.mass.v)
                             : NAN};
 }
 
-struct mm wire_run_out(struct mm_per_min feed, struct seconds arc) {
+struct mm wire_run_out(struct mm_per_min feed, struct seconds arc)
+{
     return (struct mm){feed.v > 0 && arc.v >= 0 ? feed.v / 60 * arc.v : NAN};
 }
 
-const struct wire_efficiency *wire_efficiency_at(size_t i) {
+const struct wire_efficiency *wire_efficiency_at(size_t i)
+{
     return i < sizeof efficiencies / sizeof *efficiencies ? &efficiencies[i] : NULL;
 }
 
-const struct wire_efficiency *wire_efficiency_find(int iso4063) {
+const struct wire_efficiency *wire_efficiency_find(int iso4063)
+{
     const struct wire_efficiency *e;
     size_t i;
 

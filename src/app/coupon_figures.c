@@ -1,0 +1,291 @@
+/*
+ * The card's figures: a coupon's entries are put into the kinds of calc, and the figures a card has
+ * room for are taken out of the answers.
+ */
+#include "app/coupon_figures.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "app/calc_work.h"
+#include "app/derived.h"
+#include "app/pass_readings.h"
+#include "app/strengths.h"
+#include "base/array.h"
+#include "base/mem.h"
+#include "base/text.h"
+#include "weld/duty.h"
+#include "weld/heat.h"
+
+struct card {
+    const struct coupon *coupon;
+    enum unit_system units;
+    struct coupon_figures *out;
+};
+
+static struct calc_figure *add(struct card *card, int pass)
+{
+    struct coupon_figures *f = card->out;
+
+    f->items = array_room(f->items, &f->room, f->count + 1, sizeof *f->items);
+    f->items[f->count].pass = pass;
+    return &f->items[f->count++].figure;
+}
+
+static void note(struct card *card, const char *text)
+{
+    struct coupon_figures *f = card->out;
+    size_t i;
+
+    for (i = 0; i < f->note_count; i++)
+        if (strcmp(f->notes[i].text, text) == 0)
+            return;
+    f->notes = array_room(f->notes, &f->note_room, f->note_count + 1, sizeof *f->notes);
+    f->notes[f->note_count++].text = mem_copy(text);
+}
+
+/* True when `key` stands in `keys`, words divided by spaces. */
+static bool listed(const char *keys, const char *key)
+{
+    const char *at = strstr(keys, key);
+    size_t length = strlen(key);
+
+    return at != NULL && (at == keys || at[-1] == ' ') && (at[length] == ' ' || at[length] == '\0');
+}
+
+/* Works out a kind and keeps the figures named in `keys`. Frees `in`. */
+static void take(struct card *card, const struct calc_kind *kind, struct calc_inputs *in, int pass,
+                 const char *keys)
+{
+    struct calc_answer a;
+    struct error e;
+    size_t i;
+
+    calc_inputs_usual(in, kind);
+    if (calc_answer_make(kind, in, card->units, &a, &e) == 0) {
+        for (i = 0; i < a.figure_count; i++)
+            if (listed(keys, a.figures[i].key))
+                *add(card, pass) = a.figures[i];
+        calc_answer_free(&a);
+    }
+    calc_inputs_free(in);
+}
+
+static void take_heat(struct card *card, const struct pass *pass)
+{
+    struct pass_readings r = pass_readings_of(card->coupon, pass);
+    const struct heat_process *p = heat_process_named(coupon_text(card->coupon, "process"));
+    struct calc_inputs in;
+
+    calc_inputs_start(&in);
+    calc_inputs_number(&in, &calc_heat, "volts", r.volts);
+    calc_inputs_number(&in, &calc_heat, "amps", r.amps);
+    calc_inputs_number(&in, &calc_heat, "speed", r.speed);
+    calc_inputs_number(&in, &calc_heat, "length", r.length_mm);
+    calc_inputs_number(&in, &calc_heat, "time", r.arc_s);
+    calc_inputs_number(&in, &calc_heat, "k", p == NULL ? NAN : p->k);
+    take(card, &calc_heat, &in, pass == NULL ? 0 : pass->number,
+         "arc_energy_kj_per_mm heat_input_kj_per_mm travel_speed_mm_per_min");
+}
+
+static void take_cooling(struct card *card)
+{
+    struct measure q = derived_value(card->coupon, "heat_input");
+    double start = coupon_start_c(card->coupon);
+    struct calc_inputs in;
+
+    if (q.kind != MEASURE_EXACT)
+        return;
+    calc_inputs_start(&in);
+    calc_inputs_number(&in, &calc_cooling, "heat_input", q.low);
+    calc_inputs_number(&in, &calc_cooling, "preheat", start);
+    calc_inputs_number(&in, &calc_cooling, "thickness", coupon_number(card->coupon, "thickness"));
+    calc_inputs_choice(&in, &calc_cooling, "joint", coupon_cooling_joint(card->coupon));
+    take(card, &calc_cooling, &in, 0, "t85_s transition_mm");
+    note(card, "t8/5 is an index to compare coupons by: small ones cool more slowly than the wide "
+               "plates of the formula.");
+    if (card->coupon->pass_count > 1)
+        note(card,
+             "t8/5 rests on the mean heat input of the passes, each by its length; heat inputs "
+             "are not added up.");
+    if (isnan(start))
+        note(card, "Temperature before the first pass not noted: 20 °C was taken for t8/5.");
+}
+
+static void put_legs(const struct coupon *c, struct calc_inputs *in, const struct calc_kind *kind)
+{
+    double leg = coupon_number(c, "leg"), other = coupon_number(c, "leg_2");
+
+    if (isnan(other)) {
+        calc_inputs_number(in, kind, "leg", leg);
+        return;
+    }
+    calc_inputs_number(in, kind, "leg1", leg);
+    calc_inputs_number(in, kind, "leg2", other);
+}
+
+static void take_fillet(struct card *card)
+{
+    struct calc_inputs in;
+
+    if (isnan(coupon_number(card->coupon, "leg")))
+        return;
+    calc_inputs_start(&in);
+    put_legs(card->coupon, &in, &calc_fillet);
+    calc_inputs_number(&in, &calc_fillet, "thickness", coupon_number(card->coupon, "thickness"));
+    take(card, &calc_fillet, &in, 0, "throat_mm throat_to_thickness");
+}
+
+static void note_strengths(struct card *card, double yield, double strength)
+{
+    char text[240];
+
+    snprintf(
+        text, sizeof text,
+        "Hinge check with plate yield %.0f MPa%s and weld strength %.0f MPa%s, the root taken as "
+        "fused; it sorts coupons and permits no load.",
+        isnan(yield) ? 250 : yield, isnan(yield) ? " (usual; grade not known)" : "",
+        isnan(strength) ? 480 : strength, isnan(strength) ? " (usual; class not known)" : "");
+    note(card, text);
+}
+
+static void take_hinge(struct card *card)
+{
+    const struct coupon *c = card->coupon;
+    double yield = strength_yield_of(coupon_text(c, "base_metal"));
+    double strength = strength_weld_of(coupon_text(c, "wire_class"));
+    const char *sides = coupon_text(c, "sides");
+    struct calc_inputs in;
+
+    if (!text_same(coupon_text(c, "joint"), "tee") || isnan(coupon_number(c, "leg")) ||
+        isnan(coupon_number(c, "thickness")))
+        return;
+    calc_inputs_start(&in);
+    put_legs(c, &in, &calc_hinge);
+    calc_inputs_number(&in, &calc_hinge, "thickness", coupon_number(c, "thickness"));
+    calc_inputs_number(&in, &calc_hinge, "yield", yield);
+    calc_inputs_number(&in, &calc_hinge, "weld_strength", strength);
+    calc_inputs_choice(&in, &calc_hinge, "sides", text_same(sides, "both") ? "2" : "1");
+    calc_inputs_choice(&in, &calc_hinge, "opening",
+                       c->bend.direction == BEND_FACE_OPENING ? "face" : "root");
+    take(card, &calc_hinge, &in, 0, "weld_to_plate throat_needed_mm");
+    note_strengths(card, yield, strength);
+}
+
+/* A coupon held to the stop bends at least so far. */
+static void mark_held(struct card *card, size_t from)
+{
+    char shown[sizeof((struct calc_figure *)0)->shown];
+    size_t i;
+
+    for (i = from; i < card->out->count; i++) {
+        struct calc_figure *f = &card->out->items[i].figure;
+
+        if (strcmp(f->key, "bend_angle_deg") != 0 || isnan(f->value))
+            continue;
+        memcpy(shown, f->shown, sizeof shown);
+        snprintf(f->shown, sizeof f->shown, "at least %.100s", shown);
+    }
+}
+
+static void take_bend(struct card *card)
+{
+    const struct coupon *c = card->coupon;
+    bool by_gap = isnan(c->bend.before_deg) && !isnan(c->bend.before_gap_mm);
+    double before = coupon_included_before(c);
+    size_t from = card->out->count;
+    struct calc_inputs in;
+
+    if (c->bend.end == BEND_NOT_DONE)
+        return;
+    calc_inputs_start(&in);
+    calc_inputs_number(&in, &calc_bend, by_gap ? "gap_before" : "before",
+                       by_gap ? c->bend.before_gap_mm : before);
+    if (!isnan(before)) {
+        calc_inputs_number(&in, &calc_bend, "after", c->bend.after_deg);
+        calc_inputs_number(&in, &calc_bend, "gap", c->bend.after_gap_mm);
+    }
+    calc_inputs_number(&in, &calc_bend, "leg", c->bend.leg_mm);
+    calc_inputs_number(&in, &calc_bend, "thickness", coupon_number(c, "thickness"));
+    calc_inputs_number(&in, &calc_bend, "radius", c->bend.inside_radius_mm);
+    calc_inputs_number(&in, &calc_bend, "former", c->bend.former_mm);
+    take(card, &calc_bend, &in, 0, "bend_angle_deg outer_strain_pct");
+    if (c->bend.end == BEND_HELD)
+        mark_held(card, from);
+}
+
+/* The arcs on one clock; false when a time or a pause is missing. The caller frees *spans. */
+static bool spans_of(const struct coupon *c, struct duty_span **spans)
+{
+    double clock = 0;
+    size_t i;
+
+    *spans = mem_zero(c->pass_count, sizeof **spans);
+    for (i = 0; i < c->pass_count; i++) {
+        const struct pass *p = &c->passes[i];
+
+        if (!(p->arc_s >= 0) || (i > 0 && !(p->pause_s >= 0)))
+            return false;
+        clock += i > 0 ? p->pause_s : 0;
+        (*spans)[i] = (struct duty_span){clock, clock + p->arc_s};
+        clock += p->arc_s;
+    }
+    return c->pass_count > 0;
+}
+
+double coupon_duty_pct(const struct coupon *c, int pass)
+{
+    struct duty_span *spans;
+    double share = NAN;
+    size_t i;
+
+    if (spans_of(c, &spans))
+        for (i = 0; i < c->pass_count; i++)
+            if (c->passes[i].number == pass)
+                share = duty_last(spans, i + 1, spans[i].to_s).share.v;
+    free(spans);
+    return share;
+}
+
+static void take_duty(struct card *card)
+{
+    const struct calc_output *row = calc_duty.outputs;
+    struct duty_span *spans;
+
+    while (row->key != NULL && strcmp(row->key, "duty_used_pct") != 0)
+        row++;
+    if (spans_of(card->coupon, &spans) && row->key != NULL)
+        calc_figure_fill(add(card, 0), row, false,
+                         duty_worst(spans, card->coupon->pass_count).share.v, NAN, card->units);
+    free(spans);
+}
+
+void coupon_figures(const struct coupon *c, enum unit_system units, struct coupon_figures *out)
+{
+    struct card card = {c, units, out};
+    size_t i;
+
+    memset(out, 0, sizeof *out);
+    for (i = 0; i < c->pass_count; i++)
+        take_heat(&card, &c->passes[i]);
+    if (c->pass_count == 0)
+        take_heat(&card, NULL);
+    take_cooling(&card);
+    take_duty(&card);
+    take_fillet(&card);
+    take_hinge(&card);
+    take_bend(&card);
+}
+
+void coupon_figures_free(struct coupon_figures *f)
+{
+    size_t i;
+
+    for (i = 0; i < f->note_count; i++)
+        free(f->notes[i].text);
+    free(f->notes);
+    free(f->items);
+    memset(f, 0, sizeof *f);
+}
