@@ -5,14 +5,10 @@
 
 #include "base/text.h"
 
-/* As many decimals as the unit shows, or more where nothing but zeros would be left. */
+/* As many decimals as the unit shows, and at least two digits that say something. */
 static int decimals_for(double value, int decimals)
 {
-    double least = 0.5 * pow(10, -decimals);
-
-    if (value == 0 || fabs(value) >= least)
-        return decimals;
-    while (decimals < 12 && fabs(value) < 5 * pow(10, -decimals))
+    while (value != 0 && decimals < 12 && fabs(value) < pow(10, 1 - decimals))
         decimals++;
     return decimals;
 }

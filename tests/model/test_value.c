@@ -1,0 +1,179 @@
+#include "run.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "model/coupon.h"
+
+static struct variable_list variables;
+static struct coupon coupon;
+
+static void set_up(void)
+{
+    variable_list_init(&variables);
+    coupon_init(&coupon);
+}
+
+static void tear_down(void)
+{
+    coupon_free(&coupon);
+    variable_list_free(&variables);
+}
+
+static int set(const char *key, const char *text, enum unit_system system, char question[256],
+               struct error *e)
+{
+    return coupon_set_from_text(&coupon, variable_find(&variables, key), text, system, question,
+                                256, e);
+}
+
+/* What is entered, in which book, and how it is shown in a book of each system. */
+static const struct {
+    const char *key, *text;
+    enum unit_system system;
+    const char *metric, *inch;
+} shown[] = {
+    {"thickness", "3/16 in", UNITS_METRIC, "3/16 in (4.76 mm)", "3/16 in"},
+    {"thickness", "3/16", UNITS_INCH, "3/16 in (4.76 mm)", "3/16 in"},
+    {"thickness", "5", UNITS_METRIC, "5 mm", "5 mm (0.197 in)"},
+    {"thickness", "0,5 cm", UNITS_METRIC, "0.5 cm (5 mm)", "0.5 cm (0.197 in)"},
+    {"thickness", "11 ga", UNITS_METRIC, "11 ga (manufacturers' standard, 3.04 mm)",
+     "11 ga (manufacturers' standard, 0.12 in)"},
+    {"preheat", "500F", UNITS_METRIC, "500 °F (260 °C)", "500 °F"},
+    {"passes", "3", UNITS_METRIC, "3", "3"},
+    {"bend_angle", "135+", UNITS_METRIC, "at least 135°", "at least 135°"},
+    {"bend_angle", "90", UNITS_METRIC, "90°", "90°"},
+    {"longest_unfused", "2..3", UNITS_INCH, "50.8 mm to 76.2 mm", "2 in to 3 in"},
+    {"position", "pb", UNITS_METRIC, "PB", "PB"},
+    {"machine", "the old blue one", UNITS_METRIC, "the old blue one", "the old blue one"},
+};
+
+START_TEST(entries_are_shown_as_given)
+{
+    char question[256], out[128];
+    struct error e = {0};
+    const struct variable *v = variable_find(&variables, shown[_i].key);
+
+    ck_assert_msg(set(shown[_i].key, shown[_i].text, shown[_i].system, question, &e) == 0, "%s",
+                  e.text);
+    ck_assert_str_eq(question, "");
+    value_show(out, sizeof out, coupon_value(&coupon, shown[_i].key), v, UNITS_METRIC);
+    ck_assert_str_eq(out, shown[_i].metric);
+    value_show(out, sizeof out, coupon_value(&coupon, shown[_i].key), v, UNITS_INCH);
+    ck_assert_str_eq(out, shown[_i].inch);
+}
+END_TEST
+
+START_TEST(a_value_whose_entry_no_longer_fits_is_shown_from_the_number)
+{
+    char out[64];
+
+    coupon_set_number(&coupon, "thickness", measure_exact(6), "3/16 in");
+    value_show(out, sizeof out, coupon_value(&coupon, "thickness"),
+               variable_find(&variables, "thickness"), UNITS_METRIC);
+    ck_assert_str_eq(out, "6 mm");
+    value_show(out, sizeof out, NULL, variable_find(&variables, "thickness"), UNITS_METRIC);
+    ck_assert_str_eq(out, "");
+}
+END_TEST
+
+static const struct {
+    const char *key, *text, *says;
+} refused[] = {
+    {"thickness", "-3", "Thickness: -3 mm cannot be"},
+    {"volts", "400 V", "Volts: 400 V cannot be"},
+    {"volts", "12 mm", "Volts: '12 mm' is a length; a voltage is wanted"},
+    {"polarity", "reverse", "Polarity: 'reverse' is not among DCEP, DCEN, AC"},
+    {"arc_energy", "1", "Arc energy is computed and cannot be entered; enter volts amps"},
+    {"machine", "two\nlines", "Machine: write one line of plain text"},
+    {"bend_angle", "100..200", "Bend angle: 200° cannot be"},
+    {"thickness", "3+", "Thickness: '3+' has a unit that is not known"},
+};
+
+START_TEST(what_cannot_be_is_refused_and_nothing_changes)
+{
+    char question[256];
+    struct error e = {0};
+
+    ck_assert_int_lt(set(refused[_i].key, refused[_i].text, UNITS_METRIC, question, &e), 0);
+    ck_assert_msg(strncmp(e.text, refused[_i].says, strlen(refused[_i].says)) == 0, "%s", e.text);
+    ck_assert_uint_eq(coupon.value_count, 0);
+}
+END_TEST
+
+START_TEST(the_unusual_is_taken_with_a_question)
+{
+    char question[256];
+    struct error e = {0};
+
+    ck_assert_int_eq(set("volts", "40", UNITS_METRIC, question, &e), 0);
+    ck_assert_str_eq(question, "Volts: 40 V is unusual, mostly it is 13 V to 36 V");
+    ck_assert_double_eq(coupon_value(&coupon, "volts")->measure.low, 40);
+    ck_assert_int_eq(set("volts", "20", UNITS_METRIC, question, &e), 0);
+    ck_assert_str_eq(question, "");
+    ck_assert_int_eq(set("volts", "  ", UNITS_METRIC, question, &e), 0);
+    ck_assert_ptr_null(coupon_value(&coupon, "volts"));
+}
+END_TEST
+
+START_TEST(an_own_unit_may_stand_behind_the_number)
+{
+    struct variable own = {.key = "hardness",
+                           .label = "Hardness",
+                           .unit = "HV",
+                           .kind = VARIABLE_NUMBER,
+                           .group = GROUP_RESULT,
+                           .role = ROLE_RESULT,
+                           .least = 0,
+                           .most = INFINITY,
+                           .usual_low = 0,
+                           .usual_high = INFINITY};
+    char question[256], out[64];
+    struct error e = {0};
+
+    ck_assert_int_eq(variable_add(&variables, &own, &e), 0);
+    ck_assert_int_eq(set("hardness", "250 hv", UNITS_METRIC, question, &e), 0);
+    value_show(out, sizeof out, coupon_value(&coupon, "hardness"),
+               variable_find(&variables, "hardness"), UNITS_METRIC);
+    ck_assert_str_eq(out, "250 HV");
+    ck_assert_int_eq(set("hardness", "250+", UNITS_METRIC, question, &e), 0);
+    value_show(out, sizeof out, coupon_value(&coupon, "hardness"),
+               variable_find(&variables, "hardness"), UNITS_METRIC);
+    ck_assert_str_eq(out, "at least 250 HV");
+}
+END_TEST
+
+START_TEST(values_are_compared_by_what_they_say)
+{
+    char t[] = "thickness", g[] = "gas", entry[] = "3/16 in", co2[] = "CO2", ar[] = "Ar";
+    struct value a = {t, VARIABLE_NUMBER, measure_exact(4.7625), entry};
+    struct value b = {t, VARIABLE_NUMBER, measure_exact(4.7625), NULL};
+    struct value c = {t, VARIABLE_NUMBER, measure_at_least(4.7625), NULL};
+    struct value x = {g, VARIABLE_CATEGORY, measure_missing(), co2};
+    struct value y = {g, VARIABLE_CATEGORY, measure_missing(), ar};
+
+    ck_assert(value_same(&a, &b));
+    ck_assert(!value_same(&a, &c));
+    ck_assert(!value_same(&a, &x));
+    ck_assert(value_same(&x, &x) && !value_same(&x, &y));
+    ck_assert(!value_same(&a, NULL) && value_same(NULL, NULL));
+}
+END_TEST
+
+Suite *suite(void)
+{
+    Suite *s = suite_create("model/value");
+    TCase *t = tcase_create("value");
+
+    tcase_add_checked_fixture(t, set_up, tear_down);
+    tcase_add_loop_test(t, entries_are_shown_as_given, 0, sizeof shown / sizeof *shown);
+    tcase_add_test(t, a_value_whose_entry_no_longer_fits_is_shown_from_the_number);
+    tcase_add_loop_test(t, what_cannot_be_is_refused_and_nothing_changes, 0,
+                        sizeof refused / sizeof *refused);
+    tcase_add_test(t, the_unusual_is_taken_with_a_question);
+    tcase_add_test(t, an_own_unit_may_stand_behind_the_number);
+    tcase_add_test(t, values_are_compared_by_what_they_say);
+    suite_add_tcase(s, t);
+    return s;
+}

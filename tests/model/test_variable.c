@@ -1,0 +1,278 @@
+#include "run.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "base/text.h"
+#include "model/variable.h"
+
+static const struct variable *row(const char *key)
+{
+    for (size_t i = 0; i < variable_table_count; i++)
+        if (strcmp(variable_table[i].key, key) == 0)
+            return &variable_table[i];
+    ck_abort_msg("no row %s", key);
+    return NULL;
+}
+
+/* What the book must be able to say about a coupon. */
+static const char *const needed[] = {
+    "process",
+    "machine",
+    "machine_setting",
+    "wire_class",
+    "wire_diameter",
+    "wire_lot",
+    "gas",
+    "gas_flow",
+    "polarity",
+    "base_metal",
+    "thickness",
+    "thickness_2",
+    "joint",
+    "position",
+    "sides",
+    "root_gap",
+    "fit_up",
+    "cleaning",
+    "preheat",
+    "interpass_limit",
+    "passes",
+    "travel_speed",
+    "volts",
+    "amps",
+    "wire_feed_speed",
+    "tip_to_work",
+    "torch_angle",
+    "travel_direction",
+    "bead_start",
+    "welder",
+    "day",
+    "bend_angle",
+    "fused_share",
+    "longest_unfused",
+    "unfused_at_start",
+    "peak_moment",
+    "first_crack_angle",
+    "arc_energy",
+    "heat_input",
+    "t85",
+    "throat_ratio",
+    "leg_ratio",
+};
+
+START_TEST(the_table_has_what_is_needed)
+{
+    for (size_t i = 0; i < sizeof needed / sizeof *needed; i++)
+        ck_assert_ptr_nonnull(row(needed[i]));
+    ck_assert_double_eq(row("bend_angle")->scale, 180);
+    ck_assert_double_eq(row("fused_share")->scale, 100);
+    ck_assert_int_eq(row("sides")->kind, VARIABLE_CATEGORY);
+    ck_assert_str_eq(row("sides")->choices, "one|both");
+    ck_assert_int_eq(row("passes")->dimension, DIM_COUNT);
+}
+END_TEST
+
+static bool key_well_formed(const char *key)
+{
+    return key[0] >= 'a' && key[0] <= 'z' &&
+           key[strspn(key, "abcdefghijklmnopqrstuvwxyz0123456789_")] == '\0';
+}
+
+START_TEST(every_row_is_sound)
+{
+    const struct variable *v = &variable_table[_i];
+
+    ck_assert_msg(key_well_formed(v->key), "%s", v->key);
+    ck_assert_msg(v->label[0] >= 'A' && v->label[0] <= 'Z', "%s", v->label);
+    ck_assert_msg(strlen(v->help) > 10 && v->help[strlen(v->help) - 1] == '.', "%s", v->key);
+    ck_assert_msg(text_width(v->help) <= 96, "%s: help of %d cells", v->key, text_width(v->help));
+    ck_assert_msg(v->least <= v->usual_low && v->usual_low < v->usual_high &&
+                      v->usual_high <= v->most,
+                  "%s: limits out of order", v->key);
+    ck_assert(!v->own && v->unit == NULL);
+    ck_assert_int_eq(v->role == ROLE_RESULT, v->group == GROUP_RESULT);
+    ck_assert_int_eq(v->from != NULL, v->group == GROUP_DERIVED);
+    if (v->kind == VARIABLE_CATEGORY)
+        ck_assert(v->role == ROLE_CAUSE && (v->choices != NULL || !v->choices_only));
+    else
+        ck_assert_ptr_null(v->choices);
+    for (size_t i = 0; i < (size_t)_i; i++) {
+        ck_assert_str_ne(variable_table[i].key, v->key);
+        ck_assert_str_ne(variable_table[i].label, v->label);
+    }
+}
+END_TEST
+
+START_TEST(computed_rows_name_rows_that_exist)
+{
+    for (size_t i = 0; i < variable_table_count; i++) {
+        char names[200], *save = NULL;
+
+        if (variable_table[i].from == NULL)
+            continue;
+        snprintf(names, sizeof names, "%s", variable_table[i].from);
+        for (char *n = strtok_r(names, " ", &save); n != NULL; n = strtok_r(NULL, " ", &save))
+            ck_assert_int_ne(row(n)->group, GROUP_DERIVED);
+    }
+}
+END_TEST
+
+START_TEST(found_by_key_or_label_in_any_spelling)
+{
+    struct variable_list list;
+
+    variable_list_init(&list);
+    ck_assert_uint_eq(list.count, variable_table_count);
+    ck_assert_str_eq(variable_find(&list, "wire_diameter")->key, "wire_diameter");
+    ck_assert_str_eq(variable_find(&list, "Wire Diameter")->key, "wire_diameter");
+    ck_assert_str_eq(variable_find(&list, "wire-diameter")->key, "wire_diameter");
+    ck_assert_str_eq(variable_find(&list, "PUSH OR DRAG")->key, "travel_direction");
+    ck_assert_ptr_null(variable_find(&list, "wire"));
+    ck_assert_ptr_null(variable_find(&list, ""));
+    variable_list_free(&list);
+}
+END_TEST
+
+START_TEST(own_rows_are_copied_and_guarded)
+{
+    struct variable_list list;
+    struct error e = {0};
+    char key[] = "paint_left", label[] = "Paint left on";
+    struct variable own = {.key = key,
+                           .label = label,
+                           .group = GROUP_OTHER,
+                           .kind = VARIABLE_CATEGORY,
+                           .choices = "yes|no",
+                           .least = -INFINITY,
+                           .most = INFINITY,
+                           .usual_low = -INFINITY,
+                           .usual_high = INFINITY};
+
+    variable_list_init(&list);
+    ck_assert_int_eq(variable_add(&list, &own, &e), 0);
+    key[0] = label[0] = 'X';
+    ck_assert_ptr_nonnull(variable_find(&list, "paint left on"));
+    ck_assert(variable_find(&list, "paint_left")->own);
+    own.key = "paint_left";
+    own.label = NULL;
+    ck_assert_int_lt(variable_add(&list, &own, &e), 0);
+    ck_assert_str_eq(e.text, "there is a variable 'paint_left' already; choose another name");
+    own.key = "second";
+    own.label = "VOLTS";
+    ck_assert_int_lt(variable_add(&list, &own, &e), 0);
+    own.label = NULL;
+    own.key = "Bad Key";
+    ck_assert_int_lt(variable_add(&list, &own, &e), 0);
+    own.key = "1st";
+    ck_assert_int_lt(variable_add(&list, &own, &e), 0);
+    own.key = "mark";
+    ck_assert_int_lt(variable_add(&list, &own, &e), 0);
+    ck_assert_uint_eq(list.count, variable_table_count + 1);
+    variable_list_free(&list);
+    ck_assert_uint_eq(list.count, 0);
+}
+END_TEST
+
+static const struct {
+    const char *name, *key; /* NULL: none */
+} made[] = {
+    {"Paint left on", "paint_left_on"},
+    {"  Hammer--blows! ", "hammer_blows"},
+    {"2nd wire", "v_2nd_wire"},
+    {"Höhe", "h_he"},
+    {"厚さ", NULL},
+    {"", NULL},
+    {"___", NULL},
+    {"A", "a"},
+};
+
+START_TEST(keys_from_names)
+{
+    char key[64];
+
+    for (size_t i = 0; i < sizeof made / sizeof *made; i++) {
+        ck_assert_int_eq(variable_key_from_name(made[i].name, key, sizeof key),
+                         made[i].key != NULL);
+        if (made[i].key != NULL)
+            ck_assert_str_eq(key, made[i].key);
+    }
+    ck_assert(variable_key_from_name("a name far longer than fits", key, 8));
+    ck_assert_uint_lt(strlen(key), 8);
+    for (size_t size = 0; size < 4; size++)
+        ck_assert(!variable_key_from_name("abc", key, size) || strlen(key) < size);
+}
+END_TEST
+
+static const struct {
+    const char *key;
+    double value;
+    enum unit_system system;
+    enum value_verdict verdict;
+    const char *why;
+} judged[] = {
+    {"volts", 17.5, UNITS_METRIC, VALUE_USUAL, ""},
+    {"volts", 40, UNITS_METRIC, VALUE_UNUSUAL, "Volts: 40 V is unusual, mostly it is 13 V to 36 V"},
+    {"volts", 400, UNITS_METRIC, VALUE_IMPOSSIBLE,
+     "Volts: 400 V cannot be, it must be 5 V to 60 V, mostly 13 V to 36 V"},
+    {"thickness", -3, UNITS_METRIC, VALUE_IMPOSSIBLE,
+     "Thickness: -3 mm cannot be, it must be 0.2 mm to 300 mm, mostly 1 mm to 25 mm"},
+    {"wire_diameter", .035, UNITS_METRIC, VALUE_IMPOSSIBLE,
+     "Wire diameter: 0.035 mm cannot be, it must be 0.3 mm to 10 mm, mostly 0.6 mm to 4.8 mm; if "
+     "you mean in, write 0.035 in"},
+    {"wire_diameter", 0.9 * 25.4, UNITS_INCH, VALUE_IMPOSSIBLE,
+     "Wire diameter: 0.9 in cannot be, it must be 0.012 in to 0.394 in, mostly 0.024 in to 0.189 "
+     "in; if you mean mm, write 0.9 mm"},
+    {"preheat", 500, UNITS_METRIC, VALUE_UNUSUAL,
+     "Preheat: 500 °C is unusual, mostly it is -10 °C to 300 °C; if you mean °F, write 500 °F"},
+    {"arc_energy", 0.8, UNITS_METRIC, VALUE_USUAL, ""},
+    {"arc_energy", -1, UNITS_METRIC, VALUE_IMPOSSIBLE,
+     "Arc energy: -1 kJ/mm cannot be, it must be at least 0 kJ/mm, mostly at least 0 kJ/mm"},
+    {"bend_angle", 181, UNITS_METRIC, VALUE_IMPOSSIBLE,
+     "Bend angle: 181° cannot be, it must be 0° to 180°, mostly 0° to 180°"},
+    {"amps", NAN, UNITS_METRIC, VALUE_IMPOSSIBLE, NULL},
+};
+
+START_TEST(numbers_are_judged)
+{
+    char why[512];
+
+    ck_assert_int_eq(
+        variable_judge(row(judged[_i].key), judged[_i].value, judged[_i].system, why, sizeof why),
+        judged[_i].verdict);
+    if (judged[_i].why != NULL)
+        ck_assert_str_eq(why, judged[_i].why);
+}
+END_TEST
+
+START_TEST(units_shown)
+{
+    struct variable own = {.kind = VARIABLE_NUMBER, .unit = "HV"};
+
+    ck_assert_str_eq(variable_unit(row("thickness"), UNITS_METRIC), "mm");
+    ck_assert_str_eq(variable_unit(row("thickness"), UNITS_INCH), "in");
+    ck_assert_str_eq(variable_unit(row("passes"), UNITS_INCH), "");
+    ck_assert_str_eq(variable_unit(row("gas"), UNITS_INCH), "");
+    ck_assert_str_eq(variable_unit(&own, UNITS_METRIC), "HV");
+    for (enum variable_group g = 0; g < VARIABLE_GROUPS; g++)
+        ck_assert_uint_gt(strlen(variable_group_name(g)), 2);
+}
+END_TEST
+
+Suite *suite(void)
+{
+    Suite *s = suite_create("model/variable");
+    TCase *t = tcase_create("variable");
+
+    tcase_add_test(t, the_table_has_what_is_needed);
+    tcase_add_loop_test(t, every_row_is_sound, 0, (int)variable_table_count);
+    tcase_add_test(t, computed_rows_name_rows_that_exist);
+    tcase_add_test(t, found_by_key_or_label_in_any_spelling);
+    tcase_add_test(t, own_rows_are_copied_and_guarded);
+    tcase_add_test(t, keys_from_names);
+    tcase_add_loop_test(t, numbers_are_judged, 0, sizeof judged / sizeof *judged);
+    tcase_add_test(t, units_shown);
+    suite_add_tcase(s, t);
+    return s;
+}
