@@ -266,13 +266,12 @@ CREATE TABLE history (
     kind TEXT NOT NULL,              -- coupon, trial, variable, setting [-]
     id TEXT NOT NULL,                -- id or key of the row [-]
     revision INTEGER NOT NULL,       -- the revision that was replaced [count]
-    state TEXT NOT NULL,             -- JSON object, as the views *_state give it [-]
+    state TEXT NOT NULL,             -- JSON object of columns, and of lists of rows by table [-]
     replaced_utc_ms INTEGER NOT NULL, -- since 1970-01-01 UTC [ms]
     replaced_offset_min INTEGER NOT NULL, -- local time minus UTC [min]
     PRIMARY KEY (kind, id, revision),
     CONSTRAINT "history is kept of coupons, trials, variables and settings"
-        CHECK (kind IN ('coupon', 'trial', 'variable', 'setting')),
-    CONSTRAINT "a kept state is JSON" CHECK (json_valid(state))
+        CHECK (kind IN ('coupon', 'trial', 'variable', 'setting'))
 ) STRICT;
 
 CREATE TRIGGER coupon_stays BEFORE DELETE ON coupon
@@ -299,81 +298,3 @@ CREATE TRIGGER history_is_fixed BEFORE UPDATE ON history
 BEGIN
     SELECT RAISE(ABORT, 'history is never changed');
 END;
-
--- JSON of a REAL has only 15 digits unless it is written out by printf, hence json(iif(…)).
-CREATE VIEW coupon_state (id, revision, state) AS
-SELECT c.id, c.revision, json_object(
-    'sequence', c.sequence, 'trial_id', c.trial_id, 'mark', c.mark,
-    'when_utc_ms', c.when_utc_ms, 'when_offset_min', c.when_offset_min,
-    'who', c.who, 'note', c.note, 'struck_why', c.struck_why,
-    'struck_utc_ms', c.struck_utc_ms, 'struck_offset_min', c.struck_offset_min,
-    'value', (SELECT json_group_array(json_object(
-        'variable', variable, 'kind', kind,
-        'low', json(iif(low IS NULL, 'null', printf('%!.17g', low))),
-        'high', json(iif(high IS NULL, 'null', printf('%!.17g', high))),
-        'category', category, 'entry', entry)) FROM value WHERE coupon_id = c.id),
-    'pass', (SELECT json_group_array(json_object(
-        'number', number, 'side', side,
-        'arc_s', json(iif(arc_s IS NULL, 'null', printf('%!.17g', arc_s))),
-        'length_mm', json(iif(length_mm IS NULL, 'null', printf('%!.17g', length_mm))),
-        'volts', json(iif(volts IS NULL, 'null', printf('%!.17g', volts))),
-        'amps', json(iif(amps IS NULL, 'null', printf('%!.17g', amps))),
-        'feed_mm_per_min',
-        json(iif(feed_mm_per_min IS NULL, 'null', printf('%!.17g', feed_mm_per_min))),
-        'start_c', json(iif(start_c IS NULL, 'null', printf('%!.17g', start_c))),
-        'pause_s', json(iif(pause_s IS NULL, 'null', printf('%!.17g', pause_s)))))
-        FROM pass WHERE coupon_id = c.id),
-    'bend', (SELECT json_group_array(json_object(
-        'ended', ended, 'direction', direction,
-        'before_deg', json(iif(before_deg IS NULL, 'null', printf('%!.17g', before_deg))),
-        'after_deg', json(iif(after_deg IS NULL, 'null', printf('%!.17g', after_deg))),
-        'before_gap_mm', json(iif(before_gap_mm IS NULL, 'null', printf('%!.17g', before_gap_mm))),
-        'after_gap_mm', json(iif(after_gap_mm IS NULL, 'null', printf('%!.17g', after_gap_mm))),
-        'leg_mm', json(iif(leg_mm IS NULL, 'null', printf('%!.17g', leg_mm))),
-        'former_mm', json(iif(former_mm IS NULL, 'null', printf('%!.17g', former_mm))),
-        'inside_radius_mm',
-        json(iif(inside_radius_mm IS NULL, 'null', printf('%!.17g', inside_radius_mm))),
-        'first_crack_deg',
-        json(iif(first_crack_deg IS NULL, 'null', printf('%!.17g', first_crack_deg))),
-        'load_n', json(iif(load_n IS NULL, 'null', printf('%!.17g', load_n))),
-        'lever_mm', json(iif(lever_mm IS NULL, 'null', printf('%!.17g', lever_mm)))))
-        FROM bend WHERE coupon_id = c.id),
-    'face', (SELECT json_group_array(json_object(
-        'bead_mm', json(iif(bead_mm IS NULL, 'null', printf('%!.17g', bead_mm))),
-        'complete', complete)) FROM face WHERE coupon_id = c.id),
-    'flaw', (SELECT json_group_array(json_object(
-        'number', number,
-        'from_mm', json(iif(from_mm IS NULL, 'null', printf('%!.17g', from_mm))),
-        'to_mm', json(iif(to_mm IS NULL, 'null', printf('%!.17g', to_mm))),
-        'iso6520', iso6520, 'note', note)) FROM flaw WHERE coupon_id = c.id),
-    'photo', (SELECT json_group_array(json_object(
-        'number', number, 'path', path, 'sha256', sha256, 'note', note))
-        FROM photo WHERE coupon_id = c.id))
-FROM coupon AS c;
-
-CREATE VIEW trial_state (id, revision, state) AS
-SELECT t.id, t.revision, json_object(
-    'name', t.name, 'question', t.question, 'result', t.result,
-    'stop_deg', json(iif(t.stop_deg IS NULL, 'null', printf('%!.17g', t.stop_deg))),
-    'when_utc_ms', t.when_utc_ms, 'when_offset_min', t.when_offset_min, 'note', t.note,
-    'trial_variable', (SELECT json_group_array(json_object(
-        'number', number, 'variable', variable)) FROM trial_variable WHERE trial_id = t.id),
-    'trial_level', (SELECT json_group_array(json_object(
-        'variable', variable, 'number', number, 'level', level))
-        FROM trial_level WHERE trial_id = t.id))
-FROM trial AS t;
-
-CREATE VIEW variable_state (id, revision, state) AS
-SELECT key, revision, json_object(
-    'label', label, 'role', role, 'kind', kind, 'dimension', dimension, 'unit', unit,
-    'least', json(iif(least IS NULL, 'null', printf('%!.17g', least))),
-    'most', json(iif(most IS NULL, 'null', printf('%!.17g', most))),
-    'usual_low', json(iif(usual_low IS NULL, 'null', printf('%!.17g', usual_low))),
-    'usual_high', json(iif(usual_high IS NULL, 'null', printf('%!.17g', usual_high))),
-    'choices', choices, 'choices_only', choices_only,
-    'scale', json(printf('%!.17g', scale)), 'help', help,
-    'when_utc_ms', when_utc_ms, 'when_offset_min', when_offset_min)
-FROM variable;
-
-CREATE VIEW setting_state (id, revision, state) AS
-SELECT key, revision, json_object('value', value) FROM setting;

@@ -50,6 +50,9 @@ static const char *const rules[] = {
     " FROM coupon AS c WHERE c.revision - 1 <>"
     " (SELECT count(*) FROM history WHERE kind = 'coupon' AND id = c.id) ORDER BY c.sequence",
 
+    "SELECT 'an earlier state of the ' || kind || ' ' || id || ' cannot be read' AS fault"
+    " FROM history WHERE NOT json_valid(state)",
+
     "SELECT 'coupon ' || mark || ': its time is ' || when_offset_min || ' min off UTC, which no"
     " place on earth is' AS fault FROM coupon WHERE abs(when_offset_min) > 1080 ORDER BY sequence",
 };

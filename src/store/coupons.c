@@ -194,7 +194,7 @@ static int update_coupon(struct book *book, const struct coupon *c, struct head 
     h->sequence = stored.sequence;
     if (choose_head(book, c, h, e) < 0 ||
         (!stored.struck && mark_is_free(book, h->mark, h->id, e) < 0) ||
-        history_keep(book, "coupon", c->id, e) < 0)
+        history_keep(book, HISTORY_COUPON, c->id, e) < 0)
         return -1;
     q = db_query(book,
                  "UPDATE coupon SET revision = :revision, trial_id = :trial_id, mark = :mark,"
@@ -241,7 +241,7 @@ static int set_struck(struct book *book, const char *id, const char *why, struct
     struct instant now = clock_now();
     struct query *q;
 
-    if (history_keep(book, "coupon", id, e) < 0)
+    if (history_keep(book, HISTORY_COUPON, id, e) < 0)
         return -1;
     q = db_query(book,
                  "UPDATE coupon SET revision = revision + 1, struck_why = :why,"

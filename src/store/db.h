@@ -37,6 +37,7 @@ struct book {
     int depth;                /* of db_enter() */
     struct query **queries;   /* prepared, kept for the next use */
     size_t query_count, query_room;
+    char *history_sql[4];     /* made by history.c when first needed */
 };
 
 /* NULL with `e` filled in when it cannot be prepared. */

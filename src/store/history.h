@@ -1,12 +1,14 @@
-/* What a change replaces is kept: the whole earlier state of a row, as JSON. */
+/* What a change replaces is kept: the whole earlier state, as JSON. */
 #ifndef STORE_HISTORY_H
 #define STORE_HISTORY_H
 
 #include "base/error.h"
 #include "store/db.h"
 
-/* Before a change, inside its transaction. `kind` is "coupon", "trial", "variable" or "setting",
- * `id` the row's id or key. */
-int history_keep(struct book *book, const char *kind, const char *id, struct error *e);
+enum history_kind { HISTORY_COUPON, HISTORY_TRIAL, HISTORY_VARIABLE, HISTORY_SETTING };
+
+/* Before a change, inside its transaction; `id` is the row's id or key. Does nothing when there is
+ * no such row yet. */
+int history_keep(struct book *book, enum history_kind kind, const char *id, struct error *e);
 
 #endif

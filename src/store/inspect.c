@@ -59,6 +59,26 @@ static int refuse_orphan(const char *path, struct error *e)
     return result;
 }
 
+/* Asked beforehand, because SQLite reports such a refusal as a missing file. */
+static int may_make(const char *path, struct error *e)
+{
+    char *copy = mem_copy(path);
+    int result = 0;
+
+    if (access(dirname(copy), W_OK | X_OK) != 0)
+        result = error_set(e, ERROR_SYSTEM, "%s: the book cannot be made: %s", path,
+                           strerror(errno));
+    free(copy);
+    return result;
+}
+
+static int make_place(const char *path, struct error *e)
+{
+    if (refuse_orphan(path, e) < 0 || make_parents(path, e) < 0)
+        return -1;
+    return may_make(path, e);
+}
+
 int inspect_place(const char *path, enum book_mode mode, struct error *e)
 {
     struct stat is;
@@ -70,12 +90,14 @@ int inspect_place(const char *path, enum book_mode mode, struct error *e)
             return error_set(e, ERROR_SYSTEM, "%s: cannot be opened: %s", path, strerror(errno));
         if (mode != BOOK_CREATE)
             return no_such_book(path, e);
-        return refuse_orphan(path, e) < 0 ? -1 : make_parents(path, e);
+        return make_place(path, e);
     }
     if (S_ISDIR(is.st_mode))
         return error_set(e, ERROR_INPUT, "%s: this is a folder, not a book", path);
     if (!S_ISREG(is.st_mode))
         return error_set(e, ERROR_INPUT, "%s: this is not a file", path);
+    if (is.st_size == 1) /* which SQLite takes for an empty one */
+        return error_set(e, ERROR_INPUT, "%s: this is not a coldlap book", path);
     return is.st_size == 0 ? refuse_orphan(path, e) : 0;
 }
 

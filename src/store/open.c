@@ -228,6 +228,8 @@ void book_close(struct book *book)
         return;
     book_rollback(book);
     disconnect(book);
+    for (size_t i = 0; i < sizeof book->history_sql / sizeof book->history_sql[0]; i++)
+        free(book->history_sql[i]);
     free(book->path);
     free(book);
 }

@@ -57,7 +57,7 @@ static int store_setting(struct book *book, const char *key, const char *value, 
 {
     struct query *q;
 
-    if (history_keep(book, "setting", key, e) < 0)
+    if (history_keep(book, HISTORY_SETTING, key, e) < 0)
         return -1;
     q = db_query(book,
                  "INSERT INTO setting (key, revision, value) VALUES (:key, 1, :value)"

@@ -246,7 +246,7 @@ static int replace_stored(struct book *book, const struct trial *t, struct error
                          "%s: trial %s was changed by another program meanwhile; nothing of this "
                          "was stored: look at it again and enter the change anew",
                          book->path, t->name);
-    return history_keep(book, "trial", t->id, e) < 0 ? -1 : clear_sets(book, t->id, e);
+    return history_keep(book, HISTORY_TRIAL, t->id, e) < 0 ? -1 : clear_sets(book, t->id, e);
 }
 
 int trial_save(struct book *book, struct trial *t, struct error *e)

@@ -138,7 +138,7 @@ static int store_variable(struct book *book, const struct variable *v, struct er
 {
     struct query *q;
 
-    if (history_keep(book, "variable", v->key, e) < 0)
+    if (history_keep(book, HISTORY_VARIABLE, v->key, e) < 0)
         return -1;
     q = db_query(book,
                  "INSERT INTO variable (key, revision, label, role, kind, dimension, unit, least,"

@@ -1,0 +1,46 @@
+/* A folder for one test, a coupon that has everything, and looks at files and rows from outside. */
+#ifndef TESTS_STORE_SCRATCH_H
+#define TESTS_STORE_SCRATCH_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "base/error.h"
+#include "model/coupon.h"
+#include "store/book.h"
+
+struct scratch {
+    char dir[64];
+    char book[128]; /* DIR/b.coldlap; not made yet */
+};
+
+void scratch_make(struct scratch *s);
+void scratch_remove(struct scratch *s);
+/* DIR/NAME, in a buffer of its own that is freed with the test's process. */
+char *scratch_file(const struct scratch *s, const char *name);
+
+struct book *scratch_open(const char *path, enum book_mode mode); /* or the test fails */
+/* Expects a refusal whose line has `words` in it, on one line. */
+void scratch_refused(const char *path, enum book_mode mode, const char *words);
+
+void scratch_coupon(struct coupon *c);                            /* every field filled */
+void scratch_same_coupon(const struct coupon *a, const struct coupon *b); /* all but head fields */
+
+struct bytes {
+    unsigned char *data;
+    size_t size;
+};
+struct bytes scratch_read(const char *path);
+void scratch_write(const char *path, const void *data, size_t size);
+bool scratch_same_bytes(struct bytes a, struct bytes b); /* frees both */
+
+/* One number, by a connection of its own, from the SQL given. */
+long scratch_count(const char *path, const char *sql);
+/* The same with one text; the caller frees it. */
+char *scratch_text(const char *path, const char *sql);
+/* Runs SQL from outside, with none of the book's guards; returns SQLite's code. */
+int scratch_sql(const char *path, const char *sql);
+
+bool one_line(const struct error *e);
+
+#endif

@@ -1,0 +1,467 @@
+/* Opening: what is taken, what is refused, and that a refused file stays as it was. */
+#include "run.h"
+
+#include <signal.h>
+#include <sqlite3.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include "base/mem.h"
+#include "scratch.h"
+#include "store/coupons.h"
+#include "store/settings.h"
+
+static struct scratch at;
+static struct error e;
+
+static void set_up(void)
+{
+    scratch_make(&at);
+    error_clear(&e);
+}
+
+static void tear_down(void)
+{
+    scratch_remove(&at);
+}
+
+static void make_book(int coupons)
+{
+    struct book *book = scratch_open(at.book, BOOK_CREATE);
+
+    for (int i = 0; i < coupons; i++) {
+        struct coupon c;
+
+        scratch_coupon(&c);
+        ck_assert_int_eq(coupon_save(book, &c, &e), 0);
+        coupon_free(&c);
+    }
+    book_close(book);
+}
+
+static bool exists(const char *path)
+{
+    return access(path, F_OK) == 0;
+}
+
+/* In a process of its own, as a user whom permissions stop (root they do not). */
+static void as_nobody(void (*act)(void))
+{
+    pid_t child = fork();
+    int status = 0;
+
+    ck_assert_int_ge(child, 0);
+    if (child == 0) {
+        if (geteuid() == 0 && (setgid(65534) != 0 || setuid(65534) != 0))
+            _exit(99);
+        act();
+        _exit(0);
+    }
+    ck_assert_int_eq(waitpid(child, &status, 0), child);
+    ck_assert_msg(WIFEXITED(status) && WEXITSTATUS(status) == 0, "status %d", status);
+}
+
+/* ck_assert in a forked child would be lost: it says what is wrong and leaves with 1. */
+static void expect(bool right, const char *what)
+{
+    if (right)
+        return;
+    fprintf(stderr, "%s: %s\n", what, e.text);
+    _exit(1);
+}
+
+START_TEST(a_book_is_made_with_its_folders)
+{
+    char *path = scratch_file(&at, "a/b/c/bench 1.coldlap");
+    struct book *book;
+
+    scratch_refused(path, BOOK_READ, "there is no such book");
+    scratch_refused(path, BOOK_WRITE, "there is no such book");
+    ck_assert(!exists(scratch_file(&at, "a")));
+    book = scratch_open(path, BOOK_CREATE);
+    ck_assert_str_eq(book_path(book), path);
+    book_close(book);
+    book_close(NULL);
+    ck_assert_int_eq(scratch_count(path, "PRAGMA application_id"), 0x636f6c64);
+    ck_assert_int_eq(scratch_count(path, "PRAGMA user_version"), 1);
+    book_close(scratch_open(path, BOOK_READ));
+    book_close(scratch_open(path, BOOK_WRITE));
+    free(path);
+}
+END_TEST
+
+START_TEST(a_book_is_kept_safely)
+{
+    struct book *book = scratch_open(at.book, BOOK_CREATE);
+    char *mode;
+
+    book_close(book);
+    mode = scratch_text(at.book, "PRAGMA journal_mode");
+    ck_assert_str_eq(mode, "wal");
+    free(mode);
+    ck_assert(!exists(scratch_file(&at, "b.coldlap-wal")));
+    ck_assert(!exists(scratch_file(&at, "b.coldlap-shm")));
+}
+END_TEST
+
+START_TEST(an_empty_file_becomes_a_book_only_when_asked)
+{
+    scratch_write(at.book, "", 0);
+    scratch_refused(at.book, BOOK_READ, "the file is empty, it is not a book yet");
+    scratch_refused(at.book, BOOK_WRITE, "the file is empty, it is not a book yet");
+    ck_assert_uint_eq(scratch_read(at.book).size, 0);
+    book_close(scratch_open(at.book, BOOK_CREATE));
+    book_close(scratch_open(at.book, BOOK_WRITE));
+}
+END_TEST
+
+/* SQLite itself would delete the -wal file of an empty book, and with it what it holds. */
+START_TEST(what_is_left_of_a_lost_book_is_not_thrown_away)
+{
+    char *wal = scratch_file(&at, "b.coldlap-wal");
+
+    scratch_write(wal, "some pages", 10);
+    scratch_refused(at.book, BOOK_CREATE, "holds changes that belong to it");
+    scratch_write(at.book, "", 0);
+    scratch_refused(at.book, BOOK_CREATE, "holds changes that belong to it");
+    ck_assert_uint_eq(scratch_read(wal).size, 10);
+    free(wal);
+}
+END_TEST
+
+static void refused_and_untouched(const char *words)
+{
+    for (int mode = BOOK_READ; mode <= BOOK_CREATE; mode++) {
+        struct bytes before = scratch_read(at.book);
+
+        scratch_refused(at.book, (enum book_mode)mode, words);
+        ck_assert(scratch_same_bytes(before, scratch_read(at.book)));
+        ck_assert(!exists(scratch_file(&at, "b.coldlap-wal")));
+        ck_assert(!exists(scratch_file(&at, "b.coldlap-shm")));
+        ck_assert(!exists(scratch_file(&at, "b.coldlap-journal")));
+    }
+}
+
+START_TEST(files_that_are_no_book_are_refused)
+{
+    char noise[8192];
+
+    for (size_t i = 0; i < sizeof noise; i++)
+        noise[i] = (char)(i * 2654435761U >> 13);
+    scratch_write(at.book, noise, sizeof noise);
+    refused_and_untouched("this is not a coldlap book");
+    scratch_write(at.book, "x", 1);
+    refused_and_untouched("this is not a coldlap book");
+    scratch_write(at.book, "mark,bend_angle\n01,90\n", 22);
+    refused_and_untouched("this is not a coldlap book");
+    scratch_write(at.book, "SQLite format 3", 16);
+    refused_and_untouched("the file is cut short");
+}
+END_TEST
+
+START_TEST(databases_of_others_are_refused)
+{
+    scratch_sql(at.book, "CREATE TABLE coupon (id TEXT); PRAGMA user_version = 1");
+    refused_and_untouched("this is the database of another program");
+    scratch_sql(at.book, "PRAGMA journal_mode = WAL");
+    refused_and_untouched("this is the database of another program");
+}
+END_TEST
+
+START_TEST(a_newer_book_is_refused)
+{
+    make_book(1);
+    scratch_sql(at.book, "PRAGMA user_version = 2");
+    refused_and_untouched("made by a newer coldlap (its schema is 2, this coldlap knows up to 1)");
+}
+END_TEST
+
+/* The newer program crashed: its number stands in the -wal file only. */
+START_TEST(a_newer_book_in_use_is_refused)
+{
+    sqlite3 *newer;
+    struct bytes before;
+
+    make_book(1);
+    ck_assert_int_eq(sqlite3_open(at.book, &newer), SQLITE_OK);
+    ck_assert_int_eq(sqlite3_exec(newer, "PRAGMA user_version = 3", NULL, NULL, NULL), SQLITE_OK);
+    before = scratch_read(at.book);
+    scratch_refused(at.book, BOOK_WRITE, "made by a newer coldlap (its schema is 3");
+    ck_assert(scratch_same_bytes(before, scratch_read(at.book)));
+    sqlite3_close(newer);
+}
+END_TEST
+
+START_TEST(things_that_are_no_files_are_refused)
+{
+    char *pipe = scratch_file(&at, "pipe"), *loop = scratch_file(&at, "loop");
+
+    scratch_refused(at.dir, BOOK_WRITE, "this is a folder, not a book");
+    scratch_refused(at.dir, BOOK_CREATE, "this is a folder, not a book");
+    ck_assert_int_eq(mkfifo(pipe, 0600), 0);
+    scratch_refused(pipe, BOOK_READ, "this is not a file");
+    ck_assert_int_eq(symlink(loop, loop), 0);
+    scratch_refused(loop, BOOK_CREATE, "Too many levels of symbolic links");
+    scratch_refused("", BOOK_CREATE, "needs a file name");
+    scratch_write(at.book, "x", 1);
+    scratch_refused(scratch_file(&at, "b.coldlap/c"), BOOK_CREATE, "Not a directory");
+    free(pipe);
+    free(loop);
+}
+END_TEST
+
+START_TEST(a_symbolic_link_leads_to_the_book)
+{
+    char *link = scratch_file(&at, "link.coldlap");
+    struct book *here, *there;
+    struct coupon c;
+
+    make_book(1);
+    ck_assert_int_eq(symlink("b.coldlap", link), 0);
+    here = scratch_open(link, BOOK_WRITE);
+    there = scratch_open(at.book, BOOK_WRITE);
+    coupon_init(&c);
+    ck_assert_int_eq(coupon_save(here, &c, &e), 0);
+    coupon_free(&c);
+    ck_assert_int_eq(coupon_load(there, "02", &c, &e), 0);
+    coupon_free(&c);
+    ck_assert(!exists(scratch_file(&at, "link.coldlap-wal")));
+    ck_assert(exists(scratch_file(&at, "b.coldlap-wal")));
+    book_close(here);
+    book_close(there);
+    free(link);
+}
+END_TEST
+
+START_TEST(odd_names_are_names_of_files)
+{
+    static const char *const names[] = {":memory:", "file:x?mode=memory", "a%20b?c#d.coldlap",
+                                        "åé°"};
+
+    ck_assert_int_eq(chdir(at.dir), 0);
+    for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
+        book_close(scratch_open(names[i], BOOK_CREATE));
+        ck_assert_msg(exists(names[i]), "%s", names[i]);
+    }
+    ck_assert_int_eq(chdir("/"), 0);
+}
+END_TEST
+
+static void reads_but_does_not_write(const char *words)
+{
+    struct book *book;
+    struct coupon_list list = {0};
+    struct coupon c;
+
+    expect(book_open(&book, at.book, BOOK_WRITE, &e) == 0, "opens");
+    expect(coupons_load(book, NULL, false, &list, &e) == 0 && list.count == 2, "reads");
+    coupon_init(&c);
+    expect(coupon_save(book, &c, &e) < 0, "does not save");
+    expect(strstr(e.text, words) != NULL && one_line(&e), words);
+    expect(strstr(e.text, "nothing of this was stored") != NULL, "says that nothing was stored");
+    expect(book_begin(book, &e) < 0, "does not begin");
+    expect(coupon_strike(book, list.items[0].id, "x", &e) < 0, "does not strike");
+    expect(setting_set(book, "units", "inch", &e) < 0, "does not set");
+    coupon_list_free(&list);
+    book_close(book);
+}
+
+static void read_only_file(void)
+{
+    reads_but_does_not_write("the file can only be read");
+}
+
+static void read_only_folder(void)
+{
+    reads_but_does_not_write("its folder can only be read");
+}
+
+START_TEST(a_read_only_file_opens_for_reading)
+{
+    make_book(2);
+    chmod(at.dir, 0777);
+    chmod(at.book, 0444);
+    as_nobody(read_only_file);
+}
+END_TEST
+
+START_TEST(a_book_in_a_read_only_folder_opens_for_reading)
+{
+    make_book(2);
+    chmod(at.book, 0666);
+    chmod(at.dir, 0555);
+    as_nobody(read_only_folder);
+    ck_assert_int_eq(scratch_count(at.book, "SELECT count(*) FROM coupon"), 2);
+}
+END_TEST
+
+static void crashed_in_read_only_folder(void)
+{
+    struct book *book;
+
+    expect(book_open(&book, at.book, BOOK_READ, &e) < 0, "is refused");
+    expect(strstr(e.text, "was not closed properly, and its folder can only be read") != NULL &&
+               one_line(&e),
+           "says why");
+}
+
+/* What the -wal file holds cannot be read there, and must not be passed over in silence. */
+START_TEST(a_crashed_book_in_a_read_only_folder_is_not_half_read)
+{
+    sqlite3 *open;
+    struct bytes wal;
+    char *name = scratch_file(&at, "b.coldlap-wal");
+
+    make_book(2);
+    ck_assert_int_eq(sqlite3_open(at.book, &open), SQLITE_OK);
+    ck_assert_int_eq(sqlite3_exec(open, "UPDATE coupon SET note = 'newest'", NULL, NULL, NULL), 0);
+    wal = scratch_read(name);
+    sqlite3_close(open);
+    scratch_write(name, wal.data, wal.size);
+    chmod(name, 0666);
+    chmod(at.book, 0666);
+    chmod(at.dir, 0555);
+    as_nobody(crashed_in_read_only_folder);
+    free(wal.data);
+    free(name);
+}
+END_TEST
+
+static void unreadable(void)
+{
+    struct book *book;
+
+    expect(book_open(&book, at.book, BOOK_READ, &e) < 0, "is refused");
+    expect(strstr(e.text, "Permission denied") != NULL && one_line(&e), "says why");
+}
+
+static void cannot_be_made(void)
+{
+    struct book *book;
+
+    expect(book_open(&book, at.book, BOOK_CREATE, &e) < 0, "is refused");
+    expect(strstr(e.text, "Permission denied") != NULL && one_line(&e), "says why");
+    expect(book_open(&book, scratch_file(&at, "d/e.coldlap"), BOOK_CREATE, &e) < 0, "is refused");
+    expect(strstr(e.text, "the folder cannot be made: Permission denied") != NULL, "says why");
+}
+
+START_TEST(permissions_are_named)
+{
+    make_book(1);
+    chmod(at.dir, 0755);
+    chmod(at.book, 0);
+    as_nobody(unreadable);
+    chmod(at.dir, 0);
+    as_nobody(unreadable);
+    chmod(at.dir, 0755);
+    unlink(at.book);
+    chmod(at.dir, 0555);
+    as_nobody(cannot_be_made);
+}
+END_TEST
+
+START_TEST(reading_mode_writes_nothing)
+{
+    struct bytes before;
+    struct book *book;
+    struct coupon c;
+
+    make_book(1);
+    before = scratch_read(at.book);
+    book = scratch_open(at.book, BOOK_READ);
+    coupon_init(&c);
+    ck_assert_int_lt(coupon_save(book, &c, &e), 0);
+    ck_assert_ptr_nonnull(strstr(e.text, "it was opened for reading"));
+    book_close(book);
+    ck_assert(scratch_same_bytes(before, scratch_read(at.book)));
+    ck_assert(!exists(scratch_file(&at, "b.coldlap-wal")));
+}
+END_TEST
+
+/* Cut at any length, a book opens or is refused; nothing crashes, nothing is written. */
+START_TEST(a_cut_book_is_refused_or_read_but_never_changed)
+{
+    struct bytes whole;
+    size_t refused = 0, tried = 0;
+
+    make_book(40);
+    whole = scratch_read(at.book);
+    for (size_t size = 0; size < whole.size; size += size < 600 ? 50 : 3700) {
+        struct book *book = NULL;
+        struct coupon_list list = {0};
+        struct bytes cut;
+
+        scratch_write(at.book, whole.data, size);
+        cut = scratch_read(at.book);
+        tried++;
+        if (book_open(&book, at.book, BOOK_WRITE, &e) < 0 ||
+            coupons_load(book, NULL, true, &list, &e) < 0) {
+            refused++;
+            ck_assert_msg(one_line(&e), "%s", e.text);
+        }
+        coupon_list_free(&list);
+        book_close(book);
+        ck_assert(scratch_same_bytes(cut, scratch_read(at.book)));
+    }
+    ck_assert_uint_eq(refused, tried);
+    free(whole.data);
+}
+END_TEST
+
+/* One byte after the other is spoilt: any answer will do, except a crash or two lines. */
+START_TEST(a_spoilt_book_never_crashes_the_program)
+{
+    struct bytes whole;
+
+    make_book(3);
+    whole = scratch_read(at.book);
+    for (size_t i = 0; i < whole.size; i += i < 512 ? 3 : 401) {
+        struct book *book = NULL;
+        struct coupon_list list = {0};
+        unsigned char was = whole.data[i];
+
+        whole.data[i] = (unsigned char)(was ^ 0xff);
+        scratch_write(at.book, whole.data, whole.size);
+        whole.data[i] = was;
+        if (book_open(&book, at.book, BOOK_WRITE, &e) < 0 ||
+            coupons_load(book, NULL, true, &list, &e) < 0)
+            ck_assert_msg(one_line(&e), "%s", e.text);
+        coupon_list_free(&list);
+        book_close(book);
+    }
+    free(whole.data);
+}
+END_TEST
+
+Suite *suite(void)
+{
+    Suite *s = suite_create("store/book");
+    TCase *t = tcase_create("book");
+
+    tcase_add_checked_fixture(t, set_up, tear_down);
+    tcase_set_timeout(t, 120);
+    tcase_add_test(t, a_book_is_made_with_its_folders);
+    tcase_add_test(t, a_book_is_kept_safely);
+    tcase_add_test(t, an_empty_file_becomes_a_book_only_when_asked);
+    tcase_add_test(t, what_is_left_of_a_lost_book_is_not_thrown_away);
+    tcase_add_test(t, files_that_are_no_book_are_refused);
+    tcase_add_test(t, databases_of_others_are_refused);
+    tcase_add_test(t, a_newer_book_is_refused);
+    tcase_add_test(t, a_newer_book_in_use_is_refused);
+    tcase_add_test(t, things_that_are_no_files_are_refused);
+    tcase_add_test(t, a_symbolic_link_leads_to_the_book);
+    tcase_add_test(t, odd_names_are_names_of_files);
+    tcase_add_test(t, a_read_only_file_opens_for_reading);
+    tcase_add_test(t, a_book_in_a_read_only_folder_opens_for_reading);
+    tcase_add_test(t, a_crashed_book_in_a_read_only_folder_is_not_half_read);
+    tcase_add_test(t, permissions_are_named);
+    tcase_add_test(t, reading_mode_writes_nothing);
+    tcase_add_test(t, a_cut_book_is_refused_or_read_but_never_changed);
+    tcase_add_test(t, a_spoilt_book_never_crashes_the_program);
+    suite_add_tcase(s, t);
+    return s;
+}
