@@ -11,6 +11,7 @@
 #include "app/session.h"
 #include "app/tasks.h"
 #include "base/mem.h"
+#include "base/text.h"
 
 static const double BEAD_MM = 60, LEVER_MM = 400, PLATE_C = 18;
 
@@ -42,12 +43,13 @@ static int set_values(const struct session *s, struct coupon *c, const struct de
 static void add_passes(struct coupon *c, const struct demo_coupon *row)
 {
     double volts = measure_point(coupon_value(c, "volts")->measure);
+    bool both = text_same(coupon_value(c, "sides")->text, "both");
     double feed = measure_point(coupon_value(c, "wire_feed_speed")->measure);
 
     for (int i = 0; i < DEMO_PASSES && row->passes[i].arc_s > 0; i++) {
         struct pass *pass = coupon_add_pass(c);
 
-        pass->side = i + 1;
+        pass->side = both ? i + 1 : 1;
         pass->arc_s = row->passes[i].arc_s;
         pass->length_mm = BEAD_MM;
         pass->volts = volts;
