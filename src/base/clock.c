@@ -1,5 +1,6 @@
 #include "base/clock.h"
 
+#include <ctype.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -67,20 +68,41 @@ static bool parse_offset(const char *s, int *minutes)
     return true;
 }
 
+/* Digits where the shape has digits: sscanf alone would take signs and spaces too. */
+static bool has_shape(const char *text)
+{
+    static const char shape[] = "0000-00-00T00:00:00";
+
+    for (size_t i = 0; shape[i] != '\0'; i++)
+        if (shape[i] == '0' ? !isdigit((unsigned char)text[i]) : text[i] != shape[i])
+            return false;
+    return true;
+}
+
+/* timegm() turns 30 February into 2 March; a day that was changed by it is no day. */
+static bool to_seconds(struct tm t, time_t *out)
+{
+    struct tm given = t;
+
+    *out = timegm(&t);
+    return t.tm_mon == given.tm_mon && t.tm_mday == given.tm_mday && t.tm_hour == given.tm_hour &&
+           t.tm_min == given.tm_min && t.tm_sec == given.tm_sec;
+}
+
 bool clock_parse(const char *text, struct instant *out)
 {
-    struct tm t = {0}, back;
+    struct tm t = {0};
     int used = 0, offset;
     time_t seconds;
 
-    if (sscanf(text, "%4d-%2d-%2dT%2d:%2d:%2d%n", &t.tm_year, &t.tm_mon, &t.tm_mday, &t.tm_hour,
+    if (!has_shape(text) ||
+        sscanf(text, "%4d-%2d-%2dT%2d:%2d:%2d%n", &t.tm_year, &t.tm_mon, &t.tm_mday, &t.tm_hour,
                &t.tm_min, &t.tm_sec, &used) != 6 ||
         !parse_offset(text + used, &offset))
         return false;
     t.tm_year -= 1900;
     t.tm_mon -= 1;
-    seconds = timegm(&t);
-    if (gmtime_r(&seconds, &back) == NULL || back.tm_mday != t.tm_mday || back.tm_mon != t.tm_mon)
+    if (!to_seconds(t, &seconds))
         return false;
     out->utc_ms = ((int64_t)seconds - (int64_t)offset * 60) * 1000;
     out->offset_minutes = offset;

@@ -1,6 +1,8 @@
 #include "run.h"
 
+#include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "base/text.h"
 
@@ -49,6 +51,80 @@ START_TEST(width_counts_cells_not_bytes)
 }
 END_TEST
 
+START_TEST(a_growing_string_is_never_null)
+{
+    struct text t = {0};
+    char *taken;
+
+    ck_assert_str_eq(text_str(&t), "");
+    text_add(&t, "");
+    text_add_part(&t, "weld pool", 4);
+    text_addf(&t, " %d %s", 7, "mm");
+    ck_assert_str_eq(text_str(&t), "weld 7 mm");
+    ck_assert_uint_eq(t.length, 9);
+    for (int i = 0; i < 1000; i++)
+        text_addf(&t, "%d,", i);
+    taken = text_take(&t);
+    ck_assert_uint_eq(t.length, 0);
+    ck_assert_uint_eq(strlen(taken), 9 + 10 * 2 + 90 * 3 + 900 * 4);
+    free(taken);
+    taken = text_take(&t);
+    ck_assert_str_eq(taken, "");
+    free(taken);
+    text_free(&t);
+}
+END_TEST
+
+static const struct {
+    const char *before, *after;
+} trims[] = {
+    {"  a b \t\n", "a b"},  {"", ""},       {" \n ", ""},
+    {"\u00a0x\u00a0", "x"}, {"\u00a0", ""}, {"x\xc2", "x\xc2"},
+};
+
+START_TEST(white_space_is_cut_off_both_ends)
+{
+    for (size_t i = 0; i < sizeof trims / sizeof *trims; i++) {
+        char work[16];
+
+        snprintf(work, sizeof work, "%s", trims[i].before);
+        ck_assert_str_eq(text_trim(work), trims[i].after);
+    }
+    ck_assert(text_same("PB", "pb") && text_same(NULL, "") && !text_same("a", NULL));
+    ck_assert(text_starts("heat input", "heat") && !text_starts("he", "heat"));
+}
+END_TEST
+
+/* Overlong forms, surrogates and stray bytes are those that RFC 3629 forbids. */
+static const struct {
+    const char *bytes;
+    size_t good;
+} utf8[] = {
+    {"abc", 3},
+    {"\xc0\xaf", 0},
+    {"a\xe0\x80\xaf", 1},
+    {"\xed\xa0\x80", 0},
+    {"\xf4\x90\x80\x80", 0},
+    {"\xf0\x9f\x94\xa5", 4},
+    {"\xe2\x82", 0},
+    {"ab\x80", 2},
+    {"\xff", 0},
+    {"a\nb\tc", 5},
+    {"a\rb", 1},
+    {"a\x7f", 1},
+    {"\xc2\x85", 0},
+    {"", 0},
+};
+
+START_TEST(only_well_formed_text_is_valid)
+{
+    for (size_t i = 0; i < sizeof utf8 / sizeof *utf8; i++) {
+        ck_assert_msg(text_valid_length(utf8[i].bytes) == utf8[i].good, "row %zu", i);
+        ck_assert_int_eq(text_valid(utf8[i].bytes), utf8[i].bytes[utf8[i].good] == '\0');
+    }
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *s = suite_create("base/text");
@@ -57,6 +133,9 @@ Suite *suite(void)
     tcase_add_test(t, numbers_read_alike_with_point_and_comma);
     tcase_add_test(t, numbers_are_written_shortest);
     tcase_add_test(t, width_counts_cells_not_bytes);
+    tcase_add_test(t, a_growing_string_is_never_null);
+    tcase_add_test(t, white_space_is_cut_off_both_ends);
+    tcase_add_test(t, only_well_formed_text_is_valid);
     suite_add_tcase(s, t);
     return s;
 }

@@ -1,0 +1,46 @@
+#include "run.h"
+
+#include <stdlib.h>
+
+#include "base/array.h"
+
+START_TEST(room_grows_zeroed_and_keeps_what_was_there)
+{
+    int *items = NULL;
+    size_t room = 0;
+
+    for (int i = 0; i < 1000; i++) {
+        items = array_room(items, &room, (size_t)i + 1, sizeof *items);
+        ck_assert_int_eq(items[i], 0);
+        items[i] = i + 1;
+    }
+    for (int i = 0; i < 1000; i++)
+        ck_assert_int_eq(items[i], i + 1);
+    ck_assert_uint_ge(room, 1000);
+    ck_assert_ptr_eq(array_room(items, &room, 5, sizeof *items), items);
+    free(items);
+}
+END_TEST
+
+START_TEST(a_cut_closes_the_gap)
+{
+    int items[] = {10, 20, 30, 40};
+
+    array_cut(items, 4, 1, sizeof *items);
+    ck_assert(items[0] == 10 && items[1] == 30 && items[2] == 40);
+    array_cut(items, 3, 2, sizeof *items);
+    array_cut(items, 2, 0, sizeof *items);
+    ck_assert_int_eq(items[0], 30);
+}
+END_TEST
+
+Suite *suite(void)
+{
+    Suite *s = suite_create("base/array");
+    TCase *t = tcase_create("array");
+
+    tcase_add_test(t, room_grows_zeroed_and_keeps_what_was_there);
+    tcase_add_test(t, a_cut_closes_the_gap);
+    suite_add_tcase(s, t);
+    return s;
+}

@@ -1,0 +1,103 @@
+#include "run.h"
+
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+
+#include "base/clock.h"
+
+/* Instants with their seconds since 1970. The first and third are worked examples of RFC 3339
+ * section 5.8, the second is the well-known billionth second; counted with `date -u -d … +%s`. */
+static const struct {
+    const char *text;
+    int64_t seconds;
+    int offset;
+    const char *day; /* local */
+} instants[] = {
+    {"1996-12-19T16:39:57-08:00", 851042397, -480, "1996-12-19"},
+    {"2001-09-09T01:46:40Z", 1000000000, 0, "2001-09-09"},
+    {"1996-12-20T00:39:57Z", 851042397, 0, "1996-12-20"},
+    {"2026-03-07T14:05:00+01:00", 1772888700, 60, "2026-03-07"},
+    {"2024-02-29T23:59:59+00:00", 1709251199, 0, "2024-02-29"},
+    {"1969-12-31T23:59:59Z", -1, 0, "1969-12-31"},
+    {"2026-03-07T00:10:00+05:45", 1772821500, 345, "2026-03-07"},
+};
+
+START_TEST(instants_are_read_and_written)
+{
+    struct instant when, again;
+    char text[40];
+
+    ck_assert(clock_parse(instants[_i].text, &when));
+    ck_assert_int_eq(when.utc_ms, instants[_i].seconds * 1000);
+    ck_assert_int_eq(when.offset_minutes, instants[_i].offset);
+    clock_format(text, sizeof text, when);
+    ck_assert(clock_parse(text, &again));
+    ck_assert_int_eq(again.utc_ms, when.utc_ms);
+    ck_assert_int_eq(again.offset_minutes, when.offset_minutes);
+    clock_format_day(text, sizeof text, when);
+    ck_assert_str_eq(text, instants[_i].day);
+    clock_format_short(text, sizeof text, when);
+    ck_assert_int_eq(strncmp(text, instants[_i].text, 10), 0);
+    ck_assert_int_eq(strncmp(text + 11, instants[_i].text + 11, 5), 0);
+}
+END_TEST
+
+static const char *const not_instants[] = {
+    "",
+    "yesterday",
+    "2026-03-07",
+    "2026-03-07T14:05:00",
+    "2026-02-30T00:00:00Z",
+    "2026-13-01T00:00:00Z",
+    "2026-03-07T14:05:00+01:00 ",
+    "2026-03-07T14:05:00+0100",
+    "2026-03-07T14:05:00+19:00",
+    "2026-03-07T14:05:00x01:00",
+    "2026-03-07 14:05:00Z",
+};
+
+START_TEST(half_an_instant_is_none)
+{
+    struct instant when;
+
+    ck_assert_msg(!clock_parse(not_instants[_i], &when), "'%s' was taken", not_instants[_i]);
+}
+END_TEST
+
+START_TEST(a_set_clock_moves_one_second_a_reading)
+{
+    struct instant first, second;
+
+    setenv("COLDLAP_NOW", "2026-03-07T14:05:00+01:00", 1);
+    first = clock_now();
+    second = clock_now();
+    ck_assert_int_eq(second.utc_ms - first.utc_ms, 1000);
+    ck_assert_int_eq(first.offset_minutes, 60);
+}
+END_TEST
+
+START_TEST(without_it_the_clock_is_that_of_the_machine)
+{
+    struct instant now;
+    int64_t from = clock_monotonic_ms();
+
+    unsetenv("COLDLAP_NOW");
+    now = clock_now();
+    ck_assert_int_le(llabs(now.utc_ms / 1000 - (int64_t)time(NULL)), 2);
+    ck_assert_int_ge(clock_monotonic_ms(), from);
+}
+END_TEST
+
+Suite *suite(void)
+{
+    Suite *s = suite_create("base/clock");
+    TCase *t = tcase_create("clock");
+
+    tcase_add_loop_test(t, instants_are_read_and_written, 0, sizeof instants / sizeof *instants);
+    tcase_add_loop_test(t, half_an_instant_is_none, 0, sizeof not_instants / sizeof *not_instants);
+    tcase_add_test(t, a_set_clock_moves_one_second_a_reading);
+    tcase_add_test(t, without_it_the_clock_is_that_of_the_machine);
+    suite_add_tcase(s, t);
+    return s;
+}

@@ -1,0 +1,69 @@
+#include "run.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/id.h"
+#include "base/mem.h"
+
+enum { MANY = 20000 };
+
+/* RFC 9562: version digit 7, variant bits 10, 48 bits of milliseconds in front. */
+START_TEST(shape_is_that_of_rfc_9562)
+{
+    char id[ID_SIZE];
+
+    setenv("COLDLAP_NOW", "2022-02-22T14:22:22-05:00", 1); /* the instant of its example A.6 */
+    id_new(id);
+    ck_assert(id_valid(id));
+    ck_assert_uint_eq(strlen(id), 36);
+    ck_assert_int_eq(id[14], '7');
+    ck_assert_ptr_nonnull(strchr("89ab", id[19]));
+    ck_assert_int_eq(strncmp(id, "017f22e2-79b0-", 14), 0);
+    unsetenv("COLDLAP_NOW");
+}
+END_TEST
+
+static int by_text(const void *a, const void *b)
+{
+    return strcmp(a, b);
+}
+
+START_TEST(later_ones_sort_later_and_none_is_made_twice)
+{
+    char(*ids)[ID_SIZE] = mem_zero(MANY, sizeof *ids);
+
+    for (int i = 0; i < MANY; i++) {
+        id_new(ids[i]);
+        if (i > 0)
+            ck_assert_msg(strcmp(ids[i - 1], ids[i]) < 0, "%s before %s", ids[i - 1], ids[i]);
+    }
+    qsort(ids, MANY, sizeof *ids, by_text);
+    for (int i = 1; i < MANY; i++)
+        ck_assert_str_ne(ids[i - 1], ids[i]);
+    free(ids);
+}
+END_TEST
+
+START_TEST(other_texts_are_no_ids)
+{
+    ck_assert(!id_valid(""));
+    ck_assert(!id_valid("018f0000-0000-7000-8000-00000000000"));
+    ck_assert(!id_valid("018f0000-0000-7000-8000-0000000000012"));
+    ck_assert(!id_valid("018f0000_0000-7000-8000-000000000001"));
+    ck_assert(!id_valid("018f0000-0000-7000-8000-00000000000g"));
+    ck_assert(id_valid("018F0000-0000-7000-8000-00000000000A"));
+}
+END_TEST
+
+Suite *suite(void)
+{
+    Suite *s = suite_create("base/id");
+    TCase *t = tcase_create("id");
+
+    tcase_add_test(t, shape_is_that_of_rfc_9562);
+    tcase_add_test(t, later_ones_sort_later_and_none_is_made_twice);
+    tcase_add_test(t, other_texts_are_no_ids);
+    suite_add_tcase(s, t);
+    return s;
+}
