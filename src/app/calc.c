@@ -60,8 +60,10 @@ int calc_run(const char *kind, size_t count, char *const arguments[], enum unit_
         result = calc_inputs_take(&in, k, arguments[i], e);
     if (result == 0) {
         calc_inputs_usual(&in, k);
-        result = calc_answer_make(k, &in, units, out, e);
+        result = k->prepare == NULL ? 0 : k->prepare(&in, e);
     }
+    if (result == 0)
+        result = calc_answer_make(k, &in, units, out, e);
     calc_inputs_free(&in);
     return result;
 }

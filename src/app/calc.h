@@ -51,7 +51,8 @@ struct calc_output {
     const char *source;
 };
 
-struct calc_work; /* one computation; app/calc_work.h */
+struct calc_work;   /* one computation; app/calc_work.h */
+struct calc_inputs; /* the arguments as numbers; app/calc_work.h */
 
 struct calc_kind {
     const char *name; /* "heat" */
@@ -62,6 +63,7 @@ struct calc_kind {
     const struct calc_output *outputs;     /* up to a NULL key */
     const char *example;                   /* arguments of a call that works */
     bool permission; /* a figure could be taken for permission: the cautions go with it */
+    int (*prepare)(struct calc_inputs *in, struct error *e); /* before the work; or NULL */
     int (*work)(struct calc_work *w, struct error *e);
     void (*say)(const struct calc_work *w, struct calc_answer *a); /* words and notes; or NULL */
 };

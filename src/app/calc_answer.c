@@ -122,16 +122,16 @@ void calc_figure_fill(struct calc_figure *f, const struct calc_output *row, bool
     show(f, row, value, error, units);
 }
 
-static void add_figure(struct calc_answer *a, const struct calc_output *row, bool twin,
-                       double value, double error, const char *why)
+static void add_figure(struct calc_answer *a, const struct calc_work *w, size_t row, bool twin,
+                       double error)
 {
     struct calc_figure *f;
 
     a->figures = array_room(a->figures, &a->figure_room, a->figure_count + 1, sizeof *a->figures);
     f = &a->figures[a->figure_count++];
-    calc_figure_fill(f, row, twin, value, error, a->units);
-    f->why = why;
-    f->outside = why != NULL;
+    calc_figure_fill(f, &a->kind->outputs[row], twin, w->out[row], error, a->units);
+    f->outside = w->why[row] != NULL;
+    f->why = f->outside ? w->why[row] : w->want[row];
 }
 
 static void add_figures(struct calc_answer *a, const struct calc_work *w, const double *error)
@@ -140,11 +140,11 @@ static void add_figures(struct calc_answer *a, const struct calc_work *w, const 
     size_t i;
 
     for (i = 0; row[i].key != NULL; i++) {
-        if (isnan(w->out[i]) && w->why[i] == NULL)
+        if (isnan(w->out[i]) && w->why[i] == NULL && w->want[i] == NULL)
             continue;
-        add_figure(a, &row[i], false, w->out[i], error[i], w->why[i]);
+        add_figure(a, w, i, false, error[i]);
         if (row[i].twin_key != NULL)
-            add_figure(a, &row[i], true, w->out[i], error[i], w->why[i]);
+            add_figure(a, w, i, true, error[i]);
     }
 }
 

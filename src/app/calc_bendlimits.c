@@ -59,18 +59,17 @@ static int read_item(const char *key, char *item, int *system, struct sizes *s, 
     return 0;
 }
 
-static int read_sizes(const char *key, const char *list, int *system, struct sizes *s,
+static int read_sizes(const char *key, const char *text, int *system, struct sizes *s,
                       struct error *e)
 {
+    struct calc_list list = calc_list_start(text == NULL ? "" : text);
     char item[CALC_ITEM];
 
     s->count = 0;
-    if (list == NULL)
-        return 0;
     while (s->count < CALC_ITEMS && calc_list_next(&list, item))
         if (read_item(key, item, system, s, e) != 0)
             return -1;
-    if (*list != '\0')
+    if (*list.at != '\0')
         return error_set(e, ERROR_INPUT, "%s: at most %d sizes, divided by semicolons", key,
                          CALC_ITEMS);
     return 0;

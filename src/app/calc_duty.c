@@ -70,7 +70,7 @@ static int read_span(char *item, double *clock, struct duty_span *span, struct e
 static int log_work(struct calc_work *w, struct error *e)
 {
     struct duty_span spans[CALC_ITEMS];
-    const char *list = w->text[LOG];
+    struct calc_list list = calc_list_start(w->text[LOG]);
     char item[CALC_ITEM];
     double clock = 0, last = 0, arc = 0;
     struct duty worst;
@@ -83,7 +83,7 @@ static int log_work(struct calc_work *w, struct error *e)
         arc += spans[n].to_s - spans[n].from_s;
         n++;
     }
-    if (*list != '\0' || n == 0)
+    if (*list.at != '\0' || n == 0)
         return error_set(e, ERROR_INPUT, "log: 1 to %d passes, divided by semicolons", CALC_ITEMS);
     worst = duty_worst(spans, n);
     w->out[OUT_USED] = worst.share.v;

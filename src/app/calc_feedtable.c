@@ -46,13 +46,14 @@ static int read_point(char *item, struct feed_point *p, struct error *e)
 int calc_feed_table(const char *table, double dial, struct feed_answer *out, struct error *e)
 {
     struct feed_point points[CALC_ITEMS];
+    struct calc_list list = calc_list_start(table);
     char item[CALC_ITEM];
     size_t n = 0;
 
-    while (n < CALC_ITEMS && calc_list_next(&table, item))
+    while (n < CALC_ITEMS && calc_list_next(&list, item))
         if (read_point(item, &points[n++], e) != 0)
             return -1;
-    if (*table != '\0')
+    if (*list.at != '\0')
         return error_set(e, ERROR_INPUT, "table: at most %d points, divided by semicolons",
                          CALC_ITEMS);
     n = feed_table_sort(points, n);

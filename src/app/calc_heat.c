@@ -69,16 +69,25 @@ static struct mm_per_s heat_speed(const struct calc_work *w)
     return heat_travel_speed((struct mm){w->in[HEAT_LENGTH]}, (struct seconds){w->in[HEAT_TIME]});
 }
 
-/* k from the argument or the process; NAN with why when neither gives one. */
-static int heat_k(struct calc_work *w, double *k, struct error *e)
+int calc_process(const char *text, const struct heat_process **out, struct error *e)
 {
-    const struct heat_process *p = heat_process_named(w->text[HEAT_PROCESS]);
+    *out = heat_process_named(text);
+    if (text == NULL || *out != NULL)
+        return 0;
+    return error_set(
+        e, ERROR_INPUT,
+        "process: '%s' is not in EN 1011-1 Table 1; it has 111, 114, 121, 131, 135, 136, "
+        "138, 141 and 15",
+        text);
+}
 
-    if (w->text[HEAT_PROCESS] != NULL && p == NULL)
-        return error_set(e, ERROR_INPUT,
-                         "process: '%s' has no k in EN 1011-1 Table 1; it has 111, 114, 121, 131, "
-                         "135, 136, 138, 141 and 15; or give k",
-                         w->text[HEAT_PROCESS]);
+/* k as given, else by the process; NAN when neither says it. */
+static int heat_k(const struct calc_work *w, double *k, struct error *e)
+{
+    const struct heat_process *p;
+
+    if (calc_process(w->text[HEAT_PROCESS], &p, e) != 0)
+        return -1;
     *k = !isnan(w->in[HEAT_K]) ? w->in[HEAT_K] : p != NULL ? p->k : NAN;
     return 0;
 }
@@ -120,7 +129,8 @@ static int heat_work(struct calc_work *w, struct error *e)
     w->out[HEAT_EFFICIENCY] = k;
     w->out[HEAT_TRAVEL] = v.v * 60;
     w->out[HEAT_PASS] = h.arc_energy.v * w->in[HEAT_LENGTH];
-    w->why[HEAT_INPUT] = isnan(k) ? "say the process, or k" : h.outside;
+    w->why[HEAT_INPUT] = h.outside;
+    w->want[HEAT_INPUT] = isnan(k) ? "say the process, or k" : NULL;
     if (isnan(h.arc_energy.v))
         w->why[HEAT_ARC_ENERGY] = w->why[HEAT_AWS] = h.outside;
     return 0;
@@ -133,6 +143,8 @@ static void heat_say(const struct calc_work *w, struct calc_answer *a)
     calc_note(a, "Arc energy carries no k and heat input does; the codes of the United States say "
                  "heat input and mean the arc energy.");
     calc_note(a, "It is the figure of one pass: those of several passes are not added up.");
+    if (!isnan(w->in[HEAT_SPEED]))
+        calc_note(a, "A speed without ± counts as exact; length and time carry their own.");
 }
 
 const struct calc_kind calc_heat = {
@@ -228,7 +240,8 @@ static int cooling_work(struct calc_work *w, struct error *e)
     w->out[COOL_THICK] = c.thick.v;
     w->out[COOL_THIN] = c.thin.v;
     w->out[COOL_TRANSITION] = c.transition.v;
-    w->out[COOL_JOINT_TRANSITION] = c.transition_joint.v;
+    if (w->in[COOL_JOINT] > 0 || !isnan(w->in[COOL_F2]) || !isnan(w->in[COOL_F3]))
+        w->out[COOL_JOINT_TRANSITION] = c.transition_joint.v;
     w->out[COOL_OUT_F2] = (j.f2_low + j.f2_high) / 2;
     w->out[COOL_OUT_F3] = j.f3;
     w->why[COOL_T85] = c.outside;

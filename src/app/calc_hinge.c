@@ -46,7 +46,8 @@ static const struct calc_argument arguments[] = {
     {"ratio", NULL, CALC_QUANTITY, DIM_NUMBER, NULL, NULL, "1", 0,
      "weld over plate to reach, for the throat needed"},
     {"coupons", NULL, CALC_TEXT, DIM_NUMBER, NULL, NULL, NULL, 0,
-     "your own: \"broke THICKNESS LEG [UNFUSED]; held THICKNESS LEG [UNFUSED]\", readings ±0.5 mm"},
+     "your own: \"broke THICKNESS LEG [UNFUSED]; held THICKNESS LEG [UNFUSED]\"; thickness "
+     "±0.1 mm, the others ±0.5 mm"},
     {NULL, NULL, CALC_TEXT, DIM_NUMBER, NULL, NULL, NULL, 0, NULL},
 };
 
@@ -140,6 +141,7 @@ static int read_coupon(char *item, struct hinge_coupon *c, struct error *e)
         return error_set(e, ERROR_INPUT,
                          "coupons: after %s come thickness, leg and, if seen, the unfused depth",
                          how);
+    c->unfused_error.v = n > 2 ? READING_MM : 0;
     c->joint.throat = fillet_from_legs(c->joint.throat, c->joint.throat).throat;
     return 0;
 }
@@ -148,25 +150,28 @@ static int fit_work(struct calc_work *w, struct error *e)
 {
     struct hinge_coupon coupons[CALC_ITEMS];
     struct hinge_joint joint = joint_of(w);
-    const char *list = w->text[COUPONS];
+    struct calc_list list = calc_list_start(w->text[COUPONS]);
     struct hinge_fit fit;
     char item[CALC_ITEM];
     size_t n = 0;
 
     while (n < CALC_ITEMS && calc_list_next(&list, item)) {
-        coupons[n] = (struct hinge_coupon){joint, false, {NAN}, {READING_MM}, 0};
+        coupons[n] = (struct hinge_coupon){.joint = joint,
+                                           .moment = {NAN},
+                                           .thickness_error = {READING_CALIPER_MM},
+                                           .throat_error = {READING_MM / sqrt(2)}};
         coupons[n].joint.unfused.v = 0;
         if (read_coupon(item, &coupons[n++], e) != 0)
             return -1;
     }
-    if (*list != '\0')
+    if (*list.at != '\0')
         return error_set(e, ERROR_INPUT, "coupons: at most %d, each in less than %d letters",
                          CALC_ITEMS, CALC_ITEM);
     fit = hinge_fit(coupons, n);
     w->out[OUT_AT_LEAST] = fit.held > 0 ? fit.at_least.v : NAN;
     w->out[OUT_AT_MOST] = isfinite(fit.at_most.v) ? fit.at_most.v : NAN;
-    w->why[OUT_AT_LEAST] = fit.held == 0 ? "no coupon held: nothing bounds it from below" : NULL;
-    w->why[OUT_AT_MOST] = fit.broke == 0 ? "no coupon broke: nothing bounds it from above" : NULL;
+    w->want[OUT_AT_LEAST] = fit.held == 0 ? "no coupon held: nothing bounds it from below" : NULL;
+    w->want[OUT_AT_MOST] = fit.broke == 0 ? "no coupon broke: nothing bounds it from above" : NULL;
     if (fit.contradict)
         w->why[OUT_AT_LEAST] = w->why[OUT_AT_MOST] =
             "the coupons contradict each other: they scatter more than their readings do";

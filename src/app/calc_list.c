@@ -8,27 +8,46 @@
 #include "model/amount.h"
 #include "model/quantity.h"
 
-static const char *item_end(const char *s)
+static bool between_digits(const char *text, const char *comma)
 {
-    while (*s != '\0' && *s != ';' && !(*s == ',' && !isdigit((unsigned char)s[1])))
+    return comma > text && isdigit((unsigned char)comma[-1]) && isdigit((unsigned char)comma[1]);
+}
+
+struct calc_list calc_list_start(const char *text)
+{
+    size_t commas = 0;
+    const char *s;
+
+    for (s = text; *s != '\0'; s++)
+        commas += *s == ',' && between_digits(text, s);
+    return (struct calc_list){text, strchr(text, ';') != NULL ||
+                                        (commas == 1 && strpbrk(text, ".:/") == NULL)};
+}
+
+static const char *item_end(const struct calc_list *list)
+{
+    const char *s = list->at;
+
+    while (*s != '\0' && *s != ';' &&
+           !(*s == ',' && !(list->decimal_comma && between_digits(list->at, s))))
         s++;
     return s;
 }
 
-bool calc_list_next(const char **list, char item[CALC_ITEM])
+bool calc_list_next(struct calc_list *list, char item[CALC_ITEM])
 {
     const char *end;
     char *trimmed;
 
-    *list += strspn(*list, " ;,");
-    end = item_end(*list);
-    if (end == *list || (size_t)(end - *list) >= CALC_ITEM)
+    list->at += strspn(list->at, " ;,");
+    end = item_end(list);
+    if (end == list->at || (size_t)(end - list->at) >= CALC_ITEM)
         return false;
-    memcpy(item, *list, (size_t)(end - *list));
-    item[end - *list] = '\0';
+    memcpy(item, list->at, (size_t)(end - list->at));
+    item[end - list->at] = '\0';
     trimmed = text_trim(item);
     memmove(item, trimmed, strlen(trimmed) + 1);
-    *list = end;
+    list->at = end;
     return true;
 }
 

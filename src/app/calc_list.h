@@ -10,9 +10,20 @@
 
 enum { CALC_ITEM = 64, CALC_ITEMS = 256 };
 
-/* Copies the next item, trimmed, into `item`. Items end at a semicolon, or at a comma that has no
- * digit directly behind it (that is a decimal comma). False at the end, or when one is too long. */
-bool calc_list_next(const char **list, char item[CALC_ITEM]);
+/*
+ * A list being read. Items end at a semicolon or a comma. A comma between two digits is a decimal
+ * comma where semicolons divide the list ("2,5; 3,1"), and where it is the only one of a list
+ * without point, colon or slash ("2,5").
+ */
+struct calc_list {
+    const char *at;
+    bool decimal_comma;
+};
+
+struct calc_list calc_list_start(const char *text);
+/* Copies the next item, trimmed, into `item`. False at the end, or when one is too long: then
+ * list->at is not at the end of the text. */
+bool calc_list_next(struct calc_list *list, char item[CALC_ITEM]);
 /* Cuts the next word off `*text`; NULL at the end. */
 char *calc_list_word(char **text);
 /* One quantity; a bare number takes `unit` (key). `key` is named in errors. */

@@ -7,7 +7,6 @@
 
 #include "app/calc_feedtable.h"
 #include "app/calc_work.h"
-#include "weld/heat.h"
 #include "weld/uncertainty.h"
 #include "weld/wire.h"
 
@@ -70,7 +69,6 @@ enum {
     OUT_PER_LB,
     OUT_COUPON_WIRE,
     OUT_COUPON_MASS,
-    OUT_TABLE_ERROR
 };
 
 #define DENSITY "density of steel 0.283 lb/in³ (7833.4 kg/m³)"
@@ -88,7 +86,9 @@ static const struct calc_output outputs[] = {
     {"equal_leg_mm", "Leg of a flat equal fillet of that area", DIM_LENGTH, "mm", "equal_leg_in",
      "in", "√(2·area)", "geometry"},
     {"feed_m_per_min", "Wire feed", DIM_SPEED, "m/min", "feed_in_per_min", "in/min",
-     "as given; length/time; straight line between dial positions", "common practice"},
+     "as given; length/time; straight line between dial positions, ± √{[(1−w)·u₀]² + [w·u₁]² + "
+     "[w·(1−w)/2·h²·f″]²}",
+     "common practice; JCGM 100:2008 5.1.2"},
     {"efficiency_pct", "Deposition efficiency", DIM_SHARE, "%", NULL, NULL,
      "as given; usual for the process", "filler-metal consumption tables"},
     {"wire_mass_g_per_m", "Mass of the wire", DIM_LINE_MASS, "g/m", "wire_mass_lb_per_ft", "lb/ft",
@@ -101,9 +101,6 @@ static const struct calc_output outputs[] = {
      "feed · bead/travel; feed · arc time", "by definition"},
     {"coupon_wire_kg", "Mass of that wire", DIM_MASS, "kg", "coupon_wire_lb", "lb",
      "length · mass per length", DENSITY},
-    {"feed_error_m_per_min", "± of the feed read off the table", DIM_SPEED, "m/min",
-     "feed_error_in_per_min", "in/min", "√{[(1−w)·u₀]² + [w·u₁]² + [w·(1−w)/2·h²·f″]²}",
-     "JCGM 100:2008 5.1.2; linear interpolation"},
     {NULL, NULL, DIM_NUMBER, NULL, NULL, NULL, NULL, NULL},
 };
 
@@ -118,37 +115,46 @@ static struct wire wire_of(const struct calc_work *w)
                        : wire_solid((struct mm){w->in[DIAMETER]});
 }
 
-/* Feed as given, timed, or read off the dial's table. */
-static int feed_of(struct calc_work *w, double *feed, struct error *e)
+/* The feed read off the dial's table takes the place of one given, its ± with it. */
+static int prepare(struct calc_inputs *in, struct error *e)
 {
     struct feed_answer read;
 
-    *feed = w->in[FEED];
-    if (isnan(*feed))
-        *feed = wire_feed_timed((struct mm){w->in[RUN_OUT]}, (struct seconds){w->in[TIME]}).v;
-    if (w->text[TABLE] == NULL)
+    if (in->text[TABLE] == NULL)
         return 0;
-    if (isnan(w->in[DIAL]))
+    if (isnan(in->value[DIAL]))
         return error_set(e, ERROR_USAGE, "table: say the dial position to read off, dial=3");
-    if (calc_feed_table(w->text[TABLE], w->in[DIAL], &read, e) != 0)
+    if (calc_feed_table(in->text[TABLE], in->value[DIAL], &read, e) != 0)
         return -1;
-    *feed = read.feed.v;
-    w->out[OUT_TABLE_ERROR] = read.error.v;
-    w->why[OUT_FEED] = read.outside;
+    in->value[FEED] = read.feed.v;
+    in->error[FEED] = read.error.v;
     return 0;
 }
 
-/* Share of one: as given, or usual for the process (MAG for solid, with gas for cored wire). */
-static double efficiency_of(const struct calc_work *w)
+/* Why the table says nothing of this dial position; NULL when it does. */
+static const char *beyond_table(const struct calc_work *w)
 {
-    const struct heat_process *p = heat_process_named(w->text[PROCESS]);
-    const struct wire_efficiency *usual = wire_efficiency_find(p != NULL     ? p->iso4063
-                                                               : is_cored(w) ? 136
-                                                                             : 135);
+    struct feed_answer read;
+    struct error e;
 
-    if (!isnan(w->in[EFFICIENCY]))
-        return w->in[EFFICIENCY] / 100;
-    return usual == NULL ? NAN : usual->usual;
+    if (w->text[TABLE] == NULL || calc_feed_table(w->text[TABLE], w->in[DIAL], &read, &e) != 0)
+        return NULL;
+    return read.outside;
+}
+
+/* Share of one: as given, or usual for the process (MAG for solid, with gas for cored wire). */
+static int efficiency_of(const struct calc_work *w, double *share, struct error *e)
+{
+    const struct heat_process *p;
+    const struct wire_efficiency *usual;
+
+    if (calc_process(w->text[PROCESS], &p, e) != 0)
+        return -1;
+    usual = wire_efficiency_find(p != NULL ? p->iso4063 : is_cored(w) ? 136 : 135);
+    *share = !isnan(w->in[EFFICIENCY]) ? w->in[EFFICIENCY] / 100
+             : usual == NULL           ? NAN
+                                       : usual->usual;
+    return 0;
 }
 
 static void coupon_work(struct calc_work *w, struct wire wire, double feed)
@@ -173,25 +179,36 @@ static void deposit_work(struct calc_work *w, struct wire wire, double feed, dou
     w->why[OUT_DEPOSITED] = d.outside;
 }
 
-static int work(struct calc_work *w, struct error *e)
+static void wire_work(struct calc_work *w, struct wire wire)
 {
-    struct wire wire = wire_of(w);
-    double feed = NAN;
-
-    if (feed_of(w, &feed, e) != 0)
-        return -1;
-    w->out[OUT_FEED] = feed;
-    if (is_cored(w) && isnan(w->in[MASS])) {
-        w->why[OUT_DEPOSITED] = "a cored wire needs grams_per_metre: its core is not steel";
-        return 0;
-    }
     w->out[OUT_WIRE_MASS] = wire.mass.v;
     w->out[OUT_PER_KG] = wire_length_per_kg(wire).v / 1000;
     w->out[OUT_PER_LB] = wire_length_per_kg(wire).v * 0.45359237 / 25.4;
+}
+
+static int work(struct calc_work *w, struct error *e)
+{
+    struct wire wire = wire_of(w);
+    double feed = w->in[FEED], efficiency = NAN;
+
+    if (efficiency_of(w, &efficiency, e) != 0)
+        return -1;
+    if (isnan(feed))
+        feed = wire_feed_timed((struct mm){w->in[RUN_OUT]}, (struct seconds){w->in[TIME]}).v;
+    w->out[OUT_FEED] = feed;
+    w->why[OUT_FEED] = beyond_table(w);
+    if (is_cored(w) && isnan(w->in[MASS])) {
+        w->want[OUT_DEPOSITED] = "a cored wire needs grams_per_metre: its core is not steel";
+        return 0;
+    }
+    wire_work(w, wire);
     if (isnan(feed) || (isnan(wire.mass.v) && isnan(w->in[DIAMETER])))
         return 0;
-    deposit_work(w, wire, feed, efficiency_of(w));
     coupon_work(w, wire, feed);
+    if (isnan(efficiency))
+        w->want[OUT_DEPOSITED] = "no usual efficiency is known for this process: say it";
+    else
+        deposit_work(w, wire, feed, efficiency);
     return 0;
 }
 
@@ -215,6 +232,7 @@ const struct calc_kind calc_wire = {
     .arguments = arguments,
     .outputs = outputs,
     .example = "diameter=0.9 feed=6 efficiency=0.95 speed=300",
+    .prepare = prepare,
     .work = work,
     .say = say,
 };

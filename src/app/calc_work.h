@@ -6,6 +6,7 @@
 #define APP_CALC_WORK_H
 
 #include "app/calc.h"
+#include "weld/heat.h"
 
 enum { CALC_ARGUMENTS = 24, CALC_OUTPUTS = 24 };
 
@@ -21,8 +22,9 @@ struct calc_inputs {
 struct calc_work {
     const double *in;
     char *const *text;
-    double out[CALC_OUTPUTS];      /* base units, by row; NAN: not asked, or see why */
-    const char *why[CALC_OUTPUTS]; /* outside the range, or why it cannot be said */
+    double out[CALC_OUTPUTS];       /* base units, by row; NAN: not asked, or see why */
+    const char *why[CALC_OUTPUTS];  /* outside the range: why, one sentence */
+    const char *want[CALC_OUTPUTS]; /* cannot be said: what is to be given for it */
 };
 
 void calc_inputs_start(struct calc_inputs *in); /* nothing given */
@@ -43,6 +45,8 @@ int calc_answer_make(const struct calc_kind *kind, const struct calc_inputs *in,
                      enum unit_system units, struct calc_answer *out, struct error *e);
 
 /* For the kinds. */
+/* The process of an argument's text; NULL text gives NULL. */
+int calc_process(const char *text, const struct heat_process **out, struct error *e);
 void calc_word(struct calc_answer *a, const char *key, const char *label, const char *text);
 void calc_note(struct calc_answer *a, const char *format, ...)
     __attribute__((format(printf, 2, 3)));

@@ -79,21 +79,20 @@ struct mm hinge_throat_needed(const struct hinge_joint *joint, double ratio)
     return (struct mm){a + joint->unfused.v};
 }
 
-/* The weld's shape with every length at the end of its ± that gives least (or most) weld. */
+/* The weld's shape with every length at the end of its ± that gives most (+1) or least (−1). */
 static double shape_at_end(const struct hinge_coupon *c, double sign)
 {
     struct hinge_joint j = c->joint;
-    double u = c->length_error.v;
 
-    j.thickness.v = fmax(j.thickness.v + sign * u, 0);
-    j.throat.v = fmax(j.throat.v + sign * u, 0);
-    j.unfused.v = fmax(j.unfused.v - (j.unfused.v > 0 ? sign * u : 0), 0);
+    j.thickness.v = fmax(j.thickness.v + sign * c->thickness_error.v, 0);
+    j.throat.v = fmax(j.throat.v + sign * c->throat_error.v, 0);
+    j.unfused.v = fmax(j.unfused.v - sign * c->unfused_error.v, 0);
     return shape_of(&j, fmax(j.throat.v - j.unfused.v, 0));
 }
 
 static double moment_at_end(const struct hinge_coupon *c, double sign)
 {
-    double thickness = fmax(c->joint.thickness.v + sign * c->length_error.v, 0);
+    double thickness = fmax(c->joint.thickness.v + sign * c->thickness_error.v, 0);
     double share = 1 + sign * c->yield_error;
 
     return share * (isnan(c->moment.v) ? plate_moment(c->joint.yield.v, thickness) : c->moment.v);
@@ -101,7 +100,8 @@ static double moment_at_end(const struct hinge_coupon *c, double sign)
 
 static bool says_something(const struct hinge_coupon *c)
 {
-    return hinge_weld_shape(&c->joint) > 0 && c->length_error.v >= 0 && c->yield_error >= 0 &&
+    return hinge_weld_shape(&c->joint) > 0 && c->thickness_error.v >= 0 && c->throat_error.v >= 0 &&
+           c->unfused_error.v >= 0 && c->yield_error >= 0 &&
            (c->moment.v > 0 || (isnan(c->moment.v) && c->joint.yield.v > 0));
 }
 

@@ -60,8 +60,8 @@ struct hinge_coupon {
     struct hinge_joint joint; /* strength is not read */
     bool held;                /* folded to the stop unbroken */
     struct newton moment;     /* measured peak, N·mm/mm; NAN when there was no gauge */
-    struct mm length_error;   /* ± of thickness, throat, unfused */
-    double yield_error;       /* ± of fy and of the moment, as a share: 0.1 */
+    struct mm thickness_error, throat_error, unfused_error; /* ± of each */
+    double yield_error; /* ± of fy and of the moment, as a share: 0.1 */
 };
 
 struct hinge_fit {
