@@ -169,14 +169,24 @@ static void ask_about_wire(const struct coupon *c, struct page *p)
                  wire->text, passes);
 }
 
-static void ask_about_limits(const struct session *s, const struct coupon *c, struct page *p)
+/* What was answered for the coupon before, and has not changed since, is not asked again. */
+static bool asked_before(const struct coupon *c, const struct coupon *last, const char *key)
+{
+    const struct value *now = coupon_value(c, key);
+
+    return last != NULL && now != NULL && value_same(now, coupon_value(last, key));
+}
+
+static void ask_about_limits(const struct session *s, const struct coupon *c,
+                             const struct coupon *last, struct page *p)
 {
     for (size_t i = 0; i < s->variables.count; i++) {
         const struct variable *v = &s->variables.items[i];
         double x = v->kind == VARIABLE_NUMBER ? measure_point(coupon_measure(c, v->key)) : NAN;
         char why[256];
 
-        if (!isnan(x) && variable_judge(v, x, s->units, why, sizeof why) != VALUE_USUAL)
+        if (!isnan(x) && !asked_before(c, last, v->key) &&
+            variable_judge(v, x, s->units, why, sizeof why) != VALUE_USUAL)
             page_add(p, BLOCK_ITEM, "%s", why);
     }
 }
@@ -186,7 +196,7 @@ void coupon_questions(const struct session *s, const struct coupon *c, const str
 {
     char words[512];
 
-    ask_about_limits(s, c, p);
+    ask_about_limits(s, c, last, p);
     ask_about_wire(c, p);
     if (last != NULL && coupon_differences(s, c, last, words, sizeof words, NULL, 0) > 1)
         page_add(p, BLOCK_ITEM, "%s; what each did cannot be told from these two alone.", words);

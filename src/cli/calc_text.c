@@ -6,7 +6,8 @@
 #include "app/cautions.h"
 #include "base/text.h"
 
-void calc_kinds_page(struct page *p) {
+void calc_kinds_page(struct page *p)
+{
     struct block *table;
 
     page_add(p, BLOCK_TITLE, "What can be worked out");
@@ -23,7 +24,8 @@ void calc_kinds_page(struct page *p) {
 }
 
 /* "20 to 30", "solid|cored", "mm; usually 6": what an argument may hold. */
-static void add_values(struct text *t, const struct calc_argument *a) {
+static void add_values(struct text *t, const struct calc_argument *a)
+{
     if (a->type == CALC_CHOICE)
         text_add(t, a->choices);
     else if (a->unit != NULL && *a->unit != '\0')
@@ -32,7 +34,8 @@ static void add_values(struct text *t, const struct calc_argument *a) {
         text_addf(t, "%s%s if not said", t->length > 0 ? "; " : "", a->usual);
 }
 
-static void add_arguments(const struct calc_kind *kind, struct page *p) {
+static void add_arguments(const struct calc_kind *kind, struct page *p)
+{
     struct block *table = page_add_table(p);
 
     page_table_column(table, "Argument", false, 0);
@@ -50,7 +53,8 @@ static void add_arguments(const struct calc_kind *kind, struct page *p) {
     }
 }
 
-void calc_kind_page(const struct calc_kind *kind, struct page *p) {
+void calc_kind_page(const struct calc_kind *kind, struct page *p)
+{
     page_add(p, BLOCK_TITLE, "coldlap calc %s KEY=VALUE... - %s", kind->name, kind->summary);
     if (kind->needs != NULL)
         page_add(p, BLOCK_TEXT, "Give %s.", kind->needs);
@@ -69,7 +73,8 @@ void calc_kind_page(const struct calc_kind *kind, struct page *p) {
         page_add(p, BLOCK_TEXT, "Example: coldlap calc %s %s", kind->name, kind->example);
 }
 
-static void add_inputs(const struct calc_answer *a, struct page *p) {
+static void add_inputs(const struct calc_answer *a, struct page *p)
+{
     struct text t = {0};
 
     for (size_t i = 0; i < a->input_count; i++)
@@ -80,7 +85,8 @@ static void add_inputs(const struct calc_answer *a, struct page *p) {
     text_free(&t);
 }
 
-static void add_figures(const struct calc_answer *a, struct page *p) {
+static void add_figures(const struct calc_answer *a, struct page *p)
+{
     struct block *table = page_add_table(p);
 
     page_table_column(table, "Figure", false, 0);
@@ -101,7 +107,8 @@ static void add_figures(const struct calc_answer *a, struct page *p) {
     }
 }
 
-static void add_reasons(const struct calc_answer *a, struct page *p) {
+static void add_reasons(const struct calc_answer *a, struct page *p)
+{
     for (size_t i = 0; i < a->figure_count; i++)
         if (a->figures[i].why != NULL && !a->figures[i].twin)
             page_add(p, BLOCK_ITEM, "%s: %s", a->figures[i].label, a->figures[i].why);
@@ -109,7 +116,8 @@ static void add_reasons(const struct calc_answer *a, struct page *p) {
         page_add(p, BLOCK_ITEM, "%s", a->notes[i].text);
 }
 
-void calc_answer_page(const struct calc_answer *a, struct page *p) {
+void calc_answer_page(const struct calc_answer *a, struct page *p)
+{
     page_add(p, BLOCK_TITLE, "%s", a->kind->summary);
     for (size_t i = 0; i < a->word_count; i++)
         page_add(p, BLOCK_ANSWER, "%s: %s", a->words[i].label, a->words[i].text);

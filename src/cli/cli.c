@@ -16,7 +16,8 @@
 #error "the build says which version this is"
 #endif
 
-static int exit_code(const struct error *e) {
+static int exit_code(const struct error *e)
+{
     static const enum cli_exit codes[] = {
         [ERROR_NONE] = CLI_SYSTEM,   [ERROR_INPUT] = CLI_INPUT,   [ERROR_USAGE] = CLI_USAGE,
         [ERROR_ANSWER] = CLI_ANSWER, [ERROR_SYSTEM] = CLI_SYSTEM,
@@ -25,7 +26,8 @@ static int exit_code(const struct error *e) {
     return codes[e->kind];
 }
 
-static int report(const char *command, const struct error *e) {
+static int report(const char *command, const struct error *e)
+{
     fflush(stdout);
     fprintf(stderr, "coldlap%s%s: %s\n", command != NULL ? " " : "", command != NULL ? command : "",
             e->text);
@@ -33,7 +35,8 @@ static int report(const char *command, const struct error *e) {
 }
 
 /* The code to end with once an answer has been printed. */
-static int finish(const char *command) {
+static int finish(const char *command)
+{
     struct error e = {0};
 
     return print_flush(&e) == 0 ? CLI_DONE : report(command, &e);
@@ -41,18 +44,21 @@ static int finish(const char *command) {
 
 /* A closed pipe is an error like a full disk, not a sudden end. Text is UTF-8 whatever the locale.
  */
-static void prepare(void) {
+static void prepare(void)
+{
     signal(SIGPIPE, SIG_IGN);
     if (setlocale(LC_CTYPE, "") == NULL || MB_CUR_MAX == 1)
         setlocale(LC_CTYPE, "C.UTF-8");
 }
 
-static int print_version(void) {
+static int print_version(void)
+{
     printf("coldlap %s\n", COLDLAP_VERSION);
     return finish(NULL);
 }
 
-int cli_parse(int argc, char **argv, struct cli_call *out) {
+int cli_parse(int argc, char **argv, struct cli_call *out)
+{
     struct cli_call all = {.argc = argc, .argv = argv};
     struct invocation in;
     struct error e = {0};
@@ -72,7 +78,8 @@ int cli_parse(int argc, char **argv, struct cli_call *out) {
     return finish(NULL);
 }
 
-static int do_command(const struct command *command, const struct cli_call *call) {
+static int do_command(const struct command *command, const struct cli_call *call)
+{
     struct invocation in;
     struct error e = {0};
     int result = invocation_read(&in, action_find(command->action), call, &e);
@@ -89,7 +96,8 @@ static int do_command(const struct command *command, const struct cli_call *call
     return result < 0 ? report(command->action, &e) : finish(command->action);
 }
 
-int cli_run(const struct cli_call *call) {
+int cli_run(const struct cli_call *call)
+{
     struct error e = {0};
     const struct command *command = lookup_command(call->command, &e);
 

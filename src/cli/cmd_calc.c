@@ -8,7 +8,8 @@
 #include "cli/open.h"
 #include "cli/print.h"
 
-static const struct calc_kind *find_kind(const char *name, struct error *e) {
+static const struct calc_kind *find_kind(const char *name, struct error *e)
+{
     const struct calc_kind *kind = calc_kind_find(name);
     struct nearest near = {0};
 
@@ -22,7 +23,8 @@ static const struct calc_kind *find_kind(const char *name, struct error *e) {
     return NULL;
 }
 
-static void print_kinds(void) {
+static void print_kinds(void)
+{
     struct page p = {0};
 
     calc_kinds_page(&p);
@@ -30,7 +32,8 @@ static void print_kinds(void) {
     page_free(&p);
 }
 
-static void print_kind(const struct calc_kind *kind) {
+static void print_kind(const struct calc_kind *kind)
+{
     struct page p = {0};
 
     calc_kind_page(kind, &p);
@@ -39,7 +42,8 @@ static void print_kind(const struct calc_kind *kind) {
 }
 
 /* The units figures are shown in: those asked for, else those of the book, else metric. */
-static enum unit_system shown_units(const struct invocation *in) {
+static enum unit_system shown_units(const struct invocation *in)
+{
     struct session s = {0};
     enum unit_system units = UNITS_METRIC;
 
@@ -51,7 +55,8 @@ static enum unit_system shown_units(const struct invocation *in) {
     return units;
 }
 
-static int work_out(const struct invocation *in, struct error *e) {
+static int work_out(const struct invocation *in, struct error *e)
+{
     struct calc_answer a;
     struct page p = {0};
 
@@ -68,7 +73,8 @@ static int work_out(const struct invocation *in, struct error *e) {
     return 0;
 }
 
-static int run(const struct invocation *in, struct error *e) {
+static int run(const struct invocation *in, struct error *e)
+{
     const struct calc_kind *kind;
 
     if (in->argc == 0) {

@@ -6,7 +6,8 @@
 #include "cli/entry.h"
 #include "cli/open.h"
 
-static int change(struct session *s, const struct invocation *in, struct error *e) {
+static int change(struct session *s, const struct invocation *in, struct error *e)
+{
     struct coupon c = {0}, before = {0};
     struct page questions = {0};
     char differs[600];
@@ -19,6 +20,7 @@ static int change(struct session *s, const struct invocation *in, struct error *
     if (result == 0)
         result = task_save_coupon(s, &c, e);
     if (result == 0) {
+        coupon_questions(s, &c, &before, &questions);
         entry_ask(in, &questions);
         printf("coupon %s changed\n", c.mark);
         if (coupon_differences(s, &c, &before, differs, sizeof differs, NULL, 0) > 0)
@@ -30,7 +32,8 @@ static int change(struct session *s, const struct invocation *in, struct error *
     return result;
 }
 
-static int run(const struct invocation *in, struct error *e) {
+static int run(const struct invocation *in, struct error *e)
+{
     struct session s = {0};
     int result;
 

@@ -5,7 +5,8 @@
 #include "cli/open.h"
 #include "cli/print.h"
 
-static int run(const struct invocation *in, struct error *e) {
+static int run(const struct invocation *in, struct error *e)
+{
     struct session s = {0};
     struct page findings = {0};
     int found;

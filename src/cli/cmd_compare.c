@@ -7,7 +7,8 @@
 #include "cli/progress.h"
 
 static int answer(struct session *s, const struct invocation *in, const struct rank_request *r,
-                  struct error *e) {
+                  struct error *e)
+{
     struct compare_answer *a = NULL;
     struct page p = {0};
     bool levels = in->argc == 3;
@@ -27,7 +28,8 @@ static int answer(struct session *s, const struct invocation *in, const struct r
     return 0;
 }
 
-static int run(const struct invocation *in, struct error *e) {
+static int run(const struct invocation *in, struct error *e)
+{
     struct progress progress = progress_begin("comparison");
     struct rank_request r = {.trial = option_value(in, "trial"),
                              .result = option_value(in, "result"),

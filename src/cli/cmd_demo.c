@@ -6,7 +6,8 @@
 
 /* The demo never goes to the default book, where the real work is: without a name it is made here.
  */
-static const char *demo_path(const struct invocation *in) {
+static const char *demo_path(const struct invocation *in)
+{
     const char *set = getenv("COLDLAP_BOOK");
 
     if (in->argc > 0)
@@ -16,7 +17,8 @@ static const char *demo_path(const struct invocation *in) {
     return set != NULL && *set != '\0' ? set : "demo.coldlap";
 }
 
-static int run(const struct invocation *in, struct error *e) {
+static int run(const struct invocation *in, struct error *e)
+{
     size_t coupons;
     const char *path;
 

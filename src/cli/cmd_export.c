@@ -5,7 +5,8 @@
 #include "cli/open.h"
 #include "cli/print.h"
 
-static int read_format(const struct invocation *in, enum export_format *out, struct error *e) {
+static int read_format(const struct invocation *in, enum export_format *out, struct error *e)
+{
     const char *name = option_value(in, "format");
 
     *out = EXPORT_CSV;
@@ -17,7 +18,8 @@ static int read_format(const struct invocation *in, enum export_format *out, str
     return error_set(e, ERROR_USAGE, "--format %s: csv or json is right", name);
 }
 
-static int run(const struct invocation *in, struct error *e) {
+static int run(const struct invocation *in, struct error *e)
+{
     enum export_format format;
     struct file_out file;
     struct session s = {0};

@@ -4,7 +4,8 @@
 #include "cli/help.h"
 #include "cli/lookup.h"
 
-static int run(const struct invocation *in, struct error *e) {
+static int run(const struct invocation *in, struct error *e)
+{
     const struct command *command;
 
     if (need_arguments(in, 0, 1, e) < 0)

@@ -8,7 +8,8 @@
 #include "cli/open.h"
 #include "cli/print.h"
 
-static int bring_in(struct session *s, const struct import_request *request, struct error *e) {
+static int bring_in(struct session *s, const struct import_request *request, struct error *e)
+{
     struct import_outcome outcome = {0};
     int result = task_import(s, request, &outcome, e);
 
@@ -23,7 +24,8 @@ static int bring_in(struct session *s, const struct import_request *request, str
     return 0;
 }
 
-static int run(const struct invocation *in, struct error *e) {
+static int run(const struct invocation *in, struct error *e)
+{
     struct import_request request = {0};
     struct session s = {0};
     const char **results;

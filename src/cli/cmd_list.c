@@ -5,7 +5,8 @@
 #include "cli/open.h"
 #include "cli/print.h"
 
-static int list(struct session *s, const struct trial *t, bool struck, struct error *e) {
+static int list(struct session *s, const struct trial *t, bool struck, struct error *e)
+{
     struct page p = {0};
     int result = task_list_page(s, t, struck, &p, e);
 
@@ -15,7 +16,8 @@ static int list(struct session *s, const struct trial *t, bool struck, struct er
     return result;
 }
 
-static int run(const struct invocation *in, struct error *e) {
+static int run(const struct invocation *in, struct error *e)
+{
     bool struck = option_given(in, "struck");
     struct session s = {0};
     struct trial t = {0};

@@ -8,12 +8,14 @@
 #include "cli/print.h"
 
 /* The coupon that was welded last in the trial, for saying what differs; NULL for the first. */
-static const struct coupon *last_of(const struct coupon_list *coupons) {
+static const struct coupon *last_of(const struct coupon_list *coupons)
+{
     return coupons->count > 0 ? &coupons->items[coupons->count - 1] : NULL;
 }
 
 static void report(const struct session *s, const struct trial *t, const struct coupon *c,
-                   const struct coupon *last) {
+                   const struct coupon *last)
+{
     char differs[600];
 
     printf("coupon %s in trial %s\n", c->mark, t->name);
@@ -26,7 +28,8 @@ static void report(const struct session *s, const struct trial *t, const struct 
 }
 
 static int log_into(struct session *s, const struct invocation *in, struct trial *t,
-                    struct error *e) {
+                    struct error *e)
+{
     struct coupon_list before = {0};
     struct page questions = {0};
     struct coupon c = {0};
@@ -51,7 +54,8 @@ static int log_into(struct session *s, const struct invocation *in, struct trial
 }
 
 /* What was typed is tried on a spare coupon, so that a slip leaves no new trial behind. */
-static int try_entry(const struct session *s, const struct invocation *in, struct error *e) {
+static int try_entry(const struct session *s, const struct invocation *in, struct error *e)
+{
     struct page unused = {0};
     struct coupon spare;
     int result;
@@ -63,7 +67,8 @@ static int try_entry(const struct session *s, const struct invocation *in, struc
     return result;
 }
 
-static int run(const struct invocation *in, struct error *e) {
+static int run(const struct invocation *in, struct error *e)
+{
     const char *named = option_value(in, "trial");
     struct session s = {0};
     struct trial t = {0};

@@ -8,7 +8,8 @@
 #include "cli/progress.h"
 
 static int answer(struct session *s, const struct invocation *in, const struct rank_request *r,
-                  size_t count, struct error *e) {
+                  size_t count, struct error *e)
+{
     struct next_answer *a = NULL;
     struct page p = {0};
 
@@ -26,7 +27,8 @@ static int answer(struct session *s, const struct invocation *in, const struct r
     return 0;
 }
 
-static int run(const struct invocation *in, struct error *e) {
+static int run(const struct invocation *in, struct error *e)
+{
     struct progress progress = progress_begin("next coupons");
     struct rank_request r = {.trial = option_value(in, "trial"),
                              .result = option_value(in, "result"),

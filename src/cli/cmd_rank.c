@@ -8,7 +8,8 @@
 #include "cli/progress.h"
 
 static int answer(struct session *s, const struct invocation *in, const struct rank_request *r,
-                  struct error *e) {
+                  struct error *e)
+{
     struct rank_answer *a = NULL;
     struct page p = {0};
 
@@ -26,7 +27,8 @@ static int answer(struct session *s, const struct invocation *in, const struct r
     return 0;
 }
 
-static int run(const struct invocation *in, struct error *e) {
+static int run(const struct invocation *in, struct error *e)
+{
     struct progress progress = progress_begin("ranking");
     struct rank_request r = {.trial = option_value(in, "trial"),
                              .result = option_value(in, "result"),

@@ -5,7 +5,8 @@
 #include "cli/open.h"
 #include "cli/print.h"
 
-static void show(const struct session *s, const struct coupon *c) {
+static void show(const struct session *s, const struct coupon *c)
+{
     struct page p = {0};
 
     coupon_page(s, c, &p);
@@ -13,7 +14,8 @@ static void show(const struct session *s, const struct coupon *c) {
     page_free(&p);
 }
 
-static int run(const struct invocation *in, struct error *e) {
+static int run(const struct invocation *in, struct error *e)
+{
     struct session s = {0};
     struct coupon c = {0};
     int result;

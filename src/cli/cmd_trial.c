@@ -10,7 +10,8 @@
 #include "cli/print.h"
 #include "model/quantity.h"
 
-static int list_trials(const struct invocation *in, struct error *e) {
+static int list_trials(const struct invocation *in, struct error *e)
+{
     struct session s = {0};
     struct page p = {0};
     int result;
@@ -27,14 +28,16 @@ static int list_trials(const struct invocation *in, struct error *e) {
     return result;
 }
 
-static void set_text(char **to, const char *value) {
+static void set_text(char **to, const char *value)
+{
     if (value == NULL)
         return;
     free(*to);
     *to = *value == '\0' ? NULL : mem_copy(value);
 }
 
-static int set_result(const struct session *s, struct trial *t, const char *name, struct error *e) {
+static int set_result(const struct session *s, struct trial *t, const char *name, struct error *e)
+{
     const struct variable *v;
 
     if (name == NULL)
@@ -46,7 +49,8 @@ static int set_result(const struct session *s, struct trial *t, const char *name
     return 0;
 }
 
-static int set_stop(const struct session *s, struct trial *t, const char *text, struct error *e) {
+static int set_stop(const struct session *s, struct trial *t, const char *text, struct error *e)
+{
     struct quantity q;
 
     if (text == NULL)
@@ -61,7 +65,8 @@ static int set_stop(const struct session *s, struct trial *t, const char *text, 
 
 /* A level is checked like a value of a coupon, so that it can be welded and ranked later. */
 static int check_level(const struct session *s, const struct variable *v, const char *level,
-                       struct error *e) {
+                       struct error *e)
+{
     struct coupon probe;
     char question[300];
     int result;
@@ -72,13 +77,15 @@ static int check_level(const struct session *s, const struct variable *v, const 
     return result < 0 ? error_where(e, "--levels %s", v->key) : 0;
 }
 
-static void clear_levels(struct level_set *set) {
+static void clear_levels(struct level_set *set)
+{
     while (set->count > 0)
         free(set->levels[--set->count]);
 }
 
 /* "sides=one,both"; with a semicolon anywhere, that separates, so that 0,9 can be a number. */
-static int set_levels(const struct session *s, struct trial *t, const char *text, struct error *e) {
+static int set_levels(const struct session *s, struct trial *t, const char *text, struct error *e)
+{
     const char *equals = strchr(text, '='), *separator = strchr(text, ';') ? ";" : ",";
     char *name = mem_copy_part(text, equals != NULL ? (size_t)(equals - text) : strlen(text));
     const struct variable *v = variable_find(&s->variables, name);
@@ -107,7 +114,8 @@ static int set_levels(const struct session *s, struct trial *t, const char *text
 }
 
 static int set_all(const struct session *s, const struct invocation *in, struct trial *t,
-                   struct error *e) {
+                   struct error *e)
+{
     size_t count;
     const char **levels = option_values(in, "levels", &count);
     int result = set_result(s, t, option_value(in, "result"), e);
@@ -122,7 +130,8 @@ static int set_all(const struct session *s, const struct invocation *in, struct 
     return result;
 }
 
-static void show(const struct session *s, const struct trial *t) {
+static void show(const struct session *s, const struct trial *t)
+{
     struct page p = {0};
 
     trial_page(s, t, &p);
@@ -130,7 +139,8 @@ static void show(const struct session *s, const struct trial *t) {
     page_free(&p);
 }
 
-static int run(const struct invocation *in, struct error *e) {
+static int run(const struct invocation *in, struct error *e)
+{
     bool change = in->count > 0;
     struct session s = {0};
     struct trial t = {0};

@@ -4,7 +4,8 @@
 #include "cli/command.h"
 #include "cli/open.h"
 
-static int run(const struct invocation *in, struct error *e) {
+static int run(const struct invocation *in, struct error *e)
+{
     struct session s = {0};
     enum unit_system units;
     int result = 0;

@@ -7,7 +7,8 @@
 #include "cli/open.h"
 #include "cli/print.h"
 
-static int list_variables(const struct invocation *in, struct error *e) {
+static int list_variables(const struct invocation *in, struct error *e)
+{
     struct session s = {0};
     struct page p = {0};
 
@@ -27,14 +28,16 @@ static int list_variables(const struct invocation *in, struct error *e) {
 }
 
 /* A unit the program knows gives the variable its dimension; any other is kept as a name. */
-static void set_unit(struct variable *own, const char *unit) {
+static void set_unit(struct variable *own, const char *unit)
+{
     const struct unit *known = unit == NULL ? NULL : unit_find(unit, strlen(unit), DIMENSIONS);
 
     own->dimension = known != NULL ? known->dimension : DIM_NUMBER;
     own->unit = known != NULL ? NULL : unit;
 }
 
-static int make_variable(const struct invocation *in, const char *name, struct error *e) {
+static int make_variable(const struct invocation *in, const char *name, struct error *e)
+{
     const char *unit = option_value(in, "unit");
     bool number = unit != NULL || option_given(in, "number");
     bool result = option_given(in, "result");
@@ -68,7 +71,8 @@ static int make_variable(const struct invocation *in, const char *name, struct e
     return code;
 }
 
-static int run(const struct invocation *in, struct error *e) {
+static int run(const struct invocation *in, struct error *e)
+{
     if (need_arguments(in, 0, 1, e) < 0)
         return -1;
     return in->argc == 0 ? list_variables(in, e) : make_variable(in, in->argv[0], e);

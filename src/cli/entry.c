@@ -21,30 +21,35 @@ struct target {
     struct page *questions;
 };
 
-static int set_text(char **to, const char *value) {
+static int set_text(char **to, const char *value)
+{
     free(*to);
     *to = *value == '\0' ? NULL : mem_copy(value);
     return 0;
 }
 
-static int set_mark(struct target *t, const char *value, struct error *e) {
+static int set_mark(struct target *t, const char *value, struct error *e)
+{
     if (*value == '\0' || !text_valid(value) || strpbrk(value, "\n\t") != NULL)
         return error_set(e, ERROR_INPUT, "mark: something that can be stamped is right");
     return set_text(&t->coupon->mark, value);
 }
 
-static int set_who(struct target *t, const char *value, struct error *e) {
+static int set_who(struct target *t, const char *value, struct error *e)
+{
     (void)e;
     return set_text(&t->coupon->who, value);
 }
 
-static int set_note(struct target *t, const char *value, struct error *e) {
+static int set_note(struct target *t, const char *value, struct error *e)
+{
     (void)e;
     return set_text(&t->coupon->note, value);
 }
 
 /* Also without offset, without seconds, or the day alone, which is then taken at noon. */
-static int set_when(struct target *t, const char *value, struct error *e) {
+static int set_when(struct target *t, const char *value, struct error *e)
+{
     static const char *const endings[] = {"", ":00", "T12:00:00"};
     char here[40];
 
@@ -62,28 +67,34 @@ static int set_when(struct target *t, const char *value, struct error *e) {
     return error_set(e, ERROR_INPUT, "when: '%s'; 2026-03-07 or 2026-03-07T14:05 is right", value);
 }
 
-static int set_pass(struct target *t, const char *value, struct error *e) {
+static int set_pass(struct target *t, const char *value, struct error *e)
+{
     return part_pass(t->coupon, value, t->s, t->questions, e);
 }
 
-static int set_bend(struct target *t, const char *value, struct error *e) {
+static int set_bend(struct target *t, const char *value, struct error *e)
+{
     return part_bend(t->coupon, value, t->s, t->questions, e);
 }
 
-static int set_face(struct target *t, const char *value, struct error *e) {
+static int set_face(struct target *t, const char *value, struct error *e)
+{
     return part_face(t->coupon, value, t->s, e);
 }
 
-static int set_flaw(struct target *t, const char *value, struct error *e) {
+static int set_flaw(struct target *t, const char *value, struct error *e)
+{
     return part_flaw(t->coupon, value, t->s, t->questions, e);
 }
 
-static int set_photo(struct target *t, const char *value, struct error *e) {
+static int set_photo(struct target *t, const char *value, struct error *e)
+{
     return task_attach_photo(t->coupon, value, e);
 }
 
 /* Takes a whole part away, before anything else is set. */
-static int clear_part(struct target *t, const char *value, struct error *e) {
+static int clear_part(struct target *t, const char *value, struct error *e)
+{
     struct coupon *c = t->coupon, empty;
 
     coupon_init(&empty);
@@ -111,14 +122,16 @@ static const struct entry {
     {"photo", set_photo}, {"clear", clear_part},
 };
 
-static const struct entry *find_entry(const char *name) {
+static const struct entry *find_entry(const char *name)
+{
     for (size_t i = 0; i < sizeof entries / sizeof *entries; i++)
         if (text_same(entries[i].name, name))
             return &entries[i];
     return NULL;
 }
 
-static int refuse_key(const struct session *s, const char *key, struct error *e) {
+static int refuse_key(const struct session *s, const char *key, struct error *e)
+{
     struct nearest near = {0};
 
     for (size_t i = 0; i < s->variables.count; i++)
@@ -135,7 +148,8 @@ static int refuse_key(const struct session *s, const char *key, struct error *e)
                      key, key);
 }
 
-static int set_variable(struct target *t, const struct pair *pair, struct error *e) {
+static int set_variable(struct target *t, const struct pair *pair, struct error *e)
+{
     const struct variable *v = variable_find(&t->s->variables, pair->key);
     char question[300] = "";
 
@@ -148,15 +162,13 @@ static int set_variable(struct target *t, const struct pair *pair, struct error 
         coupon_unset(t->coupon, v->key);
         return 0;
     }
-    if (coupon_set_from_text(t->coupon, v, pair->value, t->s->units, question, sizeof question, e) <
-        0)
-        return -1;
-    if (question[0] != '\0')
-        page_add(t->questions, BLOCK_ITEM, "%s: %s", v->key, question);
-    return 0;
+    /* whether it is usual is asked of the whole coupon: coupon_questions() */
+    return coupon_set_from_text(t->coupon, v, pair->value, t->s->units, question, sizeof question,
+                                e);
 }
 
-static int apply_argument(struct target *t, const char *argument, struct error *e) {
+static int apply_argument(struct target *t, const char *argument, struct error *e)
+{
     const struct entry *entry;
     struct pair pair;
     int result;
@@ -175,7 +187,8 @@ static int apply_argument(struct target *t, const char *argument, struct error *
 }
 
 int entry_apply(const struct session *s, const struct invocation *in, int first, struct coupon *c,
-                struct page *questions, struct error *e) {
+                struct page *questions, struct error *e)
+{
     struct target t = {s, c, questions};
 
     for (int clearing = 1; clearing >= 0; clearing--)
@@ -192,14 +205,16 @@ int entry_apply(const struct session *s, const struct invocation *in, int first,
     return 0;
 }
 
-const char *entry_argument(const struct invocation *in, int first, const char *key) {
+const char *entry_argument(const struct invocation *in, int first, const char *key)
+{
     for (int i = in->argc; i-- > first;)
         if (text_starts(in->argv[i], key) && in->argv[i][strlen(key)] == '=')
             return in->argv[i] + strlen(key) + 1;
     return NULL;
 }
 
-void entry_ask(const struct invocation *in, const struct page *questions) {
+void entry_ask(const struct invocation *in, const struct page *questions)
+{
     if (questions->count == 0 || option_given(in, "yes"))
         return;
     fprintf(stderr, "coldlap: taken as entered; is it right?\n");

@@ -1,21 +1,35 @@
 #include "cli/help.h"
 
-#include <string.h>
-
 #include "app/cautions.h"
 #include "app/page.h"
 #include "base/mem.h"
 #include "base/text.h"
+#include "cli/cli.h"
 #include "cli/print.h"
 
-static void fill_row(struct block *table, const char *left, const char *right) {
+const char *code_meaning(int code)
+{
+    static const char *const meanings[] = {
+        [CLI_DONE] = "done",
+        [CLI_INPUT] = "an input or the book was refused",
+        [CLI_USAGE] = "the command was not understood",
+        [CLI_ANSWER] = "the book cannot answer the question",
+        [CLI_SYSTEM] = "a file, the disk or the terminal did not do as asked",
+    };
+
+    return code >= 0 && code < (int)(sizeof meanings / sizeof *meanings) ? meanings[code] : NULL;
+}
+
+static void fill_row(struct block *table, const char *left, const char *right)
+{
     size_t row = page_table_row(table, NULL);
 
     page_table_cell(table, row, 0, "  %s", left);
     page_table_cell(table, row, 1, "%s", right);
 }
 
-static struct block *two_columns(struct page *p, const char *left, const char *right) {
+static struct block *two_columns(struct page *p, const char *left, const char *right)
+{
     struct block *table = page_add_table(p);
 
     page_table_column(table, left, false, 0);
@@ -23,7 +37,8 @@ static struct block *two_columns(struct page *p, const char *left, const char *r
     return table;
 }
 
-static void add_options(struct page *p, const char *title, const struct action_option *list) {
+static void add_options(struct page *p, const char *title, const struct action_option *list)
+{
     struct block *table;
 
     if (list == NULL || list->name == NULL)
@@ -40,31 +55,36 @@ static void add_options(struct page *p, const char *title, const struct action_o
     }
 }
 
-void help_program(FILE *out) {
+void help_program(FILE *out)
+{
     struct page p = {0};
     struct block *table;
 
     page_add(&p, BLOCK_TITLE,
              "coldlap - a logbook and adviser for weld test coupons: which change made the "
              "difference, how sure that is, and what to weld next");
-    page_add(
-        &p, BLOCK_TEXT,
-        "coldlap [--book FILE]                the screens\n"
-        "coldlap [--book FILE] COMMAND ...    one command; 'coldlap COMMAND --help' explains it");
+    table = two_columns(&p, "Use", "");
+    fill_row(table, "coldlap", "the screens");
+    fill_row(table, "coldlap COMMAND ...", "one command; 'coldlap COMMAND --help' explains it");
     table = two_columns(&p, "Commands", "");
     for (size_t i = 0; action_at(i) != NULL; i++)
         if ((action_at(i)->places & PLACE_COMMAND) != 0)
             fill_row(table, action_at(i)->id, action_at(i)->summary);
     add_options(&p, "Options for every command", action_global_options);
-    page_add(&p, BLOCK_TEXT,
-             "Exit code: 0 done, 1 an input or the book was refused, 2 the command was not "
-             "understood, 3 the book cannot answer, 4 file, disk or terminal.");
+    table = two_columns(&p, "Exit code", "");
+    for (int code = 0; code_meaning(code) != NULL; code++) {
+        char digits[16];
+
+        snprintf(digits, sizeof digits, "%d", code);
+        fill_row(table, digits, code_meaning(code));
+    }
     cautions_add(&p);
     print_page(out, &p);
     page_free(&p);
 }
 
-void help_action(FILE *out, const struct action *action) {
+void help_action(FILE *out, const struct action *action)
+{
     struct page p = {0};
     const char *arguments = action->arguments != NULL ? action->arguments : "";
 

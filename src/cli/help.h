@@ -9,6 +9,8 @@
 #include "app/actions.h"
 
 void help_program(FILE *out);
+/* What an exit code says; NULL behind the last. */
+const char *code_meaning(int code);
 void help_action(FILE *out, const struct action *action);
 
 #endif

@@ -23,7 +23,8 @@ struct option_table {
     int count;
 };
 
-static void add_options(struct option_table *t, const struct action_option *list) {
+static void add_options(struct option_table *t, const struct action_option *list)
+{
     for (; list != NULL && list->name != NULL && t->count < MOST_OPTIONS; list++) {
         t->rows[t->count].name = list->name;
         t->rows[t->count].has_arg = list->argument != NULL ? required_argument : no_argument;
@@ -32,7 +33,8 @@ static void add_options(struct option_table *t, const struct action_option *list
     }
 }
 
-static int refuse_option(const struct option_table *t, const char *text, struct error *e) {
+static int refuse_option(const struct option_table *t, const char *text, struct error *e)
+{
     struct nearest near = {0};
 
     if (text[0] != '-' || text[1] != '-')
@@ -46,7 +48,8 @@ static int refuse_option(const struct option_table *t, const char *text, struct 
     return error_set(e, ERROR_USAGE, "there is no option '%s'; see --help", text);
 }
 
-int call_set_option(struct cli_call *call, const char *name, const char *value, struct error *e) {
+int call_set_option(struct cli_call *call, const char *name, const char *value, struct error *e)
+{
     if (strcmp(name, "book") == 0)
         call->book = value;
     else if (strcmp(name, "keys") == 0)
@@ -62,7 +65,8 @@ int call_set_option(struct cli_call *call, const char *name, const char *value, 
     return 0;
 }
 
-static bool is_global(const struct action_option *option) {
+static bool is_global(const struct action_option *option)
+{
     for (const struct action_option *o = action_global_options; o->name != NULL; o++)
         if (o == option)
             return true;
@@ -70,7 +74,8 @@ static bool is_global(const struct action_option *option) {
 }
 
 static int take_option(struct invocation *in, const struct action_option *option, const char *value,
-                       struct error *e) {
+                       struct error *e)
+{
     if (is_global(option)) {
         in->help = in->help || strcmp(option->name, "help") == 0;
         in->version = in->version || strcmp(option->name, "version") == 0;
@@ -85,7 +90,8 @@ static int take_option(struct invocation *in, const struct action_option *option
 }
 
 int invocation_read(struct invocation *in, const struct action *action, const struct cli_call *call,
-                    struct error *e) {
+                    struct error *e)
+{
     struct option_table table = {0};
     const char *form = action == NULL ? "+:h" : ":h"; /* + stops at the command */
     int found;
@@ -113,26 +119,30 @@ int invocation_read(struct invocation *in, const struct action *action, const st
     return 0;
 }
 
-void invocation_free(struct invocation *in) {
+void invocation_free(struct invocation *in)
+{
     free(in->options);
     memset(in, 0, sizeof *in);
 }
 
-const char *option_value(const struct invocation *in, const char *name) {
+const char *option_value(const struct invocation *in, const char *name)
+{
     for (size_t i = in->count; i-- > 0;)
         if (strcmp(in->options[i].option->name, name) == 0)
             return in->options[i].value;
     return NULL;
 }
 
-bool option_given(const struct invocation *in, const char *name) {
+bool option_given(const struct invocation *in, const char *name)
+{
     for (size_t i = 0; i < in->count; i++)
         if (strcmp(in->options[i].option->name, name) == 0)
             return true;
     return false;
 }
 
-const char **option_values(const struct invocation *in, const char *name, size_t *count) {
+const char **option_values(const struct invocation *in, const char *name, size_t *count)
+{
     const char **values = mem_zero(in->count, sizeof *values);
 
     *count = 0;
@@ -143,7 +153,8 @@ const char **option_values(const struct invocation *in, const char *name, size_t
 }
 
 int option_count(const struct invocation *in, const char *name, long least, long most,
-                 long otherwise, long *out, struct error *e) {
+                 long otherwise, long *out, struct error *e)
+{
     const char *text = option_value(in, name);
     char *end;
 
@@ -158,7 +169,8 @@ int option_count(const struct invocation *in, const char *name, long least, long
     return 0;
 }
 
-int need_arguments(const struct invocation *in, int least, int most, struct error *e) {
+int need_arguments(const struct invocation *in, int least, int most, struct error *e)
+{
     const char *form = in->action->arguments;
 
     if (in->argc >= least && in->argc <= most)

@@ -10,11 +10,13 @@ static const struct command *const commands[] = {
     &cmd_units,  &cmd_demo,   &cmd_check, &cmd_backup,  &cmd_help,
 };
 
-const struct command *lookup_at(size_t i) {
+const struct command *lookup_at(size_t i)
+{
     return i < sizeof commands / sizeof *commands ? commands[i] : NULL;
 }
 
-const struct command *lookup_command(const char *name, struct error *e) {
+const struct command *lookup_command(const char *name, struct error *e)
+{
     struct nearest near = {0};
 
     for (size_t i = 0; lookup_at(i) != NULL; i++) {

@@ -6,15 +6,18 @@
 
 enum { LONGEST = 40 };
 
-static int letter(const char *s, size_t i) {
+static int letter(const char *s, size_t i)
+{
     return s[i] == '-' ? '_' : tolower((unsigned char)s[i]);
 }
 
-static int least(int a, int b) {
+static int least(int a, int b)
+{
     return a < b ? a : b;
 }
 
-static int distance(const char *a, const char *b) {
+static int distance(const char *a, const char *b)
+{
     int d[LONGEST + 1][LONGEST + 1];
     size_t m = strlen(a), n = strlen(b);
 
@@ -36,7 +39,8 @@ static int distance(const char *a, const char *b) {
     return d[m][n];
 }
 
-void nearest_try(struct nearest *n, const char *typed, const char *word) {
+void nearest_try(struct nearest *n, const char *typed, const char *word)
+{
     int changes = distance(typed, word);
     int most = (int)strlen(typed) / 3;
 

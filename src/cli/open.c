@@ -1,7 +1,7 @@
 #include "cli/open.h"
 
-int open_book(const struct invocation *in, enum book_mode mode, struct session *s,
-              struct error *e) {
+int open_book(const struct invocation *in, enum book_mode mode, struct session *s, struct error *e)
+{
     if (session_open(s, in->call.book, mode, e) < 0)
         return -1;
     if (in->call.units_given)
@@ -10,7 +10,8 @@ int open_book(const struct invocation *in, enum book_mode mode, struct session *
 }
 
 int open_trial(const struct invocation *in, enum book_mode mode, struct session *s, struct trial *t,
-               struct error *e) {
+               struct error *e)
+{
     if (open_book(in, mode, s, e) < 0)
         return -1;
     if (task_trial(s, option_value(in, "trial"), t, e) == 0)

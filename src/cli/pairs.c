@@ -6,7 +6,8 @@
 #include "base/array.h"
 #include "base/mem.h"
 
-int pair_split(const char *argument, struct pair *out, struct error *e) {
+int pair_split(const char *argument, struct pair *out, struct error *e)
+{
     const char *equals = strchr(argument, '=');
 
     out->key = out->value = NULL;
@@ -17,20 +18,23 @@ int pair_split(const char *argument, struct pair *out, struct error *e) {
     return 0;
 }
 
-void pair_free(struct pair *p) {
+void pair_free(struct pair *p)
+{
     free(p->key);
     free(p->value);
     p->key = p->value = NULL;
 }
 
-static void join(struct pair *last, const char *word) {
+static void join(struct pair *last, const char *word)
+{
     char *joined = mem_format("%s %s", last->value, word);
 
     free(last->value);
     last->value = joined;
 }
 
-static int add_word(struct pairs *out, const char *word, struct error *e) {
+static int add_word(struct pairs *out, const char *word, struct error *e)
+{
     if (strchr(word, '=') == NULL && out->count > 0) {
         join(&out->items[out->count - 1], word);
         return 0;
@@ -42,7 +46,8 @@ static int add_word(struct pairs *out, const char *word, struct error *e) {
     return 0;
 }
 
-int pairs_read(struct pairs *out, const char *text, struct error *e) {
+int pairs_read(struct pairs *out, const char *text, struct error *e)
+{
     char *copy = mem_copy(text), *rest = copy, *word;
     int result = 0;
 
@@ -56,7 +61,8 @@ int pairs_read(struct pairs *out, const char *text, struct error *e) {
     return result;
 }
 
-void pairs_free(struct pairs *p) {
+void pairs_free(struct pairs *p)
+{
     for (size_t i = 0; i < p->count; i++)
         pair_free(&p->items[i]);
     free(p->items);

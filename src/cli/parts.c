@@ -50,12 +50,14 @@ static const struct part_field bend_fields[] = {
 };
 
 static void show(char *out, size_t size, double value, const struct part_field *f,
-                 const struct session *s) {
+                 const struct session *s)
+{
     quantity_format(out, size, value, f->dimension, s->units);
 }
 
 static int check_limits(const struct part_field *f, double value, const struct session *s,
-                        struct page *questions, struct error *e) {
+                        struct page *questions, struct error *e)
+{
     const struct variable *v = f->variable ? variable_find(&s->variables, f->variable) : NULL;
     char why[300], seen[ENTRY_SIZE], low[ENTRY_SIZE], high[ENTRY_SIZE];
 
@@ -70,9 +72,9 @@ static int check_limits(const struct part_field *f, double value, const struct s
         return 0;
     switch (variable_judge(v, value, s->units, why, sizeof why)) {
     case VALUE_IMPOSSIBLE:
-        return error_set(e, ERROR_INPUT, "%s: %s", f->key, why);
+        return error_set(e, ERROR_INPUT, "%s", why);
     case VALUE_UNUSUAL:
-        page_add(questions, BLOCK_ITEM, "%s: %s", f->key, why);
+        page_add(questions, BLOCK_ITEM, "%s", why);
         break;
     case VALUE_USUAL:
         break;
@@ -81,7 +83,8 @@ static int check_limits(const struct part_field *f, double value, const struct s
 }
 
 static int refuse_key(const char *what, const struct part_field *fields, const char *others,
-                      const char *key, struct error *e) {
+                      const char *key, struct error *e)
+{
     struct text known = {0};
 
     text_add(&known, others);
@@ -95,7 +98,8 @@ static int refuse_key(const char *what, const struct part_field *fields, const c
 /* Sets the number called `pair->key` within `part`; an empty value takes it away. */
 static int set_field(void *part, const char *what, const struct part_field *fields,
                      const char *others, const struct pair *pair, const struct session *s,
-                     struct page *questions, struct error *e) {
+                     struct page *questions, struct error *e)
+{
     const struct part_field *f = fields;
     struct quantity q;
     double *value;
@@ -117,8 +121,8 @@ static int set_field(void *part, const char *what, const struct part_field *fiel
     return 0;
 }
 
-static int whole_number(const struct pair *pair, long least, long most, long *out,
-                        struct error *e) {
+static int whole_number(const struct pair *pair, long least, long most, long *out, struct error *e)
+{
     char *end;
 
     *out = strtol(pair->value, &end, 10);
@@ -130,7 +134,8 @@ static int whole_number(const struct pair *pair, long least, long most, long *ou
 
 /* The pass that number=N names, or a further one. */
 static int find_pass(struct coupon *c, const struct pairs *pairs, struct pass **out,
-                     struct error *e) {
+                     struct error *e)
+{
     long number;
 
     for (size_t i = 0; i < pairs->count; i++) {
@@ -148,7 +153,8 @@ static int find_pass(struct coupon *c, const struct pairs *pairs, struct pass **
 }
 
 int part_pass(struct coupon *c, const char *text, const struct session *s, struct page *questions,
-              struct error *e) {
+              struct error *e)
+{
     struct pairs pairs;
     struct pass *pass = NULL;
     int result;
@@ -172,14 +178,16 @@ int part_pass(struct coupon *c, const char *text, const struct session *s, struc
     return result < 0 ? error_where(e, "pass") : 0;
 }
 
-static int set_end(struct bend *bend, const char *value, struct error *e) {
+static int set_end(struct bend *bend, const char *value, struct error *e)
+{
     if (bend_end_from_code(value, &bend->end))
         return 0;
     return error_set(e, ERROR_INPUT, "ended=%s: broke, tore or held is right", value);
 }
 
 /* "root", "root opening" and "root_opening" are the same direction. */
-static int set_direction(struct bend *bend, const char *value, struct error *e) {
+static int set_direction(struct bend *bend, const char *value, struct error *e)
+{
     char *code = mem_copy(value), *longer = mem_format("%s_opening", value);
     int result = 0;
 
@@ -197,7 +205,8 @@ static int set_direction(struct bend *bend, const char *value, struct error *e) 
     return result;
 }
 
-static int check_bend(const struct bend *b, struct error *e) {
+static int check_bend(const struct bend *b, struct error *e)
+{
     bool folded = !isnan(b->after_deg) || !isnan(b->after_gap_mm);
 
     if (folded && b->end == BEND_NOT_DONE)
@@ -210,7 +219,8 @@ static int check_bend(const struct bend *b, struct error *e) {
 }
 
 int part_bend(struct coupon *c, const char *text, const struct session *s, struct page *questions,
-              struct error *e) {
+              struct error *e)
+{
     struct pairs pairs;
     int result = 0;
 
@@ -234,7 +244,8 @@ int part_bend(struct coupon *c, const char *text, const struct session *s, struc
 }
 
 /* Splits "0-12mm" or "1/2..3/4in" in place; NULL when there is no second end. */
-static char *split_range(char *range) {
+static char *split_range(char *range)
+{
     char *dots = strstr(range, ".."), *dash = strchr(range, '-');
     char *cut = dots != NULL ? dots : dash;
 
@@ -245,8 +256,8 @@ static char *split_range(char *range) {
 }
 
 /* "FROM-TO"; a bare first number takes the unit of the second. */
-static int read_range(struct flaw *flaw, const char *text, const struct session *s,
-                      struct error *e) {
+static int read_range(struct flaw *flaw, const char *text, const struct session *s, struct error *e)
+{
     char *range = mem_copy(text), *to = split_range(range);
     struct quantity last, first;
     const char *end;
@@ -272,8 +283,8 @@ static int read_range(struct flaw *flaw, const char *text, const struct session 
     return 0;
 }
 
-static int read_number(struct flaw *flaw, const char *text, struct page *questions,
-                       struct error *e) {
+static int read_number(struct flaw *flaw, const char *text, struct page *questions, struct error *e)
+{
     char *end;
     long number = strtol(text, &end, 10);
 
@@ -288,7 +299,8 @@ static int read_number(struct flaw *flaw, const char *text, struct page *questio
 }
 
 int part_flaw(struct coupon *c, const char *text, const struct session *s, struct page *questions,
-              struct error *e) {
+              struct error *e)
+{
     char *copy = mem_copy(text), *rest = text_trim(copy);
     char *range = strsep(&rest, " \t"), *number = strsep(&rest, " \t");
     struct flaw read = {0};
@@ -310,7 +322,8 @@ int part_flaw(struct coupon *c, const char *text, const struct session *s, struc
     return result < 0 ? error_where(e, "flaw") : 0;
 }
 
-int part_face(struct coupon *c, const char *text, const struct session *s, struct error *e) {
+int part_face(struct coupon *c, const char *text, const struct session *s, struct error *e)
+{
     struct quantity q;
 
     if (quantity_parse(text, DIM_LENGTH, s->units, &q, e) < 0)

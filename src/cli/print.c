@@ -11,7 +11,8 @@
 
 enum { USUAL_WIDTH = 80, LEAST_WIDTH = 30, MOST_WIDTH = 1000 };
 
-static int width_of(FILE *out) {
+static int width_of(FILE *out)
+{
     const char *columns = getenv("COLUMNS");
     struct winsize size;
     int width = columns != NULL ? atoi(columns) : 0;
@@ -21,7 +22,8 @@ static int width_of(FILE *out) {
     return width < LEAST_WIDTH || width > MOST_WIDTH ? USUAL_WIDTH : width;
 }
 
-void print_page(FILE *out, const struct page *p) {
+void print_page(FILE *out, const struct page *p)
+{
     struct page_lines lines;
 
     page_layout(p, width_of(out), &lines);
@@ -30,7 +32,8 @@ void print_page(FILE *out, const struct page *p) {
     page_lines_free(&lines);
 }
 
-void print_json(char *json) {
+void print_json(char *json)
+{
     size_t length = strlen(json);
 
     fputs(json, stdout);
@@ -39,7 +42,8 @@ void print_json(char *json) {
     free(json);
 }
 
-int print_flush(struct error *e) {
+int print_flush(struct error *e)
+{
     errno = 0;
     if (fflush(stdout) == 0 && !ferror(stdout))
         return 0;
@@ -47,7 +51,8 @@ int print_flush(struct error *e) {
                      errno != 0 ? strerror(errno) : "write error");
 }
 
-int file_open(struct file_out *f, const char *path, struct error *e) {
+int file_open(struct file_out *f, const char *path, struct error *e)
+{
     int fd;
 
     memset(f, 0, sizeof *f);
@@ -73,14 +78,16 @@ int file_open(struct file_out *f, const char *path, struct error *e) {
 }
 
 /* The permissions a newly made file would have had. */
-static void open_up(int fd) {
+static void open_up(int fd)
+{
     mode_t mask = umask(0);
 
     umask(mask);
     fchmod(fd, 0666 & ~mask);
 }
 
-int file_close(struct file_out *f, struct error *e) {
+int file_close(struct file_out *f, struct error *e)
+{
     int failed;
 
     if (f->path == NULL) {
@@ -105,7 +112,8 @@ int file_close(struct file_out *f, struct error *e) {
     return failed ? -1 : 0;
 }
 
-void file_drop(struct file_out *f) {
+void file_drop(struct file_out *f)
+{
     if (f->path != NULL && f->out != NULL)
         fclose(f->out);
     if (f->part != NULL)

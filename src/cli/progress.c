@@ -7,14 +7,16 @@
 
 enum { FIRST_AFTER_MS = 1000, EVERY_MS = 250 };
 
-struct progress progress_begin(const char *what) {
+struct progress progress_begin(const char *what)
+{
     struct progress p = {.what = what, .terminal = isatty(STDERR_FILENO) != 0};
 
     p.begun_ms = clock_monotonic_ms();
     return p;
 }
 
-bool progress_show(void *context, double done) {
+bool progress_show(void *context, double done)
+{
     struct progress *p = context;
     int64_t now = clock_monotonic_ms();
 
@@ -26,7 +28,8 @@ bool progress_show(void *context, double done) {
     return false;
 }
 
-void progress_end(struct progress *p) {
+void progress_end(struct progress *p)
+{
     if (p->shown)
         fprintf(stderr, "\r\033[K");
     p->shown = false;

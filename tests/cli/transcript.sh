@@ -5,7 +5,7 @@
 #
 # "$ COMMAND" is run by sh in a folder of its own, "> MORE" continues it. Behind it stands what is
 # expected: standard output, then standard error with "! " before each line, then "exit N" unless
-# it ended with 0. "#" begins a remark, before which there may be one empty line. In a Markdown
+# it ended with 0. HERE is the folder it ran in, HOME the one above. "#" begins a remark, before which there may be one empty line. In a Markdown
 # file only the blocks fenced as ```console are played. Next to FILE lie the files it uses.
 set -u
 program=$1
@@ -27,7 +27,7 @@ TZ=UTC
 export PATH HOME XDG_DATA_HOME COLDLAP_NOW COLUMNS LC_ALL TZ
 case $file in
 *.md) FILES=$here ;;
-*) FILES=$here/files ;;
+*) FILES=$here/../files ;;
 esac
 export FILES
 unset COLDLAP_BOOK
@@ -36,8 +36,8 @@ unset COLDLAP_BOOK
 play() {
     (cd "$folder/work" && sh -c "$1" >../out 2>../err </dev/null)
     code=$?
-    cat "$folder/out"
-    sed 's/^/! /' "$folder/err"
+    sed "s#$folder/work#HERE#g; s#$folder#HOME#g" "$folder/out"
+    sed "s#$folder/work#HERE#g; s#$folder#HOME#g; s/^/! /" "$folder/err"
     [ $code = 0 ] || echo "exit $code"
 }
 
