@@ -71,6 +71,12 @@ void words_result(const struct frame *f, double range, double value, bool sign, 
                   size_t size);
 /* "3 mm", "both": a value of a column (number, or index of a level). */
 void words_level(const struct frame *f, size_t column, double value, char *out, size_t size);
+/* "6000 – 7500 mm/min", "one – both": two values of a column. */
+void words_step(const struct frame *f, size_t column, double from, double to, char *out,
+                size_t size);
+/* "+36 … +55°": a range of differences in the result. */
+void words_range(const struct frame *f, double range, double low, double high, char *out,
+                 size_t size);
 /* "sides welded": a column's label inside a sentence. */
 void words_label(const char *label, char *out, size_t size);
 /* "sides welded, preheat and gas". */
@@ -79,8 +85,8 @@ void words_labels(const struct frame *f, const size_t *columns, size_t count, co
 /* "02, 05 and 11": marks of rows; at most twelve are named, the rest counted. */
 void words_marks(const struct frame *f, const size_t *rows, size_t count, struct text *out);
 /* "sides welded both, preheat 20 °C": what a next coupon sets, `columns` of it. */
-void words_set_up(const struct frame *f, const double *values, const size_t *columns,
-                  size_t count, struct text *out);
+void words_set_up(const struct frame *f, const double *values, const size_t *columns, size_t count,
+                  struct text *out);
 /* One sentence a coupon: what to change from which coupon, and what that settles. */
 void words_next(const struct frame *f, double range, const struct design_coupon *c,
                 struct text *out);

@@ -21,12 +21,24 @@ static size_t group_end(const struct ranking *r, size_t i)
     return end;
 }
 
+/*
+ * The chance of a line of the table. For variables that cannot be told apart it is the chance that
+ * at least one matters, put on the footing of a single variable: of g tied variables one or more
+ * are in the ranking's sets g times as often as not before any coupon is seen (the prior by size
+ * gives "none of g" 1/(g + 1)), a single one as often as not.
+ */
 static double group_chance(const struct ranking *r, size_t i)
 {
     const struct ranked *v = &r->items[i];
-    double tied = v->tie == RANKING_NO_TIE ? NAN : r->ties.sets[v->tie].chance;
+    double any, odds;
 
-    return isnan(tied) || tied < v->chance ? v->chance : tied;
+    if (v->tie == RANKING_NO_TIE || isnan(r->ties.sets[v->tie].chance))
+        return v->chance;
+    any = r->ties.sets[v->tie].chance;
+    if (any >= 1)
+        return 1;
+    odds = any / (1 - any) / (double)r->ties.sets[v->tie].count;
+    return fmax(odds / (1 + odds), v->chance);
 }
 
 static void group_label(const struct rank_answer *a, size_t i, size_t end, const char *between,
@@ -54,21 +66,31 @@ static bool group_has_effect(const struct rank_answer *a, size_t i, size_t end)
            !a->ranking.ties.sets[v->tie].partly;
 }
 
+/* "from one to both it raised the bend angle by about 45°, somewhere between 36° and 55°" */
 static void change_words(const struct rank_answer *a, const struct ranked *v, struct text *out)
 {
     const struct frame *f = &a->subject.frame;
-    char from[WORDS_SIZE], to[WORDS_SIZE], by[WORDS_SIZE], low[WORDS_SIZE], high[WORDS_SIZE];
-    char result[WORDS_SIZE];
+    double range = a->ranking.range, turn = v->effect < 0 ? -1 : 1;
+    double low = turn < 0 ? v->high : v->low, high = turn < 0 ? v->low : v->high;
+    bool one_way = !(v->low <= 0 && v->high >= 0);
+    char x[WORDS_SIZE], y[WORDS_SIZE], result[WORDS_SIZE];
 
-    words_level(f, v->column, v->from, from, sizeof from);
-    words_level(f, v->column, v->to, to, sizeof to);
+    words_level(f, v->column, v->from, x, sizeof x);
+    words_level(f, v->column, v->to, y, sizeof y);
     words_label(f->result_label, result, sizeof result);
-    words_result(f, a->ranking.range, v->effect, true, by, sizeof by);
-    words_result(f, a->ranking.range, v->low, true, low, sizeof low);
-    words_result(f, a->ranking.range, v->high, true, high, sizeof high);
-    text_addf(out, "from %s to %s it changed the %s by about %s", from, to, result, by);
-    if (!isnan(v->low))
-        text_addf(out, ", somewhere between %s and %s", low, high);
+    text_addf(out, "from %s to %s it %s the %s by about ", x, y,
+              !one_way   ? "changed"
+              : turn < 0 ? "lowered"
+                         : "raised",
+              result);
+    turn = one_way ? turn : 1;
+    words_result(f, range, turn * v->effect, !one_way, x, sizeof x);
+    text_add(out, x);
+    if (isnan(v->low))
+        return;
+    words_result(f, range, one_way ? turn * low : v->low, !one_way, x, sizeof x);
+    words_result(f, range, one_way ? turn * high : v->high, !one_way, y, sizeof y);
+    text_addf(out, ", somewhere between %s and %s", x, y);
 }
 
 /* The one sentence on top. */
@@ -147,12 +169,12 @@ static void table_head(const struct rank_answer *a, struct block *t)
     page_table_column(t, "what was changed", false, 0);
     page_table_column(t, "from – to", false, 0);
     page_table_column(t, "change", true, 0);
-    page_table_column(t, "could be (90 %)", true, 1);
+    page_table_column(t, "could be (90 %)", true, 0);
     page_table_column(t, "chance", true, 0);
     page_table_column(t, "how sure", false, 0);
-    page_table_column(t, "share", true, 2);
+    page_table_column(t, "share", true, 1);
     if (a->anyway || a->shuffled)
-        page_table_column(t, a->anyway ? "weighed" : "", true, a->anyway ? 3 : 9);
+        page_table_column(t, a->anyway ? "weighed" : "", true, a->anyway ? 2 : 9);
     if (a->shuffled)
         page_table_column(t, "by shuffling", true, 3);
 }
@@ -162,17 +184,15 @@ static void table_change(const struct rank_answer *a, struct block *t, size_t ro
 {
     const struct frame *f = &a->subject.frame;
     double range = a->ranking.range;
-    char x[WORDS_SIZE], y[WORDS_SIZE];
+    char x[WORDS_SIZE];
 
-    words_level(f, v->column, v->from, x, sizeof x);
-    words_level(f, v->column, v->to, y, sizeof y);
-    page_table_cell(t, row, COL_STEP, "%s – %s", x, y);
+    words_step(f, v->column, v->from, v->to, x, sizeof x);
+    page_table_cell(t, row, COL_STEP, "%s", x);
     words_result(f, range, v->effect, true, x, sizeof x);
     page_table_cell(t, row, COL_CHANGE, "%s", x);
-    words_result(f, range, v->low, true, x, sizeof x);
-    words_result(f, range, v->high, true, y, sizeof y);
+    words_range(f, range, v->low, v->high, x, sizeof x);
     if (!isnan(v->low))
-        page_table_cell(t, row, COL_RANGE, "%s … %s", x, y);
+        page_table_cell(t, row, COL_RANGE, "%s", x);
     if (a->anyway) {
         words_result(f, range, v->effect_anyway, true, x, sizeof x);
         page_table_cell(t, row, COL_ANYWAY, "%s", x);
@@ -340,9 +360,10 @@ static void add_scatter(const struct rank_answer *a, struct page *p)
                  r->repeats, r->repeats == 1 ? "" : "s");
     else if (r->scatter_from == SCATTER_FIT)
         page_add(p, BLOCK_ITEM,
-                 "No repeats to judge by: a scatter of about %s is taken from what "
-                 "the ranking leaves over. Weld one set-up twice to see it.",
-                 value);
+                 "%s to judge by: a scatter of about %s is taken from what the ranking leaves "
+                 "over. Weld one set-up %s to see it.",
+                 r->repeats == 0 ? "No repeats" : "Too few repeats", value,
+                 r->repeats == 0 ? "twice" : "once more");
     else
         page_add(p, BLOCK_ITEM,
                  "No repeats: a scatter of about %s is assumed. Weld one set-up "

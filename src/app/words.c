@@ -18,6 +18,14 @@ static const char *glue(const char *unit)
     return unit == NULL || *unit == '\0' || strcmp(unit, "°") == 0 ? "" : " ";
 }
 
+/* A rounded number, never "-0"; with a plus sign when it is above 0. */
+static void words_signed(double range, double value, char *out, size_t size)
+{
+    snprintf(out, size, "%+.*f", decimals_for(range), value);
+    if (strtod(out, NULL) == 0)
+        snprintf(out, size, "%.*f", decimals_for(range), 0.0);
+}
+
 void words_result(const struct frame *f, double range, double value, bool sign, char *out,
                   size_t size)
 {
@@ -27,11 +35,9 @@ void words_result(const struct frame *f, double range, double value, bool sign, 
         snprintf(out, size, "–");
         return;
     }
-    snprintf(number, sizeof number, "%.*f", decimals_for(range), value);
-    if (strtod(number, NULL) == 0)
-        snprintf(number, sizeof number, "%.*f", decimals_for(range), 0.0);
-    snprintf(out, size, "%s%s%s%s", sign && strtod(number, NULL) > 0 ? "+" : "", number,
-             glue(f->result_unit), f->result_unit == NULL ? "" : f->result_unit);
+    words_signed(range, value, number, sizeof number);
+    snprintf(out, size, "%s%s%s", number + (!sign && number[0] == '+'), glue(f->result_unit),
+             f->result_unit == NULL ? "" : f->result_unit);
 }
 
 void words_level(const struct frame *f, size_t column, double value, char *out, size_t size)
@@ -46,9 +52,32 @@ void words_level(const struct frame *f, size_t column, double value, char *out, 
 
         snprintf(out, size, "%s", level < c->level_count ? c->levels[level] : "another");
     } else {
-        snprintf(number, sizeof number, "%.6g", value);
+        snprintf(number, sizeof number, "%.4g", value);
         snprintf(out, size, "%s%s%s", number, glue(c->unit), c->unit == NULL ? "" : c->unit);
     }
+}
+
+void words_step(const struct frame *f, size_t column, double from, double to, char *out,
+                size_t size)
+{
+    char first[WORDS_SIZE / 2], second[WORDS_SIZE / 2];
+
+    words_level(f, column, to, second, sizeof second);
+    if (f->columns[column].category)
+        words_level(f, column, from, first, sizeof first);
+    else
+        snprintf(first, sizeof first, "%.4g", from);
+    snprintf(out, size, "%s – %s", first, second);
+}
+
+void words_range(const struct frame *f, double range, double low, double high, char *out,
+                 size_t size)
+{
+    char first[WORDS_SIZE / 2], second[WORDS_SIZE / 2];
+
+    words_signed(range, low, first, sizeof first);
+    words_result(f, range, high, true, second, sizeof second);
+    snprintf(out, size, "%s … %s", first, second);
 }
 
 void words_label(const char *label, char *out, size_t size)
