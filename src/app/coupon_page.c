@@ -156,7 +156,7 @@ static void add_figures(const struct session *s, const struct coupon *c, struct 
         t = page_add_table(p);
         page_table_column(t, "", false, 0);
         page_table_column(t, "", true, 0);
-        page_table_column(t, "source", false, 1);
+        page_table_column(t, "", false, 1);
         for (size_t i = 0; i < figures.count; i++) {
             const struct calc_figure *f = &figures.items[i].figure;
             size_t row;

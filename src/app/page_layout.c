@@ -195,6 +195,14 @@ static size_t lay_row(const struct block *b, const struct plan *plan, char *cons
     return first;
 }
 
+static bool has_titles(const struct block *b)
+{
+    for (size_t c = 0; c < b->column_count; c++)
+        if (*b->columns[c].title != '\0')
+            return true;
+    return false;
+}
+
 static void lay_table(const struct block *b, int width, struct page_lines *out)
 {
     struct plan plan = {0};
@@ -204,8 +212,10 @@ static void lay_table(const struct block *b, int width, struct page_lines *out)
     for (size_t c = 0; c < b->column_count; c++)
         titles[c] = b->columns[c].title;
     plan_table(b, width, &plan);
-    first = lay_row(b, &plan, titles, out);
-    out->items[first].head = true;
+    if (has_titles(b)) {
+        first = lay_row(b, &plan, titles, out);
+        out->items[first].head = true;
+    }
     for (size_t r = 0; r < b->row_count; r++) {
         first = lay_row(b, &plan, b->rows[r].cells, out);
         out->items[first].target = b->rows[r].target;
