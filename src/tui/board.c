@@ -1,5 +1,8 @@
 #include "tui/board.h"
 
+#include <stdlib.h>
+
+#include "base/mem.h"
 #include "base/text.h"
 
 enum { WITH_RULES = 16, WORD_ROWS = 2 };
@@ -28,18 +31,31 @@ static void draw_title(struct canvas *c, const struct board *b)
     paint_text(c, 0, 0, room, TONE_TITLE, b->title);
 }
 
+/* The rule above the words, with the caution in it. */
+static void draw_caution(struct canvas *c, const char *caution)
+{
+    int y = c->rows - WORD_ROWS - 1;
+
+    paint_rule(c, y, 0, c->columns);
+    if (caution != NULL) {
+        char *words = mem_format(" %s ", caution);
+
+        paint_text(c, y, 1, c->columns - 1, TONE_CAUTION, words);
+        free(words);
+    }
+}
+
 struct area board_draw(struct canvas *c, const struct board *b)
 {
     struct area body = board_body(c->rows, c->columns);
     struct area words = {c->rows - WORD_ROWS, 0, WORD_ROWS, c->columns};
 
+    paint_blank(c, canvas_area(c), TONE_PLAIN);
     draw_title(c, b);
     paint_text(c, 1, 0, c->columns, TONE_QUIET, b->keys);
     if (rule_rows(c->rows)) {
         paint_rule(c, 2, 0, c->columns);
-        paint_rule(c, c->rows - WORD_ROWS - 1, 0, c->columns);
-        if (b->caution != NULL)
-            paint_text(c, c->rows - WORD_ROWS - 1, 1, c->columns - 2, TONE_CAUTION, b->caution);
+        draw_caution(c, b->caution);
     }
     if (b->words != NULL)
         paint_wrapped(c, words, b->tone, b->words);

@@ -93,13 +93,13 @@ static int take_variable(struct card *card, const struct variable *v, const char
     return rc;
 }
 
-static const struct part_row *part_rows(int part, struct coupon *c, void **base)
+static const struct part_row *rows_of(int part, struct coupon *c, void **base)
 {
     *base = part == CARD_BEND ? (void *)&c->bend : (void *)c;
-    return part == CARD_BEND     ? part_bend
-           : part == CARD_COUPON ? part_coupon
-           : part == CARD_FACE   ? part_face
-                                 : part_note;
+    return part == CARD_BEND     ? part_bend_rows
+           : part == CARD_COUPON ? part_coupon_rows
+           : part == CARD_FACE   ? part_face_rows
+                                 : part_note_rows;
 }
 
 static int take(void *owner, const struct field *field, const char *text, bool sure,
@@ -114,7 +114,7 @@ static int take(void *owner, const struct field *field, const char *text, bool s
     if (field->part == CARD_VARIABLE) {
         rc = take_variable(card, &s->variables.items[field->index], text, sure, question, size, e);
     } else {
-        rows = part_rows(field->part, &card->coupon, &base);
+        rows = rows_of(field->part, &card->coupon, &base);
         rc = part_take(&rows[field->index], base, text, s->units, sure, question, size, e);
     }
     if (rc == 0 && (sure || *question == '\0'))

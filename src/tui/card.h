@@ -17,17 +17,17 @@
 /* What a field of the form stands for. */
 enum card_part {
     CARD_NOTHING,
-    CARD_COUPON,   /* row of part_coupon */
+    CARD_COUPON,   /* row of part_coupon_rows */
     CARD_VARIABLE, /* index in the session's variables */
     CARD_PASS,     /* index in the coupon's passes */
     CARD_ADD_PASS,
-    CARD_BEND,     /* row of part_bend */
-    CARD_FACE,     /* row of part_face */
+    CARD_BEND,     /* row of part_bend_rows */
+    CARD_FACE,     /* row of part_face_rows */
     CARD_FLAW,     /* index in the coupon's flaws */
     CARD_ADD_FLAW,
     CARD_PHOTO,    /* index in the coupon's photographs */
     CARD_ADD_PHOTO,
-    CARD_NOTE,     /* row of part_note */
+    CARD_NOTE,     /* row of part_note_rows */
     CARD_SAVE,
 };
 

@@ -1,4 +1,5 @@
 /* The rows of a coupon's form. */
+#include <ctype.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -84,31 +85,13 @@ static struct field *add_open(struct card *card, int part, size_t index, const c
     return field;
 }
 
-/* "side 1, 35 s, 100 mm, 18.5 V": what is known of a part, row by row. */
-static char *part_summary(const struct part_row *rows, const void *base, enum unit_system units)
-{
-    struct text all = {0};
-
-    for (size_t i = 0; rows[i].as.label != NULL; i++) {
-        char *shown = part_show(&rows[i], base, units);
-
-        if (*shown != '\0')
-            text_addf(&all, "%s%s%s", all.length > 0 ? ", " : "",
-                      rows[i].kind == PART_SIDE ? "side " : "", shown);
-        free(shown);
-    }
-    if (all.length == 0)
-        text_add(&all, "nothing said yet");
-    return text_take(&all);
-}
-
 static void add_passes(struct card *card)
 {
     const struct coupon *c = &card->coupon;
 
     form_add(&card->form, FIELD_HEADING, "Passes, as welded", "");
     for (size_t i = 0; i < c->pass_count; i++) {
-        char *summary = part_summary(part_pass, &c->passes[i], card->ui->session.units);
+        char *summary = part_summary(part_pass_rows, &c->passes[i], card->ui->session.units);
         char label[32];
 
         snprintf(label, sizeof label, "Pass %d", c->passes[i].number);
@@ -124,9 +107,9 @@ static void add_face(struct card *card)
     const struct coupon *c = &card->coupon;
 
     form_add(&card->form, FIELD_HEADING, "Broken face", "");
-    part_fill(&card->form, part_face, c, card->ui->session.units, CARD_FACE, card->choices[2]);
+    part_fill(&card->form, part_face_rows, c, card->ui->session.units, CARD_FACE, card->choices[2]);
     for (size_t i = 0; i < c->flaw_count; i++) {
-        char *summary = part_summary(part_flaw, &c->flaws[i], card->ui->session.units);
+        char *summary = part_summary(part_flaw_rows, &c->flaws[i], card->ui->session.units);
         char label[32];
 
         snprintf(label, sizeof label, "Flaw %zu", i + 1);
@@ -146,7 +129,7 @@ static void add_photos(struct card *card)
         add_open(card, CARD_PHOTO, i, "Photograph", c->photos[i].path, "d takes it off the card.");
     add_open(card, CARD_ADD_PHOTO, 0, "Attach a photograph", "",
              "Enter: the file. Its path and a fingerprint of what it holds are kept.");
-    part_fill(&card->form, part_note, c, card->ui->session.units, CARD_NOTE, card->choices[3]);
+    part_fill(&card->form, part_note_rows, c, card->ui->session.units, CARD_NOTE, card->choices[3]);
 }
 
 static void add_remark(struct card *card, const char *label, const char *value, enum tone tone)
@@ -154,7 +137,29 @@ static void add_remark(struct card *card, const char *label, const char *value, 
     form_add(&card->form, FIELD_REMARK, label, value)->tone = tone;
 }
 
-static void add_figure(struct card *card, const struct coupon_figure *item, struct text *line)
+/* The figures that are always in sight above the form, in this order. */
+static const char *const live[] = {"bend_angle_deg", "weld_to_plate", "arc_energy_kj_per_mm"};
+
+static void live_line(struct card *card, const struct coupon_figures *figures)
+{
+    struct text line = {0};
+
+    for (size_t i = 0; i < sizeof live / sizeof *live; i++)
+        for (size_t j = 0; j < figures->count; j++) {
+            const struct calc_figure *f = &figures->items[j].figure;
+
+            if (strcmp(f->key, live[i]) != 0 || f->twin || f->outside || isnan(f->value))
+                continue;
+            text_addf(&line, "%s%s", line.length > 0 ? " · " : "", f->label);
+            if (figures->items[j].pass > 0)
+                text_addf(&line, " of pass %d", figures->items[j].pass);
+            text_addf(&line, " %s", f->shown);
+        }
+    snprintf(card->figures, sizeof card->figures, "%s", text_str(&line));
+    text_free(&line);
+}
+
+static void add_figure(struct card *card, const struct coupon_figure *item)
 {
     const struct calc_figure *f = &item->figure;
     struct text label = {0};
@@ -166,28 +171,24 @@ static void add_figure(struct card *card, const struct coupon_figure *item, stru
     if (f->outside || isnan(f->value))
         card->form.items[card->form.count - 1].remark = mem_copy(f->why);
     card->form.items[card->form.count - 1].help = f->source;
-    if (!f->outside && !isnan(f->value))
-        text_addf(line, "%s%s %s", line->length > 0 ? " · " : "", text_str(&label), f->shown);
     text_free(&label);
 }
 
 static void add_figures(struct card *card)
 {
     struct coupon_figures figures;
-    struct text line = {0};
 
     coupon_figures(&card->coupon, card->ui->session.units, &figures);
     form_add(&card->form, FIELD_HEADING, "What follows from it", "");
     for (size_t i = 0; i < figures.count; i++)
         if (!figures.items[i].figure.twin)
-            add_figure(card, &figures.items[i], &line);
+            add_figure(card, &figures.items[i]);
     for (size_t i = 0; i < figures.note_count; i++)
         add_remark(card, figures.notes[i].text, "", TONE_PLAIN);
     if (figures.count == 0)
         add_remark(card, "Figures appear here as soon as passes, legs or the bend are written.", "",
                    TONE_PLAIN);
-    snprintf(card->figures, sizeof card->figures, "%s", text_str(&line));
-    text_free(&line);
+    live_line(card, &figures);
     coupon_figures_free(&figures);
 }
 
@@ -215,7 +216,8 @@ static void compare(struct card *card)
             coupon_differences(&card->ui->session, &card->coupon, &card->before, card->differs,
                                sizeof card->differs, card->keys, sizeof card->keys);
     else
-        snprintf(card->differs, sizeof card->differs, "The first coupon of this trial.");
+        snprintf(card->differs, sizeof card->differs, "the first coupon of this trial");
+    card->differs[0] = (char)toupper((unsigned char)card->differs[0]);
 }
 
 void card_fill(struct card *card)
@@ -226,12 +228,12 @@ void card_fill(struct card *card)
     compare(card);
     form_begin(f);
     form_add(f, FIELD_HEADING, "Coupon", "");
-    part_fill(f, part_coupon, &card->coupon, units, CARD_COUPON, card->choices[0]);
+    part_fill(f, part_coupon_rows, &card->coupon, units, CARD_COUPON, card->choices[0]);
     for (int group = GROUP_MACHINE; group <= GROUP_OTHER; group++)
         add_group(card, (enum variable_group)group);
     add_passes(card);
     form_add(f, FIELD_HEADING, "Bend", "");
-    part_fill(f, part_bend, &card->coupon.bend, units, CARD_BEND, card->choices[1]);
+    part_fill(f, part_bend_rows, &card->coupon.bend, units, CARD_BEND, card->choices[1]);
     add_face(card);
     add_group(card, GROUP_RESULT);
     add_photos(card);

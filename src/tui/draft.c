@@ -75,19 +75,19 @@ static char *write_draft(const struct draft *d)
     text_addf(&t, "id %s\ntrial %s\nrevision %ld\nsequence %ld\nfield %d %zu\n", c->id, c->trial,
               c->revision, c->sequence, d->part, d->index);
     add_line(&t, "writing", d->writing);
-    add_rows(&t, "coupon", part_coupon, c);
-    add_rows(&t, "coupon", part_face, c);
-    add_rows(&t, "coupon", part_note, c);
-    add_rows(&t, "bend", part_bend, &c->bend);
+    add_rows(&t, "coupon", part_coupon_rows, c);
+    add_rows(&t, "coupon", part_face_rows, c);
+    add_rows(&t, "coupon", part_note_rows, c);
+    add_rows(&t, "bend", part_bend_rows, &c->bend);
     for (size_t i = 0; i < c->value_count; i++)
         add_value(&t, &c->values[i]);
     for (size_t i = 0; i < c->pass_count; i++) {
         text_add(&t, "pass new\n");
-        add_rows(&t, "pass", part_pass, &c->passes[i]);
+        add_rows(&t, "pass", part_pass_rows, &c->passes[i]);
     }
     for (size_t i = 0; i < c->flaw_count; i++) {
         text_add(&t, "flaw new\n");
-        add_rows(&t, "flaw", part_flaw, &c->flaws[i]);
+        add_rows(&t, "flaw", part_flaw_rows, &c->flaws[i]);
     }
     for (size_t i = 0; i < c->photo_count; i++) {
         add_line(&t, "photo", c->photos[i].path);
@@ -151,15 +151,15 @@ static void read_dotted(struct coupon *c, const char *name, const char *value)
     const char *key = strchr(name, '.') + 1;
 
     if (text_starts(name, "coupon.")) {
-        read_row(key, value, part_coupon, c);
-        read_row(key, value, part_face, c);
-        read_row(key, value, part_note, c);
+        read_row(key, value, part_coupon_rows, c);
+        read_row(key, value, part_face_rows, c);
+        read_row(key, value, part_note_rows, c);
     } else if (text_starts(name, "bend.")) {
-        read_row(key, value, part_bend, &c->bend);
+        read_row(key, value, part_bend_rows, &c->bend);
     } else if (text_starts(name, "pass.") && c->pass_count > 0) {
-        read_row(key, value, part_pass, &c->passes[c->pass_count - 1]);
+        read_row(key, value, part_pass_rows, &c->passes[c->pass_count - 1]);
     } else if (text_starts(name, "flaw.") && c->flaw_count > 0) {
-        read_row(key, value, part_flaw, &c->flaws[c->flaw_count - 1]);
+        read_row(key, value, part_flaw_rows, &c->flaws[c->flaw_count - 1]);
     } else if (strcmp(name, "photo.sha256") == 0 && c->photo_count > 0) {
         free(c->photos[c->photo_count - 1].sha256);
         c->photos[c->photo_count - 1].sha256 = mem_copy(value);

@@ -9,9 +9,10 @@ struct columns {
     int label, value, remark;
 };
 
-static struct columns plan_columns(int columns)
+static struct columns plan_columns(int columns, enum field_kind kind)
 {
-    struct columns plan = {columns < 60 ? columns * 2 / 5 : 26, 0, 0};
+    int label = kind == FIELD_REMARK && columns >= 70 ? 38 : 26;
+    struct columns plan = {columns < 60 ? columns * 2 / 5 : label, 0, 0};
 
     plan.value = columns - plan.label;
     if (columns >= 70) {
@@ -64,7 +65,7 @@ static void draw_row(struct canvas *c, struct area row, const void *owner, size_
 {
     const struct form *f = owner;
     const struct field *field = &f->items[at];
-    struct columns plan = plan_columns(row.columns);
+    struct columns plan = plan_columns(row.columns, field->kind);
 
     if (field->kind == FIELD_HEADING) {
         draw_heading(c, row, field);

@@ -70,9 +70,9 @@ static void draw_row(struct canvas *c, struct area row, const struct list *l,
 
     paint_blank(c, row, tone);
     paint_text(c, row.y, row.x, 2, tone, focused ? "> " : "  ");
-    paint_row(c, (struct area){row.y, row.x + 2, 1, row.columns - 4}, owner, at, focused);
     if (focused)
-        paint_cursor(c, row.y, row.x);
+        paint_cursor(c, row.y, row.x); /* unless the row itself puts it elsewhere */
+    paint_row(c, (struct area){row.y, row.x + 2, 1, row.columns - 4}, owner, at, focused);
 }
 
 void list_draw(struct canvas *c, struct area a, const struct list *l, list_row_painter *paint_row,

@@ -105,6 +105,22 @@ char *part_show(const struct part_row *row, const void *base, enum unit_system u
     }
 }
 
+char *part_summary(const struct part_row *rows, const void *base, enum unit_system units)
+{
+    struct text all = {0};
+
+    for (size_t i = 0; rows[i].as.label != NULL; i++) {
+        char *shown = part_show(&rows[i], base, units);
+
+        if (*shown != '\0')
+            text_addf(&all, "%s%s%s", all.length > 0 ? ", " : "", rows[i].brief, shown);
+        free(shown);
+    }
+    if (all.length == 0)
+        text_add(&all, "nothing said yet");
+    return text_take(&all);
+}
+
 static char *flaw_choices(void)
 {
     struct text all = {0};

@@ -29,19 +29,22 @@ struct part_row {
     enum part_kind kind;
     size_t offset;      /* in struct pass, bend, flaw or coupon */
     bool needed;        /* cannot be left empty */
+    const char *brief;  /* before the value in a summary: "arc " */
     struct variable as; /* label, dimension, limits and help, as for a variable */
 };
 
 /* The tables; a row without a label ends each. */
-extern const struct part_row part_pass[];   /* of struct pass */
-extern const struct part_row part_bend[];   /* of struct bend */
-extern const struct part_row part_flaw[];   /* of struct flaw */
-extern const struct part_row part_coupon[]; /* of struct coupon: mark, when, who */
-extern const struct part_row part_face[];   /* of struct coupon: bead length, read */
-extern const struct part_row part_note[];   /* of struct coupon */
+extern const struct part_row part_pass_rows[];   /* of struct pass */
+extern const struct part_row part_bend_rows[];   /* of struct bend */
+extern const struct part_row part_flaw_rows[];   /* of struct flaw */
+extern const struct part_row part_coupon_rows[]; /* of struct coupon: mark, when, who */
+extern const struct part_row part_face_rows[];   /* of struct coupon: bead length, read */
+extern const struct part_row part_note_rows[];   /* of struct coupon */
 
 /* What the row holds, as shown; "" when nothing. Caller frees. */
 char *part_show(const struct part_row *row, const void *base, enum unit_system units);
+/* All that is known of a part in one line: "side 1, arc 35 s, length 100 mm". Caller frees. */
+char *part_summary(const struct part_row *rows, const void *base, enum unit_system units);
 /* Words to choose from, separated by '|'; NULL when free. Caller frees. */
 char *part_choices(const struct part_row *row);
 /*

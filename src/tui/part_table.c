@@ -9,90 +9,94 @@
 
 #include "model/coupon.h"
 
-#define NUMBER(of, member, label, dimension, least, most, low, high, help)                         \
-    {PART_NUMBER, offsetof(struct of, member), false,                                              \
-     {#member, label, GROUP_OTHER, ROLE_CAUSE, VARIABLE_NUMBER, dimension, NULL, least, most, low,  \
+/* clang-format off */
+#define NUMBER(of, member, brief, label, dimension, least, most, low, high, help)                  \
+    {PART_NUMBER, offsetof(struct of, member), false, brief,                                       \
+     {#member, label, GROUP_OTHER, ROLE_CAUSE, VARIABLE_NUMBER, dimension, NULL, least, most, low, \
       high, NULL, false, 0, NULL, help, false}}
-#define OTHER(kind, of, member, needed, label, help)                                               \
-    {kind, offsetof(struct of, member), needed,                                                    \
-     {#member, label, GROUP_OTHER, ROLE_CAUSE, VARIABLE_CATEGORY, DIM_NUMBER, NULL, -INFINITY,      \
+#define OTHER(kind, of, member, needed, brief, label, help)                                        \
+    {kind, offsetof(struct of, member), needed, brief,                                             \
+     {#member, label, GROUP_OTHER, ROLE_CAUSE, VARIABLE_CATEGORY, DIM_NUMBER, NULL, -INFINITY,     \
       INFINITY, -INFINITY, INFINITY, NULL, false, 0, NULL, help, false}}
 #define END {.as = {.label = NULL}}
+/* clang-format on */
 
-const struct part_row part_pass[] = {
-    OTHER(PART_SIDE, pass, side, false, "Side", "The side of the joint this pass went on: 1 or 2."),
-    NUMBER(pass, arc_s, "Arc time", DIM_TIME, 0.1, 36000, 2, 900,
+const struct part_row part_pass_rows[] = {
+    OTHER(PART_SIDE, pass, side, false, "side ", "Side",
+          "The side of the joint this pass went on: 1 or 2."),
+    NUMBER(pass, arc_s, "arc ", "Arc time", DIM_TIME, 0.1, 36000, 2, 900,
            "Arc-on time by the clock: 35 or 1m20s."),
-    NUMBER(pass, length_mm, "Length", DIM_LENGTH, 0.1, 100000, 10, 2000,
+    NUMBER(pass, length_mm, "length ", "Length", DIM_LENGTH, 0.1, 100000, 10, 2000,
            "Length of the bead, start to crater."),
-    NUMBER(pass, volts, "Volts", DIM_VOLTAGE, 5, 60, 13, 36,
+    NUMBER(pass, volts, "", "Volts", DIM_VOLTAGE, 5, 60, 13, 36,
            "Arc voltage while welding, from the panel or a meter at the feeder."),
-    NUMBER(pass, amps, "Amps", DIM_CURRENT, 5, 1000, 30, 400,
+    NUMBER(pass, amps, "", "Amps", DIM_CURRENT, 5, 1000, 30, 400,
            "Current while welding, from the panel or a clamp meter."),
-    NUMBER(pass, feed_mm_per_min, "Wire feed speed", DIM_SPEED, 300, 30000, 1000, 18000,
+    NUMBER(pass, feed_mm_per_min, "wire ", "Wire feed speed", DIM_SPEED, 300, 30000, 1000, 18000,
            "Run the wire for 6 s and measure it: inches × 10 are in/min, millimetres × 10 mm/min."),
-    NUMBER(pass, start_c, "Start temperature", DIM_TEMPERATURE, -60, 1200, -10, 350,
+    NUMBER(pass, start_c, "start ", "Start temperature", DIM_TEMPERATURE, -60, 1200, -10, 350,
            "Plate temperature beside the joint just before this pass."),
-    NUMBER(pass, pause_s, "Pause before it", DIM_TIME, 0, 864000, 0, 7200,
+    NUMBER(pass, pause_s, "pause ", "Pause before it", DIM_TIME, 0, 864000, 0, 7200,
            "Since the end of the pass before: 90, 2m30s or 1h."),
     END,
 };
 
-const struct part_row part_bend[] = {
-    OTHER(PART_ENDED, bend, end, false, "How it ended",
+const struct part_row part_bend_rows[] = {
+    OTHER(PART_ENDED, bend, end, false, "", "How it ended",
           "Broke in two; tore, so folding was stopped at a tear; or held to the stop unbroken."),
-    OTHER(PART_DIRECTION, bend, direction, false, "Folded towards",
+    OTHER(PART_DIRECTION, bend, direction, false, "", "Folded towards",
           "Root opening: the root is pulled apart. Face opening: the bead's face is."),
-    NUMBER(bend, before_deg, "Included angle before", DIM_ANGLE, 0, 360, 20, 180,
+    NUMBER(bend, before_deg, "", "Included angle before", DIM_ANGLE, 0, 360, 20, 180,
            "Between the legs before folding; a straight plate has 180°."),
-    NUMBER(bend, after_deg, "Included angle after", DIM_ANGLE, 0, 360, 0, 180,
+    NUMBER(bend, after_deg, "", "Included angle after", DIM_ANGLE, 0, 360, 0, 180,
            "Between the legs when folding ended. The bend angle is the difference."),
-    NUMBER(bend, before_gap_mm, "Tip gap before", DIM_LENGTH, 0, 10000, 5, 600,
+    NUMBER(bend, before_gap_mm, "", "Tip gap before", DIM_LENGTH, 0, 10000, 5, 600,
            "Between the tips of the legs, when no angle is measured; say the leg length as well."),
-    NUMBER(bend, after_gap_mm, "Tip gap after", DIM_LENGTH, 0, 10000, 0, 600,
+    NUMBER(bend, after_gap_mm, "", "Tip gap after", DIM_LENGTH, 0, 10000, 0, 600,
            "Between the tips of the legs when folding ended."),
-    NUMBER(bend, leg_mm, "Length of the folded leg", DIM_LENGTH, 0.1, 10000, 20, 400,
+    NUMBER(bend, leg_mm, "", "Length of the folded leg", DIM_LENGTH, 0.1, 10000, 20, 400,
            "From the joint to the tip; turns tip gaps into angles."),
-    NUMBER(bend, former_mm, "Former diameter", DIM_LENGTH, 0.1, 10000, 4, 200,
+    NUMBER(bend, former_mm, "", "Former diameter", DIM_LENGTH, 0.1, 10000, 4, 200,
            "Of the pin or former it was bent around; empty for a free bend."),
-    NUMBER(bend, inside_radius_mm, "Inside radius", DIM_LENGTH, 0, 10000, 0.5, 200,
+    NUMBER(bend, inside_radius_mm, "", "Inside radius", DIM_LENGTH, 0, 10000, 0.5, 200,
            "Measured on the bent coupon, radius gauge."),
-    NUMBER(bend, first_crack_deg, "First crack at", DIM_ANGLE, 0, 180, 0, 180,
+    NUMBER(bend, first_crack_deg, "", "First crack at", DIM_ANGLE, 0, 180, 0, 180,
            "Bend angle at which a crack could first be seen."),
-    NUMBER(bend, load_n, "Peak load", DIM_FORCE, 0, 1e7, 1, 200000,
+    NUMBER(bend, load_n, "", "Peak load", DIM_FORCE, 0, 1e7, 1, 200000,
            "Highest pull on the lever, from a spring scale or gauge."),
-    NUMBER(bend, lever_mm, "Lever", DIM_LENGTH, 0.1, 10000, 20, 3000,
+    NUMBER(bend, lever_mm, "", "Lever", DIM_LENGTH, 0.1, 10000, 20, 3000,
            "From the joint to where the load pulled."),
     END,
 };
 
-const struct part_row part_flaw[] = {
-    NUMBER(flaw, from_mm, "From", DIM_LENGTH, 0, 100000, 0, 2000,
+const struct part_row part_flaw_rows[] = {
+    NUMBER(flaw, from_mm, "from ", "From", DIM_LENGTH, 0, 100000, 0, 2000,
            "Where it begins, along the bead from its start."),
-    NUMBER(flaw, to_mm, "To", DIM_LENGTH, 0, 100000, 0, 2000,
+    NUMBER(flaw, to_mm, "to ", "To", DIM_LENGTH, 0, 100000, 0, 2000,
            "Where it ends, along the bead from its start."),
-    OTHER(PART_FLAW, flaw, iso6520, false, "ISO 6520-1 number",
+    OTHER(PART_FLAW, flaw, iso6520, false, "", "ISO 6520-1 number",
           "4013 is lack of root fusion; a cold start has no number: 4013 or 517 at the start."),
-    OTHER(PART_TEXT, flaw, note, false, "Note", "What else was seen."),
+    OTHER(PART_TEXT, flaw, note, false, "", "Note", "What else was seen."),
     END,
 };
 
-const struct part_row part_coupon[] = {
-    OTHER(PART_TEXT, coupon, mark, true, "Mark", "The short mark stamped on it."),
-    OTHER(PART_WHEN, coupon, when, true, "Welded", "2026-03-07 14:05, or the day alone."),
-    OTHER(PART_TEXT, coupon, who, false, "Logged by", "Who fills in this card."),
+const struct part_row part_coupon_rows[] = {
+    OTHER(PART_TEXT, coupon, mark, true, "", "Mark", "The short mark stamped on it."),
+    OTHER(PART_WHEN, coupon, when, true, "", "Welded", "2026-03-07 14:05, or the day alone."),
+    OTHER(PART_TEXT, coupon, who, false, "", "Logged by", "Who fills in this card."),
     END,
 };
 
-const struct part_row part_face[] = {
-    NUMBER(coupon, bead_mm, "Length of face read", DIM_LENGTH, 0.1, 100000, 10, 2000,
+const struct part_row part_face_rows[] = {
+    NUMBER(coupon, bead_mm, "", "Length of face read", DIM_LENGTH, 0.1, 100000, 10, 2000,
            "Length of the broken face that was looked at, along the bead."),
-    OTHER(PART_YES, coupon, face_read, false, "All flaws listed",
+    OTHER(PART_YES, coupon, face_read, false, "", "All flaws listed",
           "yes: the face was read and the flaws below, or none, are all there were."),
     END,
 };
 
-const struct part_row part_note[] = {
-    OTHER(PART_TEXT, coupon, note, false, "Note", "Anything worth remembering about this coupon."),
+const struct part_row part_note_rows[] = {
+    OTHER(PART_TEXT, coupon, note, false, "", "Note",
+          "Anything worth remembering about this coupon."),
     END,
 };

@@ -30,15 +30,15 @@ static struct area box_inside(int terminal_rows, int terminal_columns, int rows)
 
     if (rows > most)
         rows = most;
-    return (struct area){(terminal_rows - rows) / 2, (terminal_columns - columns) / 2 + 1, rows,
-                         columns - 2};
+    return (struct area){(terminal_rows - rows) / 2, (terminal_columns - columns) / 2 + 2, rows,
+                         columns - 4};
 }
 
 static struct area draw_box(struct canvas *c, int rows)
 {
     struct area in = box_inside(c->rows, c->columns, rows);
 
-    paint_box(c, (struct area){in.y - 1, in.x - 1, in.rows + 2, in.columns + 2});
+    paint_box(c, (struct area){in.y - 1, in.x - 2, in.rows + 2, in.columns + 4});
     return in;
 }
 

@@ -21,15 +21,16 @@ static const char *mark_of(const struct card *card)
 /* Above the form: what differs, and the live figures where there is room. */
 static struct area draw_top(struct canvas *c, struct area body, const struct card *card)
 {
-    int rows = body.rows >= 12 ? 2 : body.rows >= 6 ? 1 : 0;
+    int rows = body.rows >= 12 ? 3 : body.rows >= 6 ? 1 : 0, used = 0;
+    struct area differs = {body.y, body.x, rows > 1 ? rows - 1 : rows, body.columns};
 
     if (rows > 0)
-        paint_text(c, body.y, body.x, body.columns,
-                   card->differences > 1 ? TONE_DIFFERS : TONE_PLAIN, card->differs);
+        used = paint_wrapped(c, differs, card->differences > 1 ? TONE_DIFFERS : TONE_PLAIN,
+                             card->differs);
     if (rows > 1)
-        paint_text(c, body.y + 1, body.x, body.columns, TONE_PLAIN,
+        paint_text(c, body.y + used++, body.x, body.columns, TONE_PLAIN,
                    card->figures[0] == '\0' ? "No figures yet." : card->figures);
-    return (struct area){body.y + rows, body.x, body.rows - rows, body.columns};
+    return (struct area){body.y + used, body.x, body.rows - used, body.columns};
 }
 
 static void draw(struct canvas *c, const void *state)
@@ -86,7 +87,7 @@ static void open_pass(struct card *card, size_t index)
 {
     char *title = mem_format("Coupon %s, pass %zu", mark_of(card), index + 1);
 
-    if (screen_part(card->ui, title, part_pass, &card->coupon.passes[index]))
+    if (screen_part(card->ui, title, part_pass_rows, &card->coupon.passes[index]))
         card->changed = true;
     free(title);
 }
@@ -95,7 +96,7 @@ static void open_flaw(struct card *card, size_t index)
 {
     char *title = mem_format("Coupon %s, flaw %zu on the broken face", mark_of(card), index + 1);
 
-    if (screen_part(card->ui, title, part_flaw, &card->coupon.flaws[index]))
+    if (screen_part(card->ui, title, part_flaw_rows, &card->coupon.flaws[index]))
         card->changed = true;
     free(title);
 }

@@ -45,7 +45,7 @@ static void draw(struct canvas *c, const void *state)
 {
     const struct part_screen *p = state;
     struct board board = {.title = p->title,
-                          .keys = "Enter write · Tab next · Left Right choose · Esc back to the card"};
+                          .keys = "Enter write · Left Right choose · Esc back to the card"};
     enum tone tone;
     char *words = form_words(&p->form, &tone);
 

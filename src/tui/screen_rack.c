@@ -308,6 +308,7 @@ void screen_rack(struct ui *ui)
 
     ui_push(ui, &layer, draw, &r);
     reload(&r);
+    list_key(&r.list, (struct key){.code = PRESS_END}, ui_body().rows - 1);
     offer_draft(&r);
     for (k = ui_key(ui); k.code != PRESS_GONE; k = ui_key(ui)) {
         if (hint_is(hint_action(k, PLACE_RACK), "quit"))

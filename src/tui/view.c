@@ -27,14 +27,28 @@ void view_free(struct view *v)
     page_free(&v->page);
 }
 
+/* The cursor does not rest on an empty line. */
+static size_t past_empty(const struct page_lines *lines, size_t at, bool back)
+{
+    size_t from = at;
+
+    while (at < lines->count && lines->items[at].text[0] == '\0')
+        at += back ? (size_t)-1 : 1;
+    return at < lines->count ? at : from;
+}
+
 bool view_key(struct view *v, struct key k, struct area body)
 {
     struct page_lines lines;
+    size_t before = v->list.focus;
+    bool moved;
 
     lay_out(v, body, &lines);
     list_resize(&v->list, lines.count);
+    moved = list_key(&v->list, k, body.rows);
+    list_focus(&v->list, past_empty(&lines, v->list.focus, v->list.focus < before), body.rows);
     page_lines_free(&lines);
-    return list_key(&v->list, k, body.rows);
+    return moved;
 }
 
 const char *view_target(const struct view *v, struct area body)

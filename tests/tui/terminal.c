@@ -1,0 +1,479 @@
+#include "terminal.h"
+
+#include <check.h>
+#include <errno.h>
+#include <poll.h>
+#include <pty.h>
+#include <signal.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/ioctl.h>
+#include <sys/wait.h>
+#include <termios.h>
+#include <time.h>
+#include <unistd.h>
+#include <utmp.h>
+#include <vterm.h>
+#include <wchar.h>
+
+#include "base/clock.h"
+#include "base/mem.h"
+#include "base/text.h"
+
+enum { DEADLINE_MS = 20000, QUIET_MS = 700 };
+
+struct terminal {
+    pid_t pid;
+    int line;           /* our end of it */
+    VTerm *vt;
+    VTermScreen *screen;
+    VTermPos cursor;
+    bool visible, alternate;
+    struct termios before;
+    int ended;          /* exit code, -1 while it runs */
+};
+
+static const char *program(void)
+{
+    const char *path = getenv("COLDLAP");
+
+    ck_assert_msg(path != NULL, "COLDLAP must name the program under test");
+    return path;
+}
+
+static int on_move(VTermPos now, VTermPos before, int visible, void *user)
+{
+    struct terminal *t = user;
+
+    (void)before;
+    (void)visible;
+    t->cursor = now;
+    return 1;
+}
+
+static int on_property(VTermProp property, VTermValue *value, void *user)
+{
+    struct terminal *t = user;
+
+    if (property == VTERM_PROP_CURSORVISIBLE)
+        t->visible = value->boolean;
+    if (property == VTERM_PROP_ALTSCREEN)
+        t->alternate = value->boolean;
+    return 1;
+}
+
+static const VTermScreenCallbacks callbacks = {.movecursor = on_move, .settermprop = on_property};
+
+static void put_environment(const struct setup *s)
+{
+    setenv("TERM", s->term == NULL ? "xterm-256color" : s->term, 1);
+    setenv("LC_ALL", s->locale == NULL ? "C.UTF-8" : s->locale, 1);
+    setenv("COLDLAP_NOW", "2026-03-07T14:05:00+01:00", 1);
+    setenv("TZ", "UTC", 1);
+    unsetenv("LINES");
+    unsetenv("COLUMNS");
+    unsetenv("ESCDELAY");
+    if (s->no_colour == NULL)
+        unsetenv("NO_COLOR");
+    else
+        setenv("NO_COLOR", s->no_colour, 1);
+}
+
+static void run_program(const struct setup *s)
+{
+    const char *argv[6] = {program()};
+    int n = 1;
+
+    put_environment(s);
+    if (s->book != NULL) {
+        argv[n++] = "--book";
+        argv[n++] = s->book;
+    }
+    if (s->keys != NULL) {
+        argv[n++] = "--keys";
+        argv[n++] = s->keys;
+    }
+    argv[n] = NULL;
+    execv(program(), (char *const *)(uintptr_t)argv);
+    _exit(127);
+}
+
+struct terminal *terminal_start(const struct setup *s)
+{
+    struct winsize size = {.ws_col = (unsigned short)s->columns, .ws_row = (unsigned short)s->rows};
+    struct terminal *t = mem_zero(1, sizeof *t);
+    int slave;
+
+    ck_assert_int_eq(openpty(&t->line, &slave, NULL, NULL, &size), 0);
+    ck_assert_int_eq(tcgetattr(slave, &t->before), 0);
+    t->pid = fork();
+    ck_assert_int_ge(t->pid, 0);
+    if (t->pid == 0) {
+        close(t->line);
+        login_tty(slave);
+        run_program(s);
+    }
+    close(slave);
+    t->ended = -1;
+    t->visible = true;
+    t->vt = vterm_new(s->rows, s->columns);
+    vterm_set_utf8(t->vt, 1);
+    t->screen = vterm_obtain_screen(t->vt);
+    vterm_screen_set_callbacks(t->screen, &callbacks, t);
+    vterm_screen_enable_altscreen(t->screen, 1);
+    vterm_screen_reset(t->screen, 1);
+    return t;
+}
+
+/* Takes what has arrived within `ms`. False when nothing did. */
+static bool pump(struct terminal *t, int ms)
+{
+    struct pollfd from = {.fd = t->line, .events = POLLIN};
+    char bytes[8192];
+    ssize_t got;
+
+    if (t->line < 0 || poll(&from, 1, ms) <= 0)
+        return false;
+    got = read(t->line, bytes, sizeof bytes);
+    if (got <= 0) {
+        poll(NULL, 0, ms < 10 ? ms : 10); /* the other end is closed; do not spin */
+        return false;
+    }
+    vterm_input_write(t->vt, bytes, (size_t)got);
+    vterm_screen_flush_damage(t->screen);
+    return true;
+}
+
+static bool has_ended(struct terminal *t)
+{
+    int status;
+
+    if (t->ended < 0 && waitpid(t->pid, &status, WNOHANG) == t->pid)
+        t->ended = WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);
+    return t->ended >= 0;
+}
+
+int terminal_end(struct terminal *t)
+{
+    int64_t deadline = clock_monotonic_ms() + DEADLINE_MS;
+
+    while (!has_ended(t) && clock_monotonic_ms() < deadline)
+        if (!pump(t, 20) && t->line < 0)
+            poll(NULL, 0, 5);
+    while (pump(t, 0))
+        ;
+    return t->ended;
+}
+
+void terminal_stop(struct terminal *t)
+{
+    if (!has_ended(t)) {
+        kill(t->pid, SIGKILL);
+        waitpid(t->pid, NULL, 0);
+    }
+    if (t->line >= 0)
+        close(t->line);
+    vterm_free(t->vt);
+    free(t);
+}
+
+pid_t terminal_pid(const struct terminal *t)
+{
+    return t->pid;
+}
+
+void terminal_hang_up(struct terminal *t)
+{
+    close(t->line);
+    t->line = -1;
+}
+
+void terminal_type(struct terminal *t, const char *text)
+{
+    size_t left = strlen(text);
+
+    while (left > 0) {
+        ssize_t put = write(t->line, text, left);
+
+        ck_assert_msg(put > 0 || errno == EINTR, "the line takes no more: %s", strerror(errno));
+        if (put > 0) {
+            text += put;
+            left -= (size_t)put;
+        }
+        pump(t, 0);
+    }
+}
+
+static const struct {
+    const char *name, *bytes;
+} keys[] = {
+    {"Enter", "\r"},        {"Esc", "\033"},        {"Tab", "\t"},          {"Shift-Tab", "\033[Z"},
+    {"Backspace", "\177"},  {"Delete", "\033[3~"},  {"Up", "\033OA"},       {"Down", "\033OB"},
+    {"Right", "\033OC"},    {"Left", "\033OD"},     {"Home", "\033OH"},     {"End", "\033OF"},
+    {"PageUp", "\033[5~"},  {"PageDown", "\033[6~"}, {"Ctrl-S", "\023"},    {"Space", " "},
+};
+
+static const char *bytes_of(const char *name)
+{
+    for (size_t i = 0; i < sizeof keys / sizeof *keys; i++)
+        if (strcmp(keys[i].name, name) == 0)
+            return keys[i].bytes;
+    return name;
+}
+
+void terminal_press(struct terminal *t, const char *names)
+{
+    char *all = mem_copy(names), *more = NULL;
+
+    for (char *name = strtok_r(all, " ", &more); name != NULL; name = strtok_r(NULL, " ", &more)) {
+        terminal_type(t, bytes_of(name));
+        if (strcmp(name, "Esc") == 0) /* else what follows would look like one long sequence */
+            for (int64_t until = clock_monotonic_ms() + 120; clock_monotonic_ms() < until;)
+                pump(t, 20);
+    }
+    free(all);
+}
+
+void terminal_resize(struct terminal *t, int columns, int rows)
+{
+    struct winsize size = {.ws_col = (unsigned short)columns, .ws_row = (unsigned short)rows};
+
+    vterm_set_size(t->vt, rows, columns);
+    ioctl(t->line, TIOCSWINSZ, &size);
+}
+
+static void add_row(struct text *out, const struct terminal *t, int row, int columns)
+{
+    size_t start = out->length, end;
+    VTermScreenCell cell;
+    char bytes[8];
+
+    for (int column = 0; column < columns; column += cell.width > 0 ? cell.width : 1) {
+        vterm_screen_get_cell(t->screen, (VTermPos){row, column}, &cell);
+        for (int i = 0; i < VTERM_MAX_CHARS_PER_CELL && cell.chars[i] != 0; i++) {
+            snprintf(bytes, sizeof bytes, "%lc", (wint_t)cell.chars[i]);
+            text_add(out, bytes);
+        }
+        if (cell.chars[0] == 0)
+            text_add(out, " ");
+    }
+    for (end = out->length; end > start && out->s[end - 1] == ' '; end--)
+        ;
+    out->length = end;
+    text_add(out, "\n");
+}
+
+char *terminal_text(struct terminal *t)
+{
+    struct text out = {0};
+    int rows, columns;
+
+    vterm_get_size(t->vt, &rows, &columns);
+    for (int row = 0; row < rows; row++)
+        add_row(&out, t, row, columns);
+    text_addf(&out, "cursor %d %d\n", t->cursor.row, t->cursor.col);
+    return text_take(&out);
+}
+
+/* Pumps until the test is met or the deadline has come. */
+static bool wait_for(struct terminal *t, bool (*met)(struct terminal *t, const void *what),
+                     const void *what)
+{
+    int64_t deadline = clock_monotonic_ms() + DEADLINE_MS;
+
+    while (!met(t, what)) {
+        if (clock_monotonic_ms() > deadline || (has_ended(t) && !pump(t, 0)))
+            return met(t, what);
+        pump(t, 50);
+    }
+    return true;
+}
+
+static bool holds(struct terminal *t, const void *what)
+{
+    char *text = terminal_text(t);
+    bool found = strstr(text, what) != NULL;
+
+    free(text);
+    return found;
+}
+
+static bool lacks(struct terminal *t, const void *what)
+{
+    return !holds(t, what);
+}
+
+static bool cursor_row_holds(struct terminal *t, const void *what)
+{
+    struct text row = {0};
+    int rows, columns;
+    bool found;
+
+    vterm_get_size(t->vt, &rows, &columns);
+    add_row(&row, t, t->cursor.row, columns);
+    found = strstr(text_str(&row), what) != NULL;
+    text_free(&row);
+    return found;
+}
+
+static bool explain(struct terminal *t, bool good, const char *wanted)
+{
+    char *text;
+
+    if (good)
+        return true;
+    text = terminal_text(t);
+    fprintf(stderr, "wanted: %s\nthe screen:\n%s\n", wanted, text);
+    free(text);
+    return false;
+}
+
+bool terminal_shows(struct terminal *t, const char *text)
+{
+    return explain(t, wait_for(t, holds, text), text);
+}
+
+bool terminal_hides(struct terminal *t, const char *text)
+{
+    return explain(t, wait_for(t, lacks, text), text);
+}
+
+bool terminal_cursor_row_holds(struct terminal *t, const char *text)
+{
+    return explain(t, wait_for(t, cursor_row_holds, text), text);
+}
+
+struct looks terminal_looks(const struct terminal *t)
+{
+    struct looks looks = {0, 0, 0};
+    VTermScreenCell cell;
+    int rows, columns;
+
+    vterm_get_size(t->vt, &rows, &columns);
+    for (int row = 0; row < rows; row++)
+        for (int column = 0; column < columns; column++) {
+            vterm_screen_get_cell(t->screen, (VTermPos){row, column}, &cell);
+            looks.coloured += !VTERM_COLOR_IS_DEFAULT_FG(&cell.fg);
+            looks.reverse += cell.attrs.reverse;
+            looks.bold += cell.attrs.bold;
+        }
+    return looks;
+}
+
+bool terminal_reverse_at_cursor(const struct terminal *t)
+{
+    VTermScreenCell cell;
+
+    vterm_screen_get_cell(t->screen, t->cursor, &cell);
+    return cell.attrs.reverse;
+}
+
+bool terminal_alternate(const struct terminal *t)
+{
+    return t->alternate;
+}
+
+bool terminal_cursor_visible(const struct terminal *t)
+{
+    return t->visible;
+}
+
+bool terminal_modes_restored(const struct terminal *t)
+{
+    struct termios now;
+
+    return tcgetattr(t->line, &now) == 0 && now.c_lflag == t->before.c_lflag &&
+           now.c_iflag == t->before.c_iflag && now.c_oflag == t->before.c_oflag;
+}
+
+static char *read_file(const char *path)
+{
+    FILE *in = fopen(path, "r");
+    struct text all = {0};
+    char bytes[4096];
+    size_t got;
+
+    if (in == NULL)
+        return mem_copy("");
+    while ((got = fread(bytes, 1, sizeof bytes, in)) > 0)
+        text_add_part(&all, bytes, got);
+    fclose(in);
+    return text_take(&all);
+}
+
+static char *golden_path(const char *name)
+{
+    const char *folder = getenv("COLDLAP_GOLDEN");
+
+    ck_assert_msg(folder != NULL, "COLDLAP_GOLDEN must name the folder of golden screens");
+    return mem_format("%s/%s.txt", folder, name);
+}
+
+static bool same_as(struct terminal *t, const void *what)
+{
+    char *text = terminal_text(t);
+    bool same = strcmp(text, what) == 0;
+
+    free(text);
+    return same;
+}
+
+/* On purpose only: a person looks at the change before it is kept. */
+static bool write_golden(struct terminal *t, const char *path)
+{
+    FILE *out = fopen(path, "w");
+    char *text;
+
+    ck_assert_msg(out != NULL, "%s: %s", path, strerror(errno));
+    while (pump(t, QUIET_MS))
+        ;
+    text = terminal_text(t);
+    fputs(text, out);
+    free(text);
+    return fclose(out) == 0;
+}
+
+bool terminal_matches(struct terminal *t, const char *name)
+{
+    char *path = golden_path(name), *wanted;
+    bool good;
+
+    if (getenv("COLDLAP_WRITE_GOLDEN") != NULL) {
+        good = write_golden(t, path);
+    } else {
+        wanted = read_file(path);
+        good = explain(t, wait_for(t, same_as, wanted), wanted);
+        free(wanted);
+    }
+    free(path);
+    return good;
+}
+
+char *command_output(const char *book, const char *arguments)
+{
+    char *line = mem_format("LC_ALL=C.UTF-8 COLDLAP_NOW=2026-03-07T09:00:00+01:00 '%s' --book '%s' "
+                            "%s 2>/dev/null", program(), book, arguments);
+    FILE *from = popen(line, "r");
+    struct text all = {0};
+    char bytes[4096];
+    size_t got;
+
+    ck_assert(from != NULL);
+    while ((got = fread(bytes, 1, sizeof bytes, from)) > 0)
+        text_add_part(&all, bytes, got);
+    ck_assert_msg(pclose(from) == 0, "failed: %s", line);
+    free(line);
+    return text_take(&all);
+}
+
+void scratch_enter(void)
+{
+    const char *parent = getenv("TMPDIR");
+    char *folder = mem_format("%s/coldlap-tui-XXXXXX", parent == NULL ? "/tmp" : parent);
+
+    ck_assert(mkdtemp(folder) != NULL);
+    ck_assert_int_eq(chdir(folder), 0);
+    free(folder);
+}

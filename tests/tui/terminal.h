@@ -1,0 +1,68 @@
+/*
+ * The program on a real pseudo-terminal, with libvterm as the terminal behind it. Nothing here
+ * sleeps for a guessed time: every wait ends as soon as what is waited for is seen, or fails at a
+ * deadline.
+ */
+#ifndef TESTS_TUI_TERMINAL_H
+#define TESTS_TUI_TERMINAL_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <sys/types.h>
+
+struct terminal; /* opaque */
+
+struct setup {
+    int columns, rows;
+    const char *term;        /* TERM; NULL: xterm-256color */
+    const char *book;        /* --book */
+    const char *no_colour;   /* NO_COLOR; NULL: not set */
+    const char *locale;      /* LC_ALL; NULL: C.UTF-8 */
+    const char *keys;        /* --keys; NULL: none */
+};
+
+/* Starts the program under test (COLDLAP names it). Ends the test when that cannot be done. */
+struct terminal *terminal_start(const struct setup *setup);
+/* Ends what still runs, and releases. */
+void terminal_stop(struct terminal *t);
+pid_t terminal_pid(const struct terminal *t);
+
+/* Keys by name, separated by spaces: "Down Down Enter", single characters, "Ctrl-S". */
+void terminal_press(struct terminal *t, const char *keys);
+void terminal_type(struct terminal *t, const char *text); /* bytes as they are */
+void terminal_resize(struct terminal *t, int columns, int rows);
+void terminal_hang_up(struct terminal *t); /* closes the line, as a lost ssh does */
+
+/* True as soon as the screen holds the text; false after the deadline. */
+bool terminal_shows(struct terminal *t, const char *text);
+bool terminal_hides(struct terminal *t, const char *text); /* as soon as it does not */
+/* True as soon as the cursor's row begins with '>' or it stands in a written line with this text. */
+bool terminal_cursor_row_holds(struct terminal *t, const char *text);
+/* The screen as text, spaces at the ends of rows cut, then "cursor ROW COLUMN"; caller frees. */
+char *terminal_text(struct terminal *t);
+/* Counts of cells, as they are now, that are in a colour, in reverse, bold. */
+struct looks {
+    int coloured, reverse, bold;
+};
+struct looks terminal_looks(const struct terminal *t);
+bool terminal_reverse_at_cursor(const struct terminal *t);
+bool terminal_alternate(const struct terminal *t); /* the alternate screen is on */
+bool terminal_cursor_visible(const struct terminal *t);
+/* True when the line was given back in the modes it had at the start (echo, canonical, …). */
+bool terminal_modes_restored(const struct terminal *t);
+
+/* True as soon as the screen is as in golden/NAME; false after the deadline, with both printed.
+ * COLDLAP_WRITE_GOLDEN=1 writes the file instead, once the program has been quiet for a while. */
+bool terminal_matches(struct terminal *t, const char *name);
+
+/* Waits for the end. The exit code, 128 and the number of a signal that killed it, -1 when it still
+ * runs at the deadline. */
+int terminal_end(struct terminal *t);
+
+/* Runs a command of the program under test on `book`, its standard output returned (caller frees);
+ * the test ends unless it exits with 0. */
+char *command_output(const char *book, const char *arguments);
+/* Makes a fresh directory the working directory, so that books can have short, fixed names. */
+void scratch_enter(void);
+
+#endif

@@ -1,0 +1,204 @@
+/* The form without a terminal: curses draws to /dev/null and is read back. */
+#include "run.h"
+
+#include <curses.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/mem.h"
+#include "tui/form.h"
+
+enum { ROWS = 8 };
+
+static void fill(struct form *f)
+{
+    form_begin(f);
+    form_add(f, FIELD_HEADING, "Wire", "");
+    form_add(f, FIELD_VALUE, "Wire diameter", "0.9 mm")->part = 1;
+    form_add(f, FIELD_VALUE, "Polarity", "DCEP")->choices = "DCEP|DCEN|AC";
+    form_add(f, FIELD_HEADING, "Passes", "");
+    form_add(f, FIELD_OPEN, "Add a pass", "")->part = 7;
+    form_add(f, FIELD_REMARK, "Nothing follows yet", "");
+    form_end(f);
+}
+
+static enum form_event press(struct form *f, enum key_code code)
+{
+    return form_key(f, (struct key){.code = code}, ROWS);
+}
+
+static enum form_event type(struct form *f, wchar_t ch)
+{
+    return form_key(f, (struct key){.code = PRESS_CHAR, .ch = ch}, ROWS);
+}
+
+START_TEST(the_focus_never_stands_on_a_heading)
+{
+    struct form f = {0};
+
+    fill(&f);
+    for (int i = 0; i < 8; i++) {
+        ck_assert_int_ne(form_field(&f)->kind, FIELD_HEADING);
+        press(&f, i < 5 ? PRESS_DOWN : PRESS_UP);
+    }
+    press(&f, PRESS_HOME);
+    ck_assert_str_eq(form_field(&f)->label, "Wire diameter");
+    press(&f, PRESS_TAB);
+    ck_assert_str_eq(form_field(&f)->label, "Add a pass");
+    press(&f, PRESS_BACK_TAB);
+    ck_assert_str_eq(form_field(&f)->label, "Wire diameter");
+    form_free(&f);
+}
+END_TEST
+
+START_TEST(what_is_refused_stays_typed)
+{
+    struct form f = {0};
+    enum tone tone;
+    char *words;
+
+    fill(&f);
+    ck_assert_int_eq(type(&f, L'4'), FORM_USED);
+    type(&f, L'x');
+    ck_assert_int_eq(press(&f, PRESS_ENTER), FORM_WRITTEN);
+    ck_assert_str_eq(line_text(&f.line), "4x");
+    form_refuse(&f, "4x is no length");
+    ck_assert(f.writing);
+    ck_assert_str_eq(line_text(&f.line), "4x");
+    words = form_words(&f, &tone);
+    ck_assert_str_eq(words, "4x is no length");
+    ck_assert_int_eq(tone, TONE_REFUSED);
+    free(words);
+    press(&f, PRESS_BACKSPACE);
+    ck_assert_int_eq(press(&f, PRESS_ENTER), FORM_WRITTEN);
+    form_accept(&f, ROWS);
+    ck_assert(!f.writing);
+    ck_assert_str_eq(form_field(&f)->label, "Polarity");
+    form_free(&f);
+}
+END_TEST
+
+START_TEST(escape_leaves_the_value_as_it_was)
+{
+    struct form f = {0};
+
+    fill(&f);
+    ck_assert_int_eq(press(&f, PRESS_ENTER), FORM_USED);
+    ck_assert_str_eq(line_text(&f.line), "0.9 mm");
+    type(&f, L'9');
+    ck_assert_int_eq(press(&f, PRESS_ESC), FORM_USED);
+    ck_assert(!f.writing);
+    ck_assert_str_eq(form_field(&f)->value, "0.9 mm");
+    ck_assert_int_eq(press(&f, PRESS_ESC), FORM_UNUSED);
+    form_free(&f);
+}
+END_TEST
+
+START_TEST(letters_are_left_to_the_screen)
+{
+    struct form f = {0};
+
+    fill(&f);
+    ck_assert_int_eq(type(&f, L's'), FORM_UNUSED);
+    ck_assert(!f.writing);
+    press(&f, PRESS_TAB);
+    ck_assert_int_eq(type(&f, L'4'), FORM_UNUSED);
+    ck_assert_int_eq(press(&f, PRESS_ENTER), FORM_OPENED);
+    form_free(&f);
+}
+END_TEST
+
+START_TEST(choices_go_round)
+{
+    struct form f = {0};
+    char *choice;
+
+    fill(&f);
+    press(&f, PRESS_DOWN);
+    ck_assert_int_eq(press(&f, PRESS_ENTER), FORM_CHOOSE);
+    ck_assert_int_eq(press(&f, PRESS_RIGHT), FORM_WRITTEN);
+    ck_assert_str_eq(line_text(&f.line), "DCEN");
+    choice = choice_step("DCEP|DCEN|AC", "AC", 1);
+    ck_assert_str_eq(choice, "DCEP");
+    free(choice);
+    choice = choice_step("DCEP|DCEN|AC", "DCEP", -1);
+    ck_assert_str_eq(choice, "AC");
+    free(choice);
+    choice = choice_step("DCEP|DCEN|AC", "own", -1);
+    ck_assert_str_eq(choice, "AC");
+    free(choice);
+    ck_assert_ptr_null(choice_step(NULL, "x", 1));
+    ck_assert_ptr_null(choice_at("a|b", 2));
+    form_free(&f);
+}
+END_TEST
+
+/* One row of the screen as text, spaces at its end cut. */
+static char *row_text(int row)
+{
+    wchar_t wide[200] = L"";
+    char *text = mem_zero(800, 1);
+
+    mvinnwstr(row, 0, wide, 199);
+    wcstombs(text, wide, 799);
+    for (size_t end = strlen(text); end > 0 && text[end - 1] == ' '; end--)
+        text[end - 1] = '\0';
+    return text;
+}
+
+static void assert_row(int row, const char *wanted)
+{
+    char *text = row_text(row);
+
+    ck_assert_str_eq(text, wanted);
+    free(text);
+}
+
+START_TEST(drawing_shows_the_focus_and_changes_nothing)
+{
+    FILE *nowhere = fopen("/dev/null", "r+");
+    struct form f = {0}, before;
+    struct canvas c;
+    SCREEN *screen;
+
+    setenv("LINES", "8", 1);
+    setenv("COLUMNS", "60", 1);
+    screen = newterm("vt100", nowhere, nowhere);
+    ck_assert_ptr_nonnull(screen);
+    fill(&f);
+    f.items[1].remark = mem_copy("differs from 07: 1.2 mm");
+    before = f;
+    c = canvas_begin(false, true);
+    form_draw(&c, canvas_area(&c), &f);
+    canvas_end(&c);
+    ck_assert_mem_eq(&before, &f, sizeof f);
+    assert_row(1, "> Wire diameter         0.9 mm");
+    assert_row(2, "  Polarity              DCEP");
+    assert_row(4, "  Add a pass");
+    ck_assert_int_eq(c.cursor_y, 1);
+    ck_assert_int_eq(c.cursor_x, 0);
+    form_write(&f, "1,2");
+    form_draw(&c, canvas_area(&c), &f);
+    assert_row(1, "> Wire diameter         1,2");
+    ck_assert_int_eq(c.cursor_x, 24 + 3);
+    form_free(&f);
+    endwin();
+    delscreen(screen);
+    fclose(nowhere);
+}
+END_TEST
+
+Suite *suite(void)
+{
+    Suite *s = suite_create("tui/form");
+    TCase *t = tcase_create("form");
+
+    tcase_add_test(t, the_focus_never_stands_on_a_heading);
+    tcase_add_test(t, what_is_refused_stays_typed);
+    tcase_add_test(t, escape_leaves_the_value_as_it_was);
+    tcase_add_test(t, letters_are_left_to_the_screen);
+    tcase_add_test(t, choices_go_round);
+    tcase_add_test(t, drawing_shows_the_focus_and_changes_nothing);
+    suite_add_tcase(s, t);
+    return s;
+}
