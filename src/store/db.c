@@ -55,11 +55,13 @@ const char *db_undone(const struct book *book)
     return book->begun || book->depth > 0 ? "; nothing of this was stored" : "";
 }
 
-static int disk_failed(struct book *book, struct error *e)
+static int disk_failed(struct book *book, int last, struct error *e)
 {
     const char *undone = db_undone(book);
     int why = sqlite3_system_errno(book->sqlite);
 
+    if (why == 0) /* it does not pass on every reason; callers zero errno before SQLite works */
+        why = last;
     if (why == ENOSPC || why == EDQUOT || why == EFBIG)
         return error_set(e, ERROR_SYSTEM, "%s: the disk is full%s", book->path, undone);
     return error_set(e, ERROR_SYSTEM, "%s: cannot be read or written: %s%s", book->path,
@@ -68,6 +70,7 @@ static int disk_failed(struct book *book, struct error *e)
 
 int db_failed(struct book *book, int code, struct error *e)
 {
+    int last = errno;
     const struct meaning *m = meaning_of(code);
     const char *undone = db_undone(book);
 
@@ -79,7 +82,7 @@ int db_failed(struct book *book, int code, struct error *e)
     if (m->code == SQLITE_CONSTRAINT)
         return error_set(e, m->kind, "the book does not take this: %s%s",
                          constraint_text(sqlite3_errmsg(book->sqlite)), undone);
-    return disk_failed(book, e);
+    return disk_failed(book, last, e);
 }
 
 int db_damaged(struct book *book, const char *what, struct error *e)

@@ -3,6 +3,7 @@
  * not even keep its files beside it (a folder that can only be read), as a file that nobody
  * changes.
  */
+#include <errno.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -70,6 +71,7 @@ static int connect_as(struct book *book, struct opening *o, const char *name, in
 {
     int result;
 
+    errno = 0;
     o->code = sqlite3_open_v2(name, &book->sqlite, flags | SQLITE_OPEN_NOMUTEX, NULL);
     if (o->code != SQLITE_OK)
         return db_failed(book, o->code, e);

@@ -1,6 +1,7 @@
 #include "store/db.h"
 
 #include <assert.h>
+#include <errno.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -74,16 +75,20 @@ void db_forget_queries(struct book *book)
 
 int db_run(struct book *book, const char *sql, struct error *e)
 {
-    int code = sqlite3_exec(book->sqlite, sql, NULL, NULL, NULL);
+    int code;
 
+    errno = 0;
+    code = sqlite3_exec(book->sqlite, sql, NULL, NULL, NULL);
     return code == SQLITE_OK ? 0 : db_failed(book, code, e);
 }
 
 int db_number(struct book *book, const char *sql, int64_t *out, struct error *e)
 {
     sqlite3_stmt *stmt = NULL;
-    int code = sqlite3_prepare_v2(book->sqlite, sql, -1, &stmt, NULL);
+    int code;
 
+    errno = 0;
+    code = sqlite3_prepare_v2(book->sqlite, sql, -1, &stmt, NULL);
     if (code == SQLITE_OK)
         code = sqlite3_step(stmt);
     if (code == SQLITE_ROW)
@@ -152,6 +157,7 @@ int query_next(struct query *q, struct error *e)
         return error_set(e, ERROR_INPUT, "the %s has control characters or is not UTF-8%s",
                          q->refused, db_undone(q->book));
     }
+    errno = 0;
     code = sqlite3_step(q->stmt);
     if (code == SQLITE_ROW)
         return 1;

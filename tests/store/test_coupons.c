@@ -93,7 +93,7 @@ START_TEST(a_changed_coupon_is_replaced_whole_and_its_past_kept)
     scratch_coupon(&c);
     save(&c);
     coupon_unset(&c, "joint");
-    coupon_set_number(&c, "thickness_1", measure_exact(3), NULL);
+    coupon_set_number(&c, "thickness", measure_exact(3), NULL);
     c.pass_count = 1;
     c.bend.end = BEND_BROKE;
     free(c.flaws[1].note);
@@ -106,7 +106,7 @@ START_TEST(a_changed_coupon_is_replaced_whole_and_its_past_kept)
     ck_assert_int_eq(scratch_count(at.book,
                                    "SELECT count(*) FROM history, json_each(state,"
                                    " '$.value') AS v WHERE kind = 'coupon' AND revision = 1"
-                                   " AND v.value ->> 'variable' = 'thickness_1'"
+                                   " AND v.value ->> 'variable' = 'thickness'"
                                    " AND v.value ->> 'entry' = '3/16 in'"),
                      1);
     ck_assert_int_eq(scratch_count(at.book, "SELECT json_array_length(state, '$.pass')"
