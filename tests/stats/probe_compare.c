@@ -9,18 +9,18 @@
 
 #include "stats/compare.h"
 
+/* The dots of "50..70" are looked for first: strtod() would take one of them for a point. */
 static struct measure read_result(const char *word)
 {
+    const char *dots = strstr(word, "..");
     char *end;
     double v = strtod(word[0] == '<' ? word + 1 : word, &end);
 
+    if (dots != NULL)
+        return measure_between(v, strtod(dots + 2, NULL));
     if (word[0] == '<')
         return measure_at_most(v);
-    if (end[0] == '+')
-        return measure_at_least(v);
-    if (strncmp(end, "..", 2) == 0)
-        return measure_between(v, strtod(end + 2, NULL));
-    return measure_exact(v);
+    return end[0] == '+' ? measure_at_least(v) : measure_exact(v);
 }
 
 static void print_steps(const char *side, const struct survival *s)
