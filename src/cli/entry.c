@@ -12,6 +12,7 @@
 #include "cli/pairs.h"
 #include "cli/parts.h"
 #include "cli/print.h"
+#include "model/quantity.h"
 #include "model/variable.h"
 
 /* Where an entry goes. */
@@ -186,6 +187,22 @@ static int apply_argument(struct target *t, const char *argument, struct error *
     return result;
 }
 
+/* What only the whole coupon can tell. */
+static int check_face(const struct target *t, struct error *e)
+{
+    const struct coupon *c = t->coupon;
+    char end[ENTRY_SIZE], length[ENTRY_SIZE];
+
+    for (size_t i = 0; i < c->flaw_count; i++) {
+        if (!(c->flaws[i].to_mm > c->bead_mm))
+            continue;
+        quantity_format(end, sizeof end, c->flaws[i].to_mm, DIM_LENGTH, t->s->units);
+        quantity_format(length, sizeof length, c->bead_mm, DIM_LENGTH, t->s->units);
+        return error_set(e, ERROR_INPUT, "a flaw ends at %s, but the face is %s long", end, length);
+    }
+    return 0;
+}
+
 int entry_apply(const struct session *s, const struct invocation *in, int first, struct coupon *c,
                 struct page *questions, struct error *e)
 {
@@ -202,7 +219,7 @@ int entry_apply(const struct session *s, const struct invocation *in, int first,
     for (int i = first; i < in->argc; i++)
         if (apply_argument(&t, in->argv[i], e) < 0)
             return -1;
-    return 0;
+    return check_face(&t, e);
 }
 
 const char *entry_argument(const struct invocation *in, int first, const char *key)

@@ -56,7 +56,7 @@ replay() {
         markdown && /^```console$/ { print; inside = 1; next }
         markdown && /^```$/ { hand(); print; inside = 0; next }
         markdown && !inside { print; next }
-        /^\$ / { hand(); print; command = substr($0, 3); taking = 1; next }
+        /^\$ / { hand(); print; command = substr($0, 3); taking = 1; remark = 0; next }
         /^> / && taking { print; command = command "\n" substr($0, 3); next }
         /^#/ && !markdown { hand(); if (NR > 1 && !remark) print ""; print; remark = 1; taking = 0; next }
         { taking = 0; remark = 0 }
