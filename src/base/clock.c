@@ -52,6 +52,15 @@ int64_t clock_monotonic_ms(void)
     return read_clock(CLOCK_MONOTONIC);
 }
 
+/* Digits where `shape` has a 0: sscanf alone would take signs and spaces too. */
+static bool has_shape(const char *text, const char *shape)
+{
+    for (size_t i = 0; shape[i] != '\0'; i++)
+        if (shape[i] == '0' ? !isdigit((unsigned char)text[i]) : text[i] != shape[i])
+            return false;
+    return true;
+}
+
 /* Reads "Z" or "+01:00"; false when it is neither. */
 static bool parse_offset(const char *s, int *minutes)
 {
@@ -61,21 +70,11 @@ static bool parse_offset(const char *s, int *minutes)
     *minutes = 0;
     if (strcmp(s, "Z") == 0)
         return true;
-    if (sscanf(s, "%c%2d:%2d%n", &sign, &hours, &rest, &used) != 3 || s[used] != '\0' ||
-        (sign != '+' && sign != '-') || hours > 18 || rest > 59)
+    if ((*s != '+' && *s != '-') || !has_shape(s + 1, "00:00") ||
+        sscanf(s, "%c%2d:%2d%n", &sign, &hours, &rest, &used) != 3 || s[used] != '\0' ||
+        hours > 18 || rest > 59)
         return false;
     *minutes = (hours * 60 + rest) * (sign == '-' ? -1 : 1);
-    return true;
-}
-
-/* Digits where the shape has digits: sscanf alone would take signs and spaces too. */
-static bool has_shape(const char *text)
-{
-    static const char shape[] = "0000-00-00T00:00:00";
-
-    for (size_t i = 0; shape[i] != '\0'; i++)
-        if (shape[i] == '0' ? !isdigit((unsigned char)text[i]) : text[i] != shape[i])
-            return false;
     return true;
 }
 
@@ -95,7 +94,7 @@ bool clock_parse(const char *text, struct instant *out)
     int used = 0, offset;
     time_t seconds;
 
-    if (!has_shape(text) ||
+    if (!has_shape(text, "0000-00-00T00:00:00") ||
         sscanf(text, "%4d-%2d-%2dT%2d:%2d:%2d%n", &t.tm_year, &t.tm_mon, &t.tm_mday, &t.tm_hour,
                &t.tm_min, &t.tm_sec, &used) != 6 ||
         !parse_offset(text + used, &offset))
