@@ -265,6 +265,34 @@ static const struct variable *find_known(const struct planning *p)
     return v != NULL && v->kind == VARIABLE_NUMBER ? v : NULL;
 }
 
+static bool base_shared(const struct planning *p)
+{
+    for (size_t i = 0; i < p->table->header.count; i++) {
+        struct column_plan plan = {.name = p->table->header.cells[i]};
+        struct planning other = {.plan = &plan};
+
+        split_name(&other);
+        if (i != p->column && text_same(other.base, p->base))
+            return true;
+    }
+    return false;
+}
+
+/* "Gap (left)" beside "Gap (right)": no units, but parts of two names. */
+static void join_name(struct planning *p)
+{
+    const struct variable *known;
+
+    if (p->unit[0] == '\0' || unit_find(p->unit, strlen(p->unit), DIMENSIONS) != NULL ||
+        !base_shared(p))
+        return;
+    known = variable_find(&p->out->variables, p->base);
+    if (known != NULL && (size_t)(known - p->out->variables.items) < p->out->own_from)
+        return;
+    snprintf(p->base, sizeof p->base, "%s", p->plan->name);
+    p->unit[0] = '\0';
+}
+
 static int plan_column(struct planning *p)
 {
     const struct variable *v;
@@ -285,6 +313,7 @@ static int plan_column(struct planning *p)
                          "column %zu: a name takes one line of at most %d letters", p->column + 1,
                          NAME_LONGEST);
     split_name(p);
+    join_name(p);
     v = find_known(p);
     if (v != NULL && text_same(p->plan->name, v->key))
         p->unit[0] = '\0';

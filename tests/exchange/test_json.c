@@ -1,0 +1,120 @@
+#include "run.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "exchange/json.h"
+
+START_TEST(a_tree_is_written_in_order)
+{
+    struct json *root = json_new_object(), *rows, *inner;
+    char *text;
+
+    json_put_whole(root, "schema", 1);
+    json_put_text(root, "zeta", "first");
+    json_put_bool(root, "alpha", true);
+    json_put_null(root, "none");
+    json_put_text(root, "nothing", NULL);
+    rows = json_put_array(root, "rows");
+    json_put_number(json_add_object(rows), "angle_deg", 135);
+    inner = json_add_array(rows);
+    json_add_whole(inner, -2);
+    json_add_number(inner, 0.5);
+    json_add_text(inner, "°");
+    json_put_object(root, "empty");
+    text = json_write(root);
+    ck_assert_str_eq(text, "{\n"
+                           "  \"schema\": 1,\n"
+                           "  \"zeta\": \"first\",\n"
+                           "  \"alpha\": true,\n"
+                           "  \"none\": null,\n"
+                           "  \"nothing\": null,\n"
+                           "  \"rows\": [\n"
+                           "    {\n"
+                           "      \"angle_deg\": 135.0\n"
+                           "    },\n"
+                           "    [\n"
+                           "      -2,\n"
+                           "      0.5,\n"
+                           "      \"°\"\n"
+                           "    ]\n"
+                           "  ],\n"
+                           "  \"empty\": {}\n"
+                           "}\n");
+    free(text);
+    json_drop(root);
+    json_drop(NULL);
+}
+END_TEST
+
+static char *one_number(double value)
+{
+    struct json *root = json_new_object();
+    char *text, *number;
+
+    json_put_number(root, "x", value);
+    text = json_write(root);
+    number = strdup(strstr(text, ": ") + 2);
+    *strpbrk(number, "\n}") = '\0';
+    free(text);
+    json_drop(root);
+    return number;
+}
+
+START_TEST(numbers_keep_every_digit)
+{
+    static const double values[] = {1.0 / 3, 4.7625, 1e300, -2.2250738585072014e-308, 0.1, 0};
+
+    for (size_t i = 0; i < sizeof values / sizeof *values; i++) {
+        char *number = one_number(values[i]);
+
+        ck_assert_double_eq(strtod(number, NULL), values[i]);
+        free(number);
+    }
+}
+END_TEST
+
+START_TEST(what_json_cannot_say_is_null)
+{
+    static const double values[] = {NAN, INFINITY, -INFINITY};
+
+    for (size_t i = 0; i < sizeof values / sizeof *values; i++) {
+        char *number = one_number(values[i]);
+
+        ck_assert_str_eq(number, "null");
+        free(number);
+    }
+}
+END_TEST
+
+START_TEST(bad_bytes_spoil_only_themselves)
+{
+    struct json *root = json_new_object();
+    char *text;
+
+    json_put_text(root, "note",
+                  "a\xff"
+                  "b\xc3");
+    json_put_text(root, "bell", "a\ab\xff");
+    text = json_write(root);
+    ck_assert_ptr_nonnull(strstr(text, "\"a\xef\xbf\xbd"
+                                       "b\xef\xbf\xbd\""));
+    ck_assert_ptr_nonnull(strstr(text, "\"a\\u0007b\xef\xbf\xbd\""));
+    free(text);
+    json_drop(root);
+}
+END_TEST
+
+Suite *suite(void)
+{
+    Suite *s = suite_create("exchange/json");
+    TCase *t = tcase_create("json");
+
+    tcase_add_test(t, a_tree_is_written_in_order);
+    tcase_add_test(t, numbers_keep_every_digit);
+    tcase_add_test(t, what_json_cannot_say_is_null);
+    tcase_add_test(t, bad_bytes_spoil_only_themselves);
+    suite_add_tcase(s, t);
+    return s;
+}
