@@ -193,10 +193,10 @@ static size_t narrowest(const struct search *s, uint64_t set)
 /* Records the set when it is a smallest dependent one. */
 static void test_set(struct search *s, uint64_t set)
 {
-    size_t columns = width(s, set), rank;
+    size_t columns = width(s, set), members = (size_t)__builtin_popcountll(set), rank;
     struct tie *t;
 
-    if (columns + 1 > s->set_ups || holds_found(s, set))
+    if (holds_found(s, set) || (members > 2 && columns + 1 > s->set_ups))
         return;
     s->looks++;
     rank = rank_of(s, set);

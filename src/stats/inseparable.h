@@ -4,8 +4,8 @@
  *
  * An exact set is a smallest one ("circuit"): knowing all but one of its members tells the last.
  * Two members: always changed together. It is found by the rank of the coded columns (Householder
- * QR with column pivoting on centred columns of length 1, relative tolerance 1e-9). Sets that exist
- * only because there are fewer set-ups than coded columns are not listed.
+ * QR with column pivoting on centred columns of length 1, relative tolerance 1e-9). Sets of three and
+ * more that exist only because there are fewer set-ups than coded columns are not listed.
  *
  * Near: share is R² of the coded columns of one variable on those of the others; a pair is near when
  * its largest canonical correlation is at least 0.8.

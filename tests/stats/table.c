@@ -29,7 +29,7 @@ static void cut(const char *text, struct cells *t)
     char *at = t->text = mem_copy(text);
 
     t->columns = 1 + count_of(text, ',', strchr(text, '\n'));
-    t->rows = count_of(text, '\n', NULL) + 1;
+    t->rows = count_of(text, '\n', NULL) + (text[strlen(text) - 1] != '\n');
     t->cell = mem_zero(t->rows * t->columns, sizeof *t->cell);
     for (size_t i = 0; i < t->rows * t->columns; i++)
         t->cell[i] = (char *)"";
@@ -41,8 +41,6 @@ static void cut(const char *text, struct cells *t)
             t->cell[row * t->columns + j] = strsep(&at, ",");
         at = next;
     }
-    while (t->rows > 1 && t->cell[(t->rows - 1) * t->columns][0] == '\0')
-        t->rows--;
 }
 
 static struct measure result(const char *cell)

@@ -1,0 +1,442 @@
+/* The whole ranking, from a frame to the answer. */
+#include "run.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/mem.h"
+#include "stats/normal.h"
+#include "stats/ranking.h"
+#include "table.h"
+
+/* A frame and its ranking, made from a table; the ranking has to come off. */
+struct answer {
+    struct frame f;
+    struct ranking r;
+};
+
+static void answer_make(const char *table, double range, const struct ranking_options *options,
+                        struct answer *a)
+{
+    struct error e = {0};
+
+    table_to_frame(table, range, &a->f);
+    ck_assert_msg(ranking_make(&a->f, options, &a->r, &e) == 0, "%s", e.text);
+}
+
+static void answer_free(struct answer *a)
+{
+    ranking_free(&a->r);
+    frame_free(&a->f);
+}
+
+static const struct ranked *named(const struct answer *a, const char *key)
+{
+    for (size_t i = 0; i < a->r.count; i++)
+        if (strcmp(a->f.columns[a->r.items[i].column].key, key) == 0)
+            return &a->r.items[i];
+    ck_abort_msg("%s is not ranked", key);
+    return NULL;
+}
+
+static const char *key_at(const struct answer *a, size_t place)
+{
+    return a->f.columns[a->r.items[place].column].key;
+}
+
+/*
+ * G. Taguchi, Y. Wu 1980; G. E. P. Box, R. D. Meyer, Technometrics 28:19, 1986
+ * (fixtures/published). Published: material first, −3.1 between its levels; drying second, +2.15;
+ * the largest other 0.4. With 16 results and τ = 2 an effect is drawn toward 0 by 16/(16 + 1):
+ * −2.92 and +2.02.
+ */
+START_TEST(the_published_weld_trial)
+{
+    char *table = table_read_file(FIXTURES "/published/weld_trial.csv");
+    struct ranking_options options = ranking_usual();
+    struct answer a;
+
+    options.shuffles = 1999;
+    answer_make(table, 0, &options, &a);
+    ck_assert_str_eq(key_at(&a, 0), "material_level");
+    ck_assert_str_eq(key_at(&a, 1), "drying_level");
+    ck_assert_double_eq_tol(a.r.items[0].effect, -3.1 * 16 / 17, 1e-9);
+    ck_assert_double_eq_tol(a.r.items[1].effect, 2.15 * 16 / 17, 1e-9);
+    for (size_t i = 0; i < a.r.count; i++) {
+        const struct ranked *r = &a.r.items[i];
+
+        ck_assert_uint_eq(r->rank, i + 1);
+        ck_assert_int_eq(r->word, i < 2 ? SURE_CLEAR : SURE_NO_SIGN);
+        ck_assert_double_lt(r->low, r->effect);
+        ck_assert_double_gt(r->high, r->effect);
+        if (i < 2)
+            ck_assert_double_le(r->shuffle_chance, 0.05);
+        else
+            ck_assert_double_ge(r->shuffle_chance, 0.5);
+        if (i >= 2)
+            ck_assert_double_le(fabs(r->effect), 0.4 * 16 / 17 + 1e-9);
+    }
+    ck_assert_double_gt(a.r.items[0].strongest, 0.9);
+    ck_assert_uint_eq(a.r.used, 16);
+    ck_assert_uint_eq(a.r.ties.count, 0);
+    ck_assert_int_eq(a.r.scatter_from, SCATTER_FIT);
+    answer_free(&a);
+    free(table);
+}
+END_TEST
+
+/*
+ * Worked by hand. Unit 180/6 = 30°, centre 75°: results −7/6, −5/6, 5/6, 7/6, squares 37/9 in all.
+ * x = ∓½: Sxx = 1, Sxy = 2, λ = ¼, so β = 2/1.25 = 1.6 (48°, where the plain difference is 60°),
+ * and the squares left with the penalty are 37/9 − 1.6·2 = 0.9111. Laplace is exact up to a
+ * constant here: odds = [(37/9 + ½)/(0.9111 + ½)]^((4+1)/2) · √(¼ / 1¼) = 3.26772^2.5 · 0.44721
+ * = 8.6322; one variable: both subsets have prior ½. Chance 8.6322/9.6322 = 0.89618.
+ */
+START_TEST(one_variable_worked_by_hand)
+{
+    struct answer a;
+
+    answer_make("a,y\n0,40\n0,50\n1,100\n1,110\n", 180, NULL, &a);
+    ck_assert_double_eq_tol(a.r.items[0].chance, 0.89618, 1e-5);
+    ck_assert_double_eq_tol(a.r.items[0].effect, 48, 1e-9);
+    ck_assert_double_eq_tol(a.r.items[0].effect_anyway, 48 * 0.89618, 1e-3);
+    ck_assert_double_eq(a.r.items[0].from, 0);
+    ck_assert_double_eq(a.r.items[0].to, 1);
+    ck_assert_int_eq(a.r.items[0].word, SURE_LIKELY);
+    /* two pairs, 10 apart each: pooled variance (50 + 50)/2 */
+    ck_assert_int_eq(a.r.scatter_from, SCATTER_REPEATS);
+    ck_assert_double_eq_tol(a.r.scatter, sqrt(50), 1e-9);
+    ck_assert_uint_eq(a.r.set_ups, 2);
+    ck_assert_uint_eq(a.r.repeats, 2);
+    /* of all squares, 3700, (60/2)²·4 lie between the levels */
+    ck_assert_double_eq_tol(a.r.items[0].share, 3600.0 / 3700, 1e-9);
+    ck_assert_double_eq_tol(a.r.unexplained, 100.0 / 3700, 1e-9);
+    answer_free(&a);
+}
+END_TEST
+
+/*
+ * The same with a second variable always changed along. Prior: none ⅓, each alone ⅙, both ⅓. Alone
+ * 8.6322 as above; both: matrix [1¼ 1; 1 1¼], determinant 0.5625, each β = 2/2.25 = 0.8889, squares
+ * left 37/9 − 2·2·0.8889 = 0.5556, odds (4.6111/1.0556)^2.5 · √(¼²/0.5625) = 13.295. Weights
+ * .33333, 1.43870, 1.43870, 4.43160: chance of each 0.76813, of one or the other 0.95638. Effect
+ * (1.43870·1.6 + 4.43160·0.8889)/5.87030 = 1.0632: 31.90°.
+ */
+START_TEST(two_tied_variables_worked_by_hand)
+{
+    struct answer a;
+    const struct tie *t;
+
+    answer_make("mark,a,b,y\nP,0,x,40\nQ,0,x,50\nR,1,z,100\nS,1,z,110\n", 180, NULL, &a);
+    for (size_t i = 0; i < 2; i++) {
+        ck_assert_double_eq_tol(a.r.items[i].chance, 0.76813, 2e-5);
+        ck_assert_double_eq_tol(a.r.items[i].effect, 31.90, 5e-3);
+        ck_assert_uint_eq(a.r.items[i].rank, 1);
+        ck_assert_uint_eq(a.r.items[i].tie, 0);
+    }
+    ck_assert_double_eq(a.r.items[0].strongest, a.r.items[1].strongest);
+    ck_assert_uint_eq(a.r.ties.count, 1);
+    t = &a.r.ties.sets[0];
+    ck_assert(t->exact && !t->partly);
+    ck_assert_uint_eq(t->count, 2);
+    ck_assert_double_eq_tol(t->chance, 0.95638, 2e-5);
+    ck_assert_uint_eq(t->row_count, 2);
+    answer_free(&a);
+}
+END_TEST
+
+/* Every refusal says what is the matter. */
+static const struct refusal {
+    const char *table, *says;
+} refusals[] = {
+    {"a,y\n0,90+\n0,90+\n1,90+\n1,90+\n", "Nothing broke"},
+    {"a,y\n0,<=10\n0,<=10\n1,<=10\n1,<=10\n", "at most"},
+    {"a,y\n0,40\n1,50\n1,60\n", "Only 3 coupons"},
+    {"a,y\n0,50\n0,50\n1,50\n1,50\n", "equal"},
+    {"a,y\n1,40\n1,50\n1,60\n1,70\n", "No variable was changed"},
+    {"a,y\n,40\n,50\n,60\n,70\n", "No variable was changed"},
+    {"a,y\n0,\n1,\n0,\n1,\n", "No coupon has a result"},
+};
+
+START_TEST(what_cannot_be_ranked_is_refused)
+{
+    struct frame f;
+    struct ranking r;
+    struct error e = {0};
+
+    table_to_frame(refusals[_i].table, 180, &f);
+    ck_assert_int_eq(ranking_make(&f, NULL, &r, &e), -1);
+    ck_assert_int_eq(e.kind, ERROR_ANSWER);
+    ck_assert_msg(strstr(e.text, refusals[_i].says) != NULL, "%s", e.text);
+    ck_assert_uint_eq(r.count, 0);
+    frame_free(&f);
+}
+END_TEST
+
+START_TEST(missing_cells_leave_coupons_out)
+{
+    struct answer a;
+
+    /* c never changes, so its gap matters to nobody; d changes only in a coupon without result */
+    answer_make("mark,a,b,c,d,y\n1,0,0,5,1,40\n2,0,1,,1,52\n3,1,0,5,1,90\n4,1,1,5,1,101\n"
+                "5,,1,5,1,99\n6,1,1,5,2,\n7,0,0,5,1,44\n8,1,,5,1,90+\n",
+                180, NULL, &a);
+    ck_assert_uint_eq(a.r.coupons, 8);
+    ck_assert_uint_eq(a.r.used, 5);
+    ck_assert_uint_eq(a.r.held, 0);
+    ck_assert_uint_eq(a.r.left_out_count, 3);
+    ck_assert_uint_eq(a.r.left_out[0].row, 4);
+    ck_assert_int_eq(a.r.left_out[0].why, LEFT_OUT_NO_VALUE);
+    ck_assert_uint_eq(a.r.left_out[0].column, 0);
+    ck_assert_uint_eq(a.r.left_out[1].row, 5);
+    ck_assert_int_eq(a.r.left_out[1].why, LEFT_OUT_NO_RESULT);
+    ck_assert_uint_eq(a.r.left_out[2].row, 7);
+    ck_assert_uint_eq(a.r.left_out[2].column, 1);
+    ck_assert_uint_eq(a.r.never_changed_count, 2);
+    ck_assert_uint_eq(a.r.used_rows[1], 1);
+    ck_assert_uint_eq(a.r.count, 2);
+    answer_free(&a);
+}
+END_TEST
+
+START_TEST(a_column_that_stops_changing_lets_its_coupons_back_in)
+{
+    struct answer a;
+
+    /* b changes only in the coupon that a leaves out: then b is set aside and 3 comes back */
+    answer_make("a,b,y\n0,1,40\n0,1,44\n1,,90\n1,1,95\n,2,60\n1,1,93\n", 180, NULL, &a);
+    ck_assert_uint_eq(a.r.used, 5);
+    ck_assert_uint_eq(a.r.never_changed_count, 1);
+    ck_assert_uint_eq(a.r.left_out_count, 1);
+    ck_assert_uint_eq(a.r.left_out[0].row, 4);
+    answer_free(&a);
+}
+END_TEST
+
+START_TEST(a_column_hardly_ever_filled_in_does_not_stop_the_ranking)
+{
+    struct answer a;
+
+    answer_make("a,b,y\n0,1,40\n0,,44\n1,2,90\n1,,95\n0,,42\n", 180, NULL, &a);
+    ck_assert_uint_eq(a.r.used, 5);
+    ck_assert_uint_eq(a.r.too_seldom_count, 1);
+    ck_assert_uint_eq(a.r.too_seldom[0], 1);
+    ck_assert_uint_eq(a.r.count, 1);
+    answer_free(&a);
+}
+END_TEST
+
+/* A category with two levels in use is the same as a number with two values. */
+START_TEST(two_levels_are_two_numbers)
+{
+    struct answer a, b;
+
+    answer_make("a,b,y\n1,0,40\n1,1,52\n2,0,90+\n2,1,90+\n1,0,35\n2,0,71\n", 180, NULL, &a);
+    answer_make("a,b,y\nk,0,40\nk,1,52\nm,0,90+\nm,1,90+\nk,0,35\nm,0,71\n", 180, NULL, &b);
+    ck_assert_double_eq_tol(named(&a, "a")->chance, named(&b, "a")->chance, 1e-12);
+    ck_assert_double_eq_tol(named(&a, "a")->effect, named(&b, "a")->effect, 1e-9);
+    ck_assert_double_eq_tol(named(&a, "a")->low, named(&b, "a")->low, 1e-9);
+    ck_assert_uint_eq(named(&b, "a")->level_count, 2);
+    ck_assert_ptr_null(named(&a, "a")->levels);
+    answer_free(&a);
+    answer_free(&b);
+}
+END_TEST
+
+/* The coding of three levels must not favour any: naming them otherwise changes nothing. */
+START_TEST(names_of_levels_do_not_matter)
+{
+    struct answer a, b;
+    const struct ranked *u, *v;
+
+    answer_make("a,b,y\nk,0,40\nk,1,52\nm,0,90+\nm,1,80\np,0,35\np,1,71\nk,0,44\n", 180, NULL, &a);
+    answer_make("a,b,y\nz,0,40\nz,1,52\nc,0,90+\nc,1,80\nd,0,35\nd,1,71\nz,0,44\n", 180, NULL, &b);
+    u = named(&a, "a");
+    v = named(&b, "a");
+    ck_assert_double_eq_tol(u->chance, v->chance, 1e-9);
+    ck_assert_double_eq_tol(u->effect, v->effect, 1e-7);
+    ck_assert_double_eq_tol(u->low, v->low, 1e-2);
+    ck_assert_double_eq_tol(u->high, v->high, 1e-2);
+    ck_assert_str_eq(a.f.columns[0].levels[(size_t)u->to], "m");
+    ck_assert_str_eq(b.f.columns[0].levels[(size_t)v->to], "c");
+    ck_assert_double_gt(u->effect, 0);
+    ck_assert_uint_eq(u->level_count, 3);
+    ck_assert(u->levels[0].reference); /* k has most coupons */
+    ck_assert_uint_eq(u->levels[0].coupons, 3);
+    ck_assert_double_eq(u->levels[0].effect, 0);
+    ck_assert_double_gt(u->levels[1].effect, 0);
+    answer_free(&a);
+    answer_free(&b);
+}
+END_TEST
+
+/* Inches or millimetres, degrees or percent: the same chances, effects in proportion. */
+START_TEST(units_do_not_matter)
+{
+    struct answer a, b;
+
+    answer_make("a,b,y\n0,3,40\n1,5,52\n0,4,90+\n1,9,80\n0,6,35\n1,2,71\n", 180, NULL, &a);
+    answer_make("a,b,y\n0,76.2,4\n1,127,5.2\n0,101.6,9.0+\n1,228.6,8\n0,152.4,3.5\n1,50.8,7.1\n",
+                18, NULL, &b);
+    for (size_t i = 0; i < 2; i++) {
+        ck_assert_double_eq_tol(a.r.items[i].chance, b.r.items[i].chance, 1e-9);
+        ck_assert_double_eq_tol(a.r.items[i].effect, 10 * b.r.items[i].effect, 1e-6);
+        ck_assert_double_eq_tol(a.r.items[i].high, 10 * b.r.items[i].high, 1e-6);
+        ck_assert_double_eq_tol(a.r.items[i].share, b.r.items[i].share, 1e-9);
+    }
+    answer_free(&a);
+    answer_free(&b);
+}
+END_TEST
+
+START_TEST(the_observed_range_is_taken_over_all_limits)
+{
+    struct answer a;
+
+    answer_make("a,y\n0,10\n0,20..30\n1,25\n1,50+\n", 0, NULL, &a);
+    ck_assert_double_eq_tol(a.r.range, 40, 1e-12);
+    answer_free(&a);
+}
+END_TEST
+
+START_TEST(one_exact_result_is_enough)
+{
+    struct answer a;
+
+    answer_make("a,b,y\n0,1,40\n0,0,90+\n1,1,90+\n1,0,90+\n1,1,90+\n", 180, NULL, &a);
+    for (size_t i = 0; i < a.r.count; i++) {
+        ck_assert(isfinite(a.r.items[i].effect) && isfinite(a.r.items[i].low) &&
+                  isfinite(a.r.items[i].high));
+        ck_assert(a.r.items[i].chance > 0 && a.r.items[i].chance < 1);
+    }
+    ck_assert_str_eq(key_at(&a, 0), "a");
+    ck_assert_int_eq(a.r.scatter_from, SCATTER_ASSUMED);
+    ck_assert_double_eq(a.r.scatter, 15);
+    ck_assert_uint_eq(a.r.held, 4);
+    answer_free(&a);
+}
+END_TEST
+
+/* 300 of 302 held, and the two that broke far below: far out in the tail. */
+START_TEST(nearly_everything_held)
+{
+    char table[16000] = "a,b,y\n0,0,1\n0,1,2\n";
+    size_t length = strlen(table);
+    struct answer a;
+
+    for (int i = 0; i < 300; i++)
+        length += (size_t)snprintf(table + length, sizeof table - length, "%d,%d,175+\n",
+                                   i % 10 > 0, i % 3 == 0);
+    answer_make(table, 180, NULL, &a);
+    ck_assert_str_eq(key_at(&a, 0), "a");
+    for (size_t i = 0; i < 2; i++) {
+        ck_assert(isfinite(a.r.items[i].effect));
+        ck_assert(a.r.items[i].low < a.r.items[i].high);
+    }
+    answer_free(&a);
+}
+END_TEST
+
+/* More variables than coupons: an answer all the same, and it says that coupons are short. */
+START_TEST(fewer_coupons_than_variables)
+{
+    struct answer a;
+
+    answer_make("a,b,c,d,e,f,y\n0,0,0,0,0,1,40\n1,0,0,1,0,0,90\n0,1,0,1,1,0,55\n0,0,1,0,1,0,50\n"
+                "1,1,1,0,0,1,95\n",
+                180, NULL, &a);
+    ck_assert(a.r.short_of_coupons);
+    ck_assert_str_eq(key_at(&a, 0), "a");
+    for (size_t i = 0; i < a.r.ties.count; i++)
+        ck_assert(!a.r.ties.sets[i].exact || a.r.ties.sets[i].count < 5);
+    answer_free(&a);
+}
+END_TEST
+
+START_TEST(the_same_seed_gives_the_same_answer)
+{
+    struct ranking_options options = ranking_usual();
+    struct answer a, b;
+    const char *table = "a,b,y\n0,3,40\n1,5,52\n0,4,90+\n1,9,80\n0,6,35\n1,2,71\n";
+
+    options.shuffles = 499;
+    options.seed = 42;
+    answer_make(table, 180, &options, &a);
+    answer_make(table, 180, &options, &b);
+    for (size_t i = 0; i < 2; i++) {
+        ck_assert_double_eq(a.r.items[i].strongest, b.r.items[i].strongest);
+        ck_assert_double_eq(a.r.items[i].shuffle_chance, b.r.items[i].shuffle_chance);
+        ck_assert_double_eq(a.r.items[i].low, b.r.items[i].low);
+    }
+    answer_free(&a);
+    answer_free(&b);
+}
+END_TEST
+
+static bool stop_late(void *user, double done)
+{
+    double *most = user;
+
+    ck_assert_double_ge(done, *most);
+    *most = done;
+    return done < 0.6;
+}
+
+START_TEST(work_can_be_stopped)
+{
+    double most = 0;
+    struct ranking_options options = ranking_usual();
+    struct frame f;
+    struct ranking r;
+    struct error e = {0};
+
+    options.progress = stop_late;
+    options.user = &most;
+    table_to_frame("a,b,y\n0,3,40\n1,5,52\n0,4,90+\n1,9,80\n0,6,35\n1,2,71\n", 180, &f);
+    ck_assert_int_eq(ranking_make(&f, &options, &r, &e), -1);
+    ck_assert_int_eq(e.kind, ERROR_ANSWER);
+    ck_assert_double_ge(most, 0.6);
+    ck_assert_ptr_null(r.items);
+    frame_free(&f);
+}
+END_TEST
+
+START_TEST(words_follow_the_chance)
+{
+    ck_assert_str_eq(sureness_word(sureness_of(0.90)), "clear");
+    ck_assert_str_eq(sureness_word(sureness_of(0.8999)), "likely");
+    ck_assert_str_eq(sureness_word(sureness_of(0.75)), "likely");
+    ck_assert_str_eq(sureness_word(sureness_of(0.5)), "a hint");
+    ck_assert_str_eq(sureness_word(sureness_of(0.4999)), "no sign");
+}
+END_TEST
+
+Suite *suite(void)
+{
+    Suite *s = suite_create("stats/ranking");
+    TCase *t = tcase_create("ranking");
+
+    stats_start();
+    tcase_set_timeout(t, 60);
+    tcase_add_test(t, the_published_weld_trial);
+    tcase_add_test(t, one_variable_worked_by_hand);
+    tcase_add_test(t, two_tied_variables_worked_by_hand);
+    tcase_add_loop_test(t, what_cannot_be_ranked_is_refused, 0, sizeof refusals / sizeof *refusals);
+    tcase_add_test(t, missing_cells_leave_coupons_out);
+    tcase_add_test(t, a_column_that_stops_changing_lets_its_coupons_back_in);
+    tcase_add_test(t, a_column_hardly_ever_filled_in_does_not_stop_the_ranking);
+    tcase_add_test(t, two_levels_are_two_numbers);
+    tcase_add_test(t, names_of_levels_do_not_matter);
+    tcase_add_test(t, units_do_not_matter);
+    tcase_add_test(t, the_observed_range_is_taken_over_all_limits);
+    tcase_add_test(t, one_exact_result_is_enough);
+    tcase_add_test(t, nearly_everything_held);
+    tcase_add_test(t, fewer_coupons_than_variables);
+    tcase_add_test(t, the_same_seed_gives_the_same_answer);
+    tcase_add_test(t, work_can_be_stopped);
+    tcase_add_test(t, words_follow_the_chance);
+    suite_add_tcase(s, t);
+    return s;
+}
