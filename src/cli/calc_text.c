@@ -91,8 +91,6 @@ static void add_figures(const struct calc_answer *a, struct page *p)
 
     page_table_column(table, "Figure", false, 0);
     page_table_column(table, "", true, 0);
-    page_table_column(table, "Formula", false, 1);
-    page_table_column(table, "Source", false, 2);
     for (size_t i = 0; i < a->figure_count; i++) {
         const struct calc_figure *f = &a->figures[i];
         size_t row;
@@ -102,8 +100,18 @@ static void add_figures(const struct calc_answer *a, struct page *p)
         row = page_table_row(table, NULL);
         page_table_cell(table, row, 0, "%s", f->label);
         page_table_cell(table, row, 1, "%s", f->shown);
-        page_table_cell(table, row, 2, "%s", f->formula != NULL ? f->formula : "");
-        page_table_cell(table, row, 3, "%s", f->source != NULL ? f->source : "");
+    }
+}
+
+static void add_sources(const struct calc_answer *a, struct page *p)
+{
+    page_add(p, BLOCK_HEADING, "Worked out by");
+    for (size_t i = 0; i < a->figure_count; i++) {
+        const struct calc_figure *f = &a->figures[i];
+
+        if (!f->twin && f->formula != NULL)
+            page_add(p, BLOCK_ITEM, "%s: %s%s%s", f->label, f->formula,
+                     f->source != NULL ? "; " : "", f->source != NULL ? f->source : "");
     }
 }
 
@@ -124,6 +132,7 @@ void calc_answer_page(const struct calc_answer *a, struct page *p)
     add_inputs(a, p);
     add_figures(a, p);
     add_reasons(a, p);
+    add_sources(a, p);
     if (a->kind->permission)
         cautions_add(p);
 }

@@ -6,11 +6,20 @@
 #include "cli/entry.h"
 #include "cli/open.h"
 
+/* "coupon 10 changed: fit-up and preheat"; what is no variable is not named. */
+static void report(const struct session *s, const struct coupon *c, const struct coupon *before)
+{
+    char differs[600];
+    int count = coupon_differences(s, c, before, differs, sizeof differs, NULL, 0);
+    const char *names = count > 0 ? strchr(differs, ':') : NULL;
+
+    printf("coupon %s changed%s\n", c->mark, names != NULL ? names : "");
+}
+
 static int change(struct session *s, const struct invocation *in, struct error *e)
 {
     struct coupon c = {0}, before = {0};
     struct page questions = {0};
-    char differs[600];
     int result;
 
     if (task_coupon(s, in->argv[0], &c, e) < 0)
@@ -20,11 +29,9 @@ static int change(struct session *s, const struct invocation *in, struct error *
     if (result == 0)
         result = task_save_coupon(s, &c, e);
     if (result == 0) {
-        coupon_questions(s, &c, &before, &questions);
+        coupon_questions(s, &c, NULL, &questions);
         entry_ask(in, &questions);
-        printf("coupon %s changed\n", c.mark);
-        if (coupon_differences(s, &c, &before, differs, sizeof differs, NULL, 0) > 0)
-            printf("%s as it was\n", differs);
+        report(s, &c, &before);
     }
     page_free(&questions);
     coupon_free(&before);

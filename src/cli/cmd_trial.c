@@ -63,16 +63,21 @@ static int set_stop(const struct session *s, struct trial *t, const char *text, 
     return 0;
 }
 
-/* A level is checked like a value of a coupon, so that it can be welded and ranked later. */
-static int check_level(const struct session *s, const struct variable *v, const char *level,
-                       struct error *e)
+/* A level is read like a value of a coupon, so that it can be welded and ranked later, and kept in
+ * the tidy form of an entry. */
+static int add_level(const struct session *s, const struct variable *v, struct level_set *set,
+                     const char *level, struct error *e)
 {
+    const struct value *value;
     struct coupon probe;
     char question[300];
     int result;
 
     coupon_init(&probe);
     result = coupon_set_from_text(&probe, v, level, s->units, question, sizeof question, e);
+    value = coupon_value(&probe, v->key);
+    if (result == 0)
+        level_set_add(set, value != NULL && value->text != NULL ? value->text : level);
     coupon_free(&probe);
     return result < 0 ? error_where(e, "--levels %s", v->key) : 0;
 }
@@ -103,9 +108,7 @@ static int set_levels(const struct session *s, struct trial *t, const char *text
             level = text_trim(level);
             if (*level == '\0')
                 continue;
-            result = check_level(s, v, level, e);
-            if (result == 0)
-                level_set_add(set, level);
+            result = add_level(s, v, set, level, e);
         }
     }
     free(name);

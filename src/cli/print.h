@@ -18,11 +18,13 @@ int print_flush(struct error *e);
 
 /*
  * A file written as a whole or not at all: what is written goes to a neighbour that takes the name
- * of `path` only when file_close() finds everything well. "-" and NULL mean stdout.
+ * of `path` only when file_close() finds everything well. A device or a pipe is written into
+ * directly. "-" and NULL mean stdout.
  */
 struct file_out {
     FILE *out;
-    char *path, *part; /* NULL for stdout */
+    const char *name;  /* as given; NULL for stdout */
+    char *path, *part; /* NULL unless a neighbour is written */
 };
 int file_open(struct file_out *f, const char *path, struct error *e);
 int file_close(struct file_out *f, struct error *e);

@@ -20,11 +20,10 @@ here=$(CDPATH='' cd -- "$(dirname -- "$file")" && pwd)
 PATH=$folder/bin:$PATH
 HOME=$folder/home
 XDG_DATA_HOME=$folder/data
-COLDLAP_NOW=2026-03-07T14:05:00+01:00
 COLUMNS=80
 LC_ALL=C.UTF-8
 TZ=UTC
-export PATH HOME XDG_DATA_HOME COLDLAP_NOW COLUMNS LC_ALL TZ
+export PATH HOME XDG_DATA_HOME COLUMNS LC_ALL TZ
 case $file in
 *.md) FILES=$here ;;
 *) FILES=$here/../files ;;
@@ -32,8 +31,12 @@ esac
 export FILES
 unset COLDLAP_BOOK
 
-# play COMMAND: what it gives, in the form of the transcript
+# play COMMAND: what it gives, in the form of the transcript; each a minute after the one before
+now=1772888700 # 2026-03-07T14:05:00+01:00
 play() {
+    COLDLAP_NOW=$(TZ=UTC-1 date -d "@$now" +%Y-%m-%dT%H:%M:%S+01:00)
+    export COLDLAP_NOW
+    now=$((now + 60))
     (cd "$folder/work" && sh -c "$1" >../out 2>../err </dev/null)
     code=$?
     sed "s#$folder/work#HERE#g; s#$folder#HOME#g" "$folder/out"
