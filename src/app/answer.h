@@ -33,6 +33,10 @@ struct subject {
 int subject_load(struct session *s, const struct rank_request *r, struct subject *out,
                  struct error *e);
 void subject_free(struct subject *x);
+/* The frame of the request, `besides` (keys) left out too. */
+int subject_frame(const struct session *s, const struct rank_request *r, const struct subject *x,
+                  const char *const *besides, size_t besides_count, struct frame *out,
+                  struct error *e);
 /* Levels at hand of every column, from the trial where it says them; caller frees with
  * subject_levels_free(). */
 struct design_levels *subject_levels(const struct session *s, struct subject *x);
@@ -40,14 +44,34 @@ void subject_levels_free(struct design_levels *levels, const struct frame *f);
 /* The stop in the result's unit, or NAN when the result is no bend angle or none is known. */
 double subject_stop(const struct subject *x);
 
+/*
+ * One line of the ranking: a variable, or several that cannot be told apart. For variables that
+ * were always changed together, pair by pair, the change shown is that of changing them together:
+ * it comes from a ranking in which they are one variable. A larger set has no single change; its
+ * chance is that at least one of it matters, on the footing of a single variable: of g variables
+ * at least one is in the sets of variables g times as often as not before any coupon is seen (the
+ * prior by size gives "none of g" 1/(g + 1)), a single one as often as not.
+ */
+struct rank_line {
+    size_t first, count;         /* items of the ranking */
+    size_t place;                /* from 1; lines of several take up as many places */
+    const struct frame *frame;   /* what `change` speaks of */
+    const struct ranked *change; /* NULL: no single change */
+    double chance, share;
+};
+
 struct rank_answer {
     struct subject subject;
     struct ranking ranking;
+    struct frame merged_frame; /* when has_merged: tied pairs as one variable */
+    struct ranking merged;
+    struct rank_line *lines; /* best first */
+    size_t line_count;
     struct odd_report odd;
     struct combined combined;
     struct scatter scatter;
     struct design next;
-    bool has_odd, has_combined, has_scatter, has_next;
+    bool has_merged, has_odd, has_combined, has_scatter, has_next;
     bool anyway, shuffled;
 };
 
@@ -63,6 +87,15 @@ struct compare_answer {
     size_t column;
     struct comparison_list list;
 };
+
+/* Fills merged and lines from ranking and subject; rank_lines_free() releases them. */
+void rank_lines_make(const struct session *s, const struct rank_request *r, struct rank_answer *a);
+void rank_lines_free(struct rank_answer *a);
+
+/* Parts of rank_page(). */
+void rank_page_ties(const struct rank_answer *a, struct page *p);
+void rank_page_basis(const struct rank_answer *a, struct page *p);
+void rank_page_odd(const struct rank_answer *a, struct page *p);
 
 enum { WORDS_SIZE = 160 };
 

@@ -35,7 +35,8 @@ static void put_levels(struct json *object, const struct frame *f, const struct 
     }
 }
 
-static void put_variable(struct json *array, const struct rank_answer *a, const struct ranked *v)
+static void put_variable(struct json *array, const struct rank_answer *a,
+                         const struct rank_line *line, const struct ranked *v)
 {
     const struct frame *f = &a->subject.frame;
     const struct column *c = &f->columns[v->column];
@@ -43,7 +44,7 @@ static void put_variable(struct json *array, const struct rank_answer *a, const 
 
     json_put_text(item, "key", c->key);
     json_put_text(item, "label", c->label);
-    json_put_whole(item, "rank", (long long)v->rank);
+    json_put_whole(item, "rank", (long long)line->place);
     json_put_text(item, "kind", c->category ? "category" : "number");
     json_put_text(item, "unit", c->unit);
     answer_put_level(item, "from", f, v->column, v->from);
@@ -59,6 +60,33 @@ static void put_variable(struct json *array, const struct rank_answer *a, const 
     json_put_number(item, "shuffle_chance", v->shuffle_chance);
     put_tied_with(item, a, v->column);
     put_levels(item, f, v);
+}
+
+/* Lines of several: what changing them together did. */
+static void put_together(struct json *root, const struct rank_answer *a)
+{
+    struct json *array = json_put_array(root, "together");
+
+    for (size_t i = 0; i < a->line_count; i++) {
+        const struct rank_line *line = &a->lines[i];
+        struct json *item, *names;
+
+        if (line->count == 1)
+            continue;
+        item = json_add_object(array);
+        names = json_put_array(item, "variables");
+        for (size_t j = 0; j < line->count; j++)
+            json_add_text(names,
+                          a->subject.frame.columns[a->ranking.items[line->first + j].column].key);
+        json_put_number(item, "chance", line->chance);
+        if (line->change == NULL)
+            continue;
+        answer_put_level(item, "from", line->frame, line->change->column, line->change->from);
+        answer_put_level(item, "to", line->frame, line->change->column, line->change->to);
+        json_put_number(item, "effect", line->change->effect);
+        json_put_number(item, "low", line->change->low);
+        json_put_number(item, "high", line->change->high);
+    }
 }
 
 static void put_ties(struct json *root, const struct rank_answer *a)
@@ -195,9 +223,11 @@ char *rank_json(const struct rank_answer *a)
     json_put_number(part, "value", r->scatter);
     json_put_text(part, "from", scatter_from_code(r->scatter_from));
     part = json_put_array(root, "variables");
-    for (size_t i = 0; i < r->count; i++)
-        put_variable(part, a, &r->items[i]);
+    for (size_t i = 0; i < a->line_count; i++)
+        for (size_t j = 0; j < a->lines[i].count; j++)
+            put_variable(part, a, &a->lines[i], &r->items[a->lines[i].first + j]);
     json_put_number(root, "unexplained", r->unexplained);
+    put_together(root, a);
     put_ties(root, a);
     answer_put_keys(root, "never_changed", &a->subject.frame, r->never_changed,
                     r->never_changed_count);

@@ -48,11 +48,8 @@ static int design_for(const struct session *s, struct subject *x, const struct r
 {
     struct design_levels *levels = subject_levels(s, x);
     double *chance = r == NULL ? NULL : chances_of(r, &x->frame);
-    struct design_request request = {.levels = levels,
-                                     .chance = chance,
-                                     .stop = subject_stop(x),
-                                     .count = count,
-                                     .seed = 1};
+    struct design_request request = {
+        .levels = levels, .chance = chance, .stop = subject_stop(x), .count = count, .seed = 1};
     int rc = design_next(&x->frame, &request, out, e);
 
     subject_levels_free(levels, &x->frame);
@@ -65,11 +62,8 @@ static void fill_breakers(const struct session *s, struct subject *x, struct ran
 {
     struct design_levels *levels = subject_levels(s, x);
     double *chance = chances_of(r, &x->frame);
-    struct design_request request = {.levels = levels,
-                                     .chance = chance,
-                                     .stop = subject_stop(x),
-                                     .count = 1,
-                                     .seed = 1};
+    struct design_request request = {
+        .levels = levels, .chance = chance, .stop = subject_stop(x), .count = 1, .seed = 1};
 
     for (size_t i = 0; i < r->ties.count; i++) {
         struct tie *t = &r->ties.sets[i];
@@ -111,6 +105,7 @@ int rank_make(struct session *s, const struct rank_request *r, struct rank_answe
         rank_free(a);
         return -1;
     }
+    rank_lines_make(s, r, a);
     if (a->ranking.used <= BESIDE_MOST)
         look_beside(s, a);
     *out = a;
@@ -129,6 +124,7 @@ void rank_free(struct rank_answer *a)
         combined_free(&a->combined);
     if (a->has_next)
         design_free(&a->next);
+    rank_lines_free(a);
     ranking_free(&a->ranking);
     subject_free(&a->subject);
     free(a);

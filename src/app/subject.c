@@ -35,14 +35,21 @@ static size_t count_struck(struct session *s, const struct trial *t)
     return struck;
 }
 
-static int make_frame(struct session *s, const struct rank_request *r, struct subject *x,
-                      struct error *e)
+int subject_frame(const struct session *s, const struct rank_request *r, const struct subject *x,
+                  const char *const *besides, size_t besides_count, struct frame *out,
+                  struct error *e)
 {
     const char **with = keys_of(s, r->with, r->with_count);
     const char **without = keys_of(s, r->without, r->without_count);
-    struct frame_request request = {x->result, with, r->with_count, without, r->without_count};
-    int rc = trial_frame(s, &x->coupons, &request, &x->frame, e);
+    struct frame_request request = {x->result, with, r->with_count, NULL,
+                                    r->without_count + besides_count};
+    int rc;
 
+    without = mem_resize(without, request.without_count + 1, sizeof *without);
+    for (size_t i = 0; i < besides_count; i++)
+        without[r->without_count + i] = besides[i];
+    request.without = without;
+    rc = trial_frame(s, &x->coupons, &request, out, e);
     free(with);
     free(without);
     return rc;
@@ -57,7 +64,7 @@ int subject_load(struct session *s, const struct rank_request *r, struct subject
         return -1;
     out->result = task_result(s, &out->trial, r->result, e);
     if (out->result == NULL || task_coupons(s, &out->trial, false, &out->coupons, e) < 0 ||
-        make_frame(s, r, out, e) < 0) {
+        subject_frame(s, r, out, NULL, 0, &out->frame, e) < 0) {
         subject_free(out);
         return -1;
     }

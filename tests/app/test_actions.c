@@ -24,8 +24,7 @@ START_TEST(a_command_has_one_row_and_says_what_it_does)
     for (size_t i = 0; (a = action_at(i)) != NULL; i++) {
         char start[64];
 
-        ck_assert_msg(a->summary != NULL && a->summary[strlen(a->summary) - 1] != '.', "%s",
-                      a->id);
+        ck_assert_msg(a->summary != NULL && a->summary[strlen(a->summary) - 1] != '.', "%s", a->id);
         if ((a->places & PLACE_COMMAND) == 0) {
             ck_assert_msg(a->key != NULL, "%s can be called from nowhere", a->id);
             continue;
