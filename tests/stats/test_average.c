@@ -1,0 +1,174 @@
+/*
+ * Averaging over subsets: the search against all subsets, the quadratic approximation against
+ * fitting every subset, packed coupons against unpacked ones, and the prior.
+ */
+#include "run.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+#include "base/mem.h"
+#include "base/text.h"
+#include "stats/average.h"
+#include "stats/normal.h"
+#include "stats/random.h"
+#include "table.h"
+
+/* Coupons with k variables (every third one a number, the others 0 or 1), the first two of which
+ * matter, held at `stop`. */
+static void make(size_t n, size_t k, double stop, uint64_t seed, struct coded *c)
+{
+    struct random random = random_seeded(seed);
+    struct frame f;
+    struct error e = {0};
+
+    frame_init(&f, "y", "y", "", 180);
+    for (size_t j = 0; j < k; j++)
+        frame_add_column(&f, "x", "x", "", false);
+    for (size_t i = 0; i < n; i++) {
+        double y = 60 + 15 * random_normal(&random);
+
+        frame_add_row(&f, "m", measure_missing());
+        for (size_t j = 0; j < k; j++) {
+            double x = random_uniform(&random);
+
+            x = j % 3 == 2 ? x : x < 0.5;
+            frame_set_number(&f, i, j, x);
+            y += j == 0 ? 40 * x : j == 1 ? 25 * x : 0;
+        }
+        f.y[i] = y > stop ? measure_at_least(stop) : measure_exact(y);
+    }
+    ck_assert_msg(coded_make(&f, c, NULL, &e) == 0, "%s", e.text);
+    frame_free(&f);
+}
+
+static double largest_difference(const struct coded *c, const struct average_options *one,
+                                 const struct average_options *other)
+{
+    struct average a, b;
+    struct error e = {0};
+    double worst = 0;
+
+    ck_assert_int_eq(average_subsets(c, one, &a, &e), 0);
+    ck_assert_int_eq(average_subsets(c, other, &b, &e), 0);
+    for (size_t g = 0; g < c->group_count; g++)
+        worst = fmax(worst, fabs(a.chance[g] - b.chance[g]));
+    average_free(&a);
+    average_free(&b);
+    return worst;
+}
+
+START_TEST(the_search_finds_what_all_subsets_hold)
+{
+    static const struct average_options searching = {.all = 2};
+    static const size_t sizes[] = {8, 12, 20, 60};
+    double worst = 0;
+
+    for (uint64_t seed = 1; seed <= 6; seed++) {
+        struct coded c;
+
+        make(sizes[_i], 10, 100, seed, &c);
+        worst = fmax(worst, largest_difference(&c, NULL, &searching));
+        coded_free(&c);
+    }
+    printf("search, %zu coupons, 10 variables: chance off by %.4f at most\n", sizes[_i], worst);
+    ck_assert_double_le(worst, 0.005);
+}
+END_TEST
+
+/* One full fit in place of all: how far off, by number of coupons. */
+START_TEST(the_quadratic_approximation_is_close)
+{
+    static const struct average_options quadratic = {.cells = 1};
+    static const struct {
+        size_t n;
+        double off;
+    } sizes[] = {{60, 0.03}, {200, 0.015}, {1000, 0.003}};
+    double worst = 0;
+
+    for (uint64_t seed = 1; seed <= 4; seed++) {
+        struct coded c;
+
+        make(sizes[_i].n, 6, 90, seed, &c);
+        worst = fmax(worst, largest_difference(&c, NULL, &quadratic));
+        coded_free(&c);
+    }
+    printf("approximation, %zu coupons: chance off by %.4f at most\n", sizes[_i].n, worst);
+    ck_assert_double_le(worst, sizes[_i].off);
+}
+END_TEST
+
+START_TEST(packing_changes_nothing)
+{
+    struct coded c, packed;
+    struct average a, b;
+    struct error e = {0};
+
+    make(300, 2, 90, 7, &c);
+    coded_pack(&c, &packed);
+    ck_assert_uint_lt(packed.n, 9); /* 4 set-ups, exact and held */
+    ck_assert_int_eq(average_subsets(&c, NULL, &a, &e), 0);
+    ck_assert_int_eq(average_subsets(&packed, NULL, &b, &e), 0);
+    for (size_t i = 0; i < a.count; i++) {
+        ck_assert_double_eq_tol(a.subsets[i].log_evidence, b.subsets[i].log_evidence, 1e-8);
+        ck_assert_double_eq_tol(a.subsets[i].h, b.subsets[i].h, 1e-9);
+    }
+    average_free(&a);
+    average_free(&b);
+    coded_free(&c);
+    coded_free(&packed);
+}
+END_TEST
+
+START_TEST(every_size_has_the_same_prior)
+{
+    double by_size[6] = {0};
+
+    for (uint64_t groups = 0; groups < 32; groups++)
+        by_size[__builtin_popcountll(groups)] += exp(average_prior_by_size(groups, 5, NULL));
+    for (int s = 0; s <= 5; s++)
+        ck_assert_double_eq_tol(by_size[s], 1.0 / 6, 1e-12);
+}
+END_TEST
+
+static double only_pairs(uint64_t groups, size_t group_count, const void *user)
+{
+    (void)group_count;
+    (void)user;
+    return __builtin_popcountll(groups) == 2 ? 0 : -INFINITY;
+}
+
+START_TEST(a_prior_can_shut_subsets_out)
+{
+    static const struct average_options pairs = {.log_prior = only_pairs};
+    struct coded c;
+    struct average a;
+    struct error e = {0};
+    double sum = 0;
+
+    make(20, 4, 100, 3, &c);
+    ck_assert_int_eq(average_subsets(&c, &pairs, &a, &e), 0);
+    for (size_t g = 0; g < 4; g++)
+        sum += a.chance[g];
+    ck_assert_double_eq_tol(sum, 2, 1e-12);
+    average_free(&a);
+    coded_free(&c);
+}
+END_TEST
+
+Suite *suite(void)
+{
+    Suite *s = suite_create("stats/average");
+    TCase *t = tcase_create("average");
+
+    stats_start();
+    tcase_set_timeout(t, 120);
+    tcase_add_loop_test(t, the_search_finds_what_all_subsets_hold, 0, 4);
+    tcase_add_loop_test(t, the_quadratic_approximation_is_close, 0, 3);
+    tcase_add_test(t, packing_changes_nothing);
+    tcase_add_test(t, every_size_has_the_same_prior);
+    tcase_add_test(t, a_prior_can_shut_subsets_out);
+    suite_add_tcase(s, t);
+    return s;
+}
