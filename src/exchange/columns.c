@@ -9,7 +9,7 @@
 #include "base/mem.h"
 #include "model/refuse.h"
 
-enum { NAME_SIZE = 128, NAME_LONGEST = 100 };
+enum { NAME_SIZE = 128, NAME_LONGEST = 100, COLUMNS_MOST = 1000 };
 
 /* Columns that belong to the coupon itself. */
 static const struct {
@@ -51,6 +51,7 @@ static void split_name(struct planning *p)
     snprintf(p->unit, sizeof p->unit, "%.*s", (int)(close - open - 1), open + 1);
     snprintf(p->base, sizeof p->base, "%.*s", (int)(open - name), name);
     memmove(p->base, text_trim(p->base), strlen(text_trim(p->base)) + 1);
+    memmove(p->unit, text_trim(p->unit), strlen(text_trim(p->unit)) + 1);
     p->category = text_same(p->unit, "category");
     if (p->category)
         p->unit[0] = '\0';
@@ -186,16 +187,21 @@ static void say_new(struct planning *p, const struct variable *v)
                                        p->plan->name, p->base));
 }
 
-/* A free key made from the name; "column_3" when no letter of the name can stand in a key. */
+/*
+ * A free key made from the name; "column_3" when no letter of the name can stand in a key. A name
+ * that is a key already stays what it is, so that an exported table comes back under its keys.
+ */
 static void make_key(const struct planning *p, const char *name, char key[NAME_SIZE])
 {
-    char stem[48];
+    char stem[64];
 
     if (!variable_key_from_name(name, stem, sizeof stem))
         snprintf(stem, sizeof stem, "column_%zu", p->column + 1);
+    else if (strcmp(stem, name) != 0)
+        variable_key_from_name(name, stem, 44); /* leaves room for a number behind it */
     snprintf(key, NAME_SIZE, "%s", stem);
     for (int i = 2; variable_find(&p->out->variables, key) != NULL; i++)
-        snprintf(key, NAME_SIZE, "%s_%d", stem, i);
+        snprintf(key, NAME_SIZE, "%.44s_%d", stem, i);
 }
 
 /* The unit in parentheses gives a known dimension, or is the user's own. */
@@ -360,6 +366,10 @@ static int check_results(const struct csv_table *table, const struct import_opti
 int columns_plan(const struct csv_table *table, const struct import_options *options,
                  struct import *out, struct column_plan **plans, struct error *e)
 {
+    *plans = NULL;
+    if (table->header.count > COLUMNS_MOST)
+        return error_set(e, ERROR_INPUT, "%zu columns; at most %d can be read", table->header.count,
+                         COLUMNS_MOST);
     *plans = mem_zero(table->header.count, sizeof **plans);
     if (check_results(table, options, e) != 0)
         return -1;

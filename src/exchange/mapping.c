@@ -76,12 +76,18 @@ static void read_value(struct reading *r, struct coupon *c, const struct csv_row
         count_question(plan, row->line, question);
 }
 
+/* Years 1900 to 2999: four digits that are no slip of the pen. */
+static bool sensible(struct instant when)
+{
+    return when.utc_ms >= -2208988800000 && when.utc_ms < 32503680000000;
+}
+
 static void read_when(struct reading *r, struct coupon *c, const struct csv_row *row,
                       const struct column_plan *plan, const char *cell)
 {
     char *day = mem_format("%sT00:00:00Z", cell);
 
-    if (!clock_parse(cell, &c->when) && !clock_parse(day, &c->when))
+    if ((!clock_parse(cell, &c->when) && !clock_parse(day, &c->when)) || !sensible(c->when))
         reject(r, row->line, plan->name,
                mem_format("'%.40s' is not a date; write 2026-03-07 or 2026-03-07T14:05:00+01:00",
                           cell));
