@@ -42,7 +42,21 @@ static const struct meaning *meaning_of(int code)
     return NULL;
 }
 
-/* Writing the sentence of a CHECK's name: "CHECK constraint failed: a mark is …". */
+/* What stands before the columns that SQLite names; a check's name is a whole sentence. */
+static const char *constraint_lead(int code)
+{
+    switch (code) {
+    case SQLITE_CONSTRAINT_NOTNULL:
+        return "missing is ";
+    case SQLITE_CONSTRAINT_UNIQUE:
+    case SQLITE_CONSTRAINT_PRIMARYKEY:
+        return "there already is one with the same ";
+    default:
+        return "";
+    }
+}
+
+/* "CHECK constraint failed: a mark is …" without its start. */
 static const char *constraint_text(const char *message)
 {
     const char *colon = strstr(message, "constraint failed: ");
@@ -80,7 +94,7 @@ int db_failed(struct book *book, int code, struct error *e)
     if (m->text != NULL)
         return error_set(e, m->kind, "%s: %s%s", book->path, m->text, undone);
     if (m->code == SQLITE_CONSTRAINT)
-        return error_set(e, m->kind, "the book does not take this: %s%s",
+        return error_set(e, m->kind, "the book does not take this: %s%s%s", constraint_lead(code),
                          constraint_text(sqlite3_errmsg(book->sqlite)), undone);
     return disk_failed(book, last, e);
 }

@@ -66,8 +66,8 @@ static int may_make(const char *path, struct error *e)
     int result = 0;
 
     if (access(dirname(copy), W_OK | X_OK) != 0)
-        result = error_set(e, ERROR_SYSTEM, "%s: the book cannot be made: %s", path,
-                           strerror(errno));
+        result =
+            error_set(e, ERROR_SYSTEM, "%s: the book cannot be made: %s", path, strerror(errno));
     free(copy);
     return result;
 }

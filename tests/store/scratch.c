@@ -119,7 +119,7 @@ static void fill_face(struct coupon *c)
 void scratch_coupon(struct coupon *c)
 {
     coupon_init(c);
-    c->who = mem_copy("K. Berg");
+    c->who = mem_copy("bench 1");
     c->note = mem_copy("second try,\nslower");
     c->when = (struct instant){1772888700123, 60};
     fill_values(c);

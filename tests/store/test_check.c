@@ -1,0 +1,237 @@
+/* Looking a book over, and copying it. */
+#include "run.h"
+
+#include <sqlite3.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include "base/mem.h"
+#include "base/text.h"
+#include "scratch.h"
+#include "store/coupons.h"
+#include "store/trials.h"
+
+static struct scratch at;
+static struct error e;
+
+static void set_up(void)
+{
+    struct book *book;
+
+    scratch_make(&at);
+    error_clear(&e);
+    book = scratch_open(at.book, BOOK_CREATE);
+    for (int i = 0; i < 3; i++) {
+        struct coupon c;
+
+        scratch_coupon(&c);
+        ck_assert_int_eq(coupon_save(book, &c, &e), 0);
+        ck_assert_int_eq(coupon_save(book, &c, &e), 0);
+        coupon_free(&c);
+    }
+    book_close(book);
+}
+
+static void tear_down(void)
+{
+    scratch_remove(&at);
+}
+
+static void gather(void *ctx, const char *line)
+{
+    text_addf(ctx, "%s\n", line);
+}
+
+/* What book_check() says; "" when it finds nothing. */
+static char *faults(void)
+{
+    struct book *book = scratch_open(at.book, BOOK_READ);
+    struct text all = {0};
+    int result = book_check(book, gather, &all, &e);
+
+    ck_assert_int_eq(result<0, all.length> 0);
+    book_close(book);
+    text_add(&all, "");
+    return text_take(&all);
+}
+
+START_TEST(a_sound_book_has_no_faults)
+{
+    char *all = faults();
+
+    ck_assert_str_eq(all, "");
+    free(all);
+}
+END_TEST
+
+/* Faults that only another program can have made, each with the line that tells it. */
+static const struct {
+    const char *sql, *line;
+} made[] = {
+    {"DELETE FROM pass WHERE number = 2 AND coupon_id = (SELECT id FROM coupon WHERE mark = '02')",
+     "coupon 02: its 2 passes are not numbered 1, 2, 3 …; the last is number 3\n"},
+    {"UPDATE flaw SET to_mm = 101 WHERE number = 2 AND coupon_id ="
+     " (SELECT id FROM coupon WHERE mark = '03')",
+     "coupon 03: flaw 2 ends at 101.0 mm, the bead at 100.0 mm\n"},
+    {"INSERT INTO value SELECT id, 'phase', 'exact', 1, 1, NULL, NULL FROM coupon"
+     " WHERE mark = '01'",
+     "coupon 01: it has a value of phase, which is no variable of this book\n"},
+    {"UPDATE value SET kind = 'category', category = 'thick', low = NULL, high = NULL"
+     " WHERE variable = 'thickness' AND coupon_id = (SELECT id FROM coupon WHERE mark = '01')",
+     "coupon 01: its value of thickness is words, not a number\n"},
+    {"UPDATE value SET low = 400 WHERE variable = 'bend_angle' AND coupon_id ="
+     " (SELECT id FROM coupon WHERE mark = '02')",
+     "coupon 02: bend_angle: "},
+    {"UPDATE coupon SET revision = 5 WHERE mark = '02'",
+     "coupon 02: 4 earlier states were kept, 1 are there\n"},
+    {"UPDATE coupon SET when_offset_min = 2000 WHERE mark = '03'",
+     "coupon 03: its time is 2000 min off UTC"},
+    {"INSERT INTO history VALUES ('coupon', 'x', 1, '{half', 0, 0)",
+     "an earlier state of the coupon x cannot be read\n"},
+    {"PRAGMA foreign_keys = OFF; INSERT INTO photo VALUES ('nobody', 1, 'a', NULL, NULL)",
+     "a row of the table photo belongs to a row of coupon that is not there\n"},
+    {"PRAGMA foreign_keys = OFF; INSERT INTO trial VALUES ('019cc866-e728-7000-8c18-7f42f7d25df4',"
+     " 1, 'odd', NULL, 'phase', NULL, 0, 0, NULL)",
+     "trial odd: it names phase, which is no variable of this book\n"},
+    {"PRAGMA ignore_check_constraints = ON; UPDATE pass SET side = 9 WHERE number = 1",
+     "the file: CHECK constraint failed in pass\n"},
+    {"DROP TRIGGER coupon_stays",
+     "the trigger coupon_stays is missing or is not as this program makes it\n"},
+    {"DROP INDEX coupon_trial; CREATE INDEX coupon_trial ON coupon (who)",
+     "the index coupon_trial is missing or is not as this program makes it\n"},
+};
+
+START_TEST(a_fault_is_told_in_one_line)
+{
+    char *all;
+
+    ck_assert_int_eq(scratch_sql(at.book, made[_i].sql), SQLITE_OK);
+    all = faults();
+    ck_assert_msg(strstr(all, made[_i].line) != NULL, "%s", all);
+    ck_assert_int_eq(e.kind, ERROR_INPUT);
+    ck_assert_ptr_nonnull(strstr(e.text, "found"));
+    free(all);
+}
+END_TEST
+
+/* One page in the middle is overwritten: found here, whatever is read afterwards. */
+START_TEST(a_spoilt_page_is_found)
+{
+    struct bytes whole = scratch_read(at.book);
+    size_t found = 0, pages = whole.size / 4096;
+
+    for (size_t page = 1; page < pages; page++) {
+        unsigned char was[64];
+        struct book *book = NULL;
+        struct text all = {0};
+
+        memcpy(was, whole.data + page * 4096, sizeof was);
+        memset(whole.data + page * 4096, 0xa5, sizeof was);
+        scratch_write(at.book, whole.data, whole.size);
+        memcpy(whole.data + page * 4096, was, sizeof was);
+        if (book_open(&book, at.book, BOOK_WRITE, &e) < 0 ||
+            book_check(book, gather, &all, &e) < 0) {
+            ck_assert_msg(one_line(&e), "%s", e.text);
+            found++;
+        }
+        book_close(book);
+        text_free(&all);
+    }
+    ck_assert_uint_eq(found, pages - 1);
+    free(whole.data);
+}
+END_TEST
+
+START_TEST(a_backup_is_whole_and_never_overwrites)
+{
+    char *to = scratch_file(&at, "copy of b.coldlap"), *dir = scratch_file(&at, "no/copy");
+    struct book *book = scratch_open(at.book, BOOK_WRITE), *copy;
+    struct coupon c, got;
+
+    scratch_coupon(&c);
+    ck_assert_int_eq(coupon_save(book, &c, &e), 0); /* stands in the -wal file only */
+    ck_assert_msg(book_backup(book, to, &e) == 0, "%s", e.text);
+    copy = scratch_open(to, BOOK_READ);
+    ck_assert_int_eq(coupon_load(copy, "04", &got, &e), 0);
+    scratch_same_coupon(&c, &got);
+    coupon_free(&got);
+    book_close(copy);
+    copy = scratch_open(to, BOOK_WRITE);
+    ck_assert_int_eq(book_check(copy, gather, NULL, &e), 0);
+    book_close(copy);
+    ck_assert_int_lt(book_backup(book, to, &e), 0);
+    ck_assert_ptr_nonnull(strstr(e.text, "a backup never overwrites"));
+    ck_assert_int_lt(book_backup(book, at.book, &e), 0);
+    ck_assert_int_lt(book_backup(book, dir, &e), 0);
+    ck_assert_msg(strstr(e.text, "the backup cannot be made") != NULL && one_line(&e), "%s",
+                  e.text);
+    ck_assert_int_eq(book_begin(book, &e), 0);
+    ck_assert_int_lt(book_backup(book, scratch_file(&at, "other"), &e), 0);
+    ck_assert_ptr_nonnull(strstr(e.text, "in the middle of a change"));
+    book_close(book);
+    coupon_free(&c);
+    free(to);
+    free(dir);
+}
+END_TEST
+
+START_TEST(a_book_opened_for_reading_can_be_copied)
+{
+    char *to = scratch_file(&at, "copy.coldlap");
+    struct book *book = scratch_open(at.book, BOOK_READ);
+    struct coupon c;
+
+    ck_assert_msg(book_backup(book, to, &e) == 0, "%s", e.text);
+    ck_assert_int_eq(scratch_count(to, "SELECT count(*) FROM coupon"), 3);
+    coupon_init(&c);
+    ck_assert_int_lt(coupon_save(book, &c, &e), 0);
+    book_close(book);
+    free(to);
+}
+END_TEST
+
+/* A killed copy leaves nothing under the name asked for, or the whole copy. */
+START_TEST(a_killed_backup_leaves_no_half_copy)
+{
+    char *to = scratch_file(&at, "copy.coldlap");
+
+    srand(14);
+    for (int round = 0; round < 40; round++) {
+        pid_t child = fork();
+
+        ck_assert_int_ge(child, 0);
+        if (child == 0) {
+            book_backup(scratch_open(at.book, BOOK_READ), to, &e);
+            _exit(0);
+        }
+        usleep((useconds_t)(rand() % 6000));
+        kill(child, SIGKILL);
+        waitpid(child, NULL, 0);
+        if (access(to, F_OK) == 0)
+            ck_assert_int_eq(scratch_count(to, "SELECT count(*) FROM coupon"), 3);
+        unlink(to);
+    }
+    free(to);
+}
+END_TEST
+
+Suite *suite(void)
+{
+    Suite *s = suite_create("store/check");
+    TCase *t = tcase_create("check");
+
+    tcase_add_checked_fixture(t, set_up, tear_down);
+    tcase_set_timeout(t, 60);
+    tcase_add_test(t, a_sound_book_has_no_faults);
+    tcase_add_loop_test(t, a_fault_is_told_in_one_line, 0, (int)(sizeof made / sizeof made[0]));
+    tcase_add_test(t, a_spoilt_page_is_found);
+    tcase_add_test(t, a_backup_is_whole_and_never_overwrites);
+    tcase_add_test(t, a_book_opened_for_reading_can_be_copied);
+    tcase_add_test(t, a_killed_backup_leaves_no_half_copy);
+    suite_add_tcase(s, t);
+    return s;
+}

@@ -1,0 +1,308 @@
+/* Bringing books up to date: one test for each step, old books, and steps that go wrong. */
+#include "run.h"
+
+#include <sqlite3.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include "base/mem.h"
+#include "scratch.h"
+#include "store/calibrations.h"
+#include "store/coupons.h"
+#include "store/migrate.h"
+#include "store/settings.h"
+#include "store/trials.h"
+#include "store/variables.h"
+
+static struct scratch at;
+static struct error e;
+
+static void set_up(void)
+{
+    scratch_make(&at);
+    error_clear(&e);
+}
+
+static void tear_down(void)
+{
+    scratch_remove(&at);
+}
+
+static void never(void *ctx, const char *line)
+{
+    (void)ctx;
+    fprintf(stderr, "fault: %s\n", line);
+}
+
+/* A book as an earlier release wrote it, from its dump in fixtures/books. */
+static void old_book(const char *name)
+{
+    char *path = mem_format(FIXTURES_FOLDER "/books/%s", name);
+    struct bytes dump = scratch_read(path);
+
+    ck_assert_int_eq(scratch_sql(at.book, (const char *)dump.data), SQLITE_OK);
+    free(dump.data);
+    free(path);
+}
+
+/* The program's own steps and others behind them. */
+static struct schema with_steps(const struct schema_step *more, size_t count)
+{
+    struct schema_step *steps = mem_zero(schema_step_count + count, sizeof *steps);
+
+    memcpy(steps, schema_steps, schema_step_count * sizeof *steps);
+    for (size_t i = 0; i < count; i++) {
+        steps[schema_step_count + i] = more[i];
+        steps[schema_step_count + i].number = (int)(schema_step_count + i + 1);
+    }
+    return (struct schema){steps, schema_step_count + count};
+}
+
+static const struct schema_step good_step = {
+    0, "good",
+    "ALTER TABLE coupon ADD COLUMN shift TEXT; UPDATE coupon SET shift = 'day' WHERE mark > '02';"};
+
+START_TEST(step_1_makes_an_empty_book)
+{
+    char *tables;
+
+    book_close(scratch_open(at.book, BOOK_CREATE));
+    tables = scratch_text(at.book, "SELECT group_concat(name, ' ') FROM (SELECT name FROM"
+                                   " sqlite_schema WHERE type = 'table' ORDER BY name)");
+    ck_assert_str_eq(tables, "bend calibration coupon face flaw history pass photo setting trial"
+                             " trial_level trial_variable value variable");
+    free(tables);
+    ck_assert_int_eq(scratch_count(at.book, "PRAGMA user_version"), 1);
+    ck_assert_int_eq(scratch_count(at.book, "SELECT count(*) FROM coupon"), 0);
+}
+END_TEST
+
+static void old_coupons_are_there(struct book *book)
+{
+    struct coupon_list list = {0};
+    struct coupon whole;
+
+    ck_assert_int_eq(coupons_load(book, NULL, true, &list, &e), 0);
+    ck_assert_uint_eq(list.count, 3);
+    scratch_coupon(&whole);
+    memcpy(whole.trial, list.items[0].trial, sizeof whole.trial);
+    scratch_same_coupon(&whole, &list.items[0]);
+    ck_assert_str_eq(list.items[0].mark, "A01");
+    ck_assert_int_eq(list.items[0].revision, 2);
+    ck_assert_str_eq(list.items[1].struck_why, "wrong plate");
+    ck_assert_double_eq(coupon_value(&list.items[2], "rust_left")->measure.low, 1.0 / 3);
+    coupon_free(&whole);
+    coupon_list_free(&list);
+}
+
+static void old_rest_is_there(struct book *book)
+{
+    struct variable_list variables;
+    struct calibration_list feeds = {0};
+    struct trial t;
+    char *letter;
+
+    ck_assert_int_eq(trial_load(book, "thin plate", &t, &e), 0);
+    ck_assert_str_eq(t.question, "Does cleaning matter?");
+    ck_assert_double_eq(t.stop_deg, 135);
+    ck_assert_uint_eq(t.set_count, 2);
+    ck_assert_str_eq(t.sets[0].variable, "thickness");
+    ck_assert_str_eq(t.sets[0].levels[1], "5 mm");
+    trial_free(&t);
+    variable_list_init(&variables);
+    ck_assert_int_eq(own_variables_load(book, &variables, &e), 0);
+    ck_assert_str_eq(variable_find(&variables, "rust_left")->label, "Rust left");
+    variable_list_free(&variables);
+    ck_assert_int_eq(setting_get(book, "bench_letter", &letter, &e), 0);
+    ck_assert_str_eq(letter, "A");
+    free(letter);
+    ck_assert_int_eq(calibrations_load(book, "mig 200", &feeds, &e), 0);
+    ck_assert_uint_eq(feeds.count, 2);
+    ck_assert_double_eq(feeds.items[1].feed_mm_per_min, 5334);
+    calibration_list_free(&feeds);
+}
+
+START_TEST(a_book_of_schema_1_opens_and_reads)
+{
+    struct book *book;
+
+    old_book("schema-1.sql");
+    book = scratch_open(at.book, BOOK_WRITE);
+    old_coupons_are_there(book);
+    old_rest_is_there(book);
+    ck_assert_msg(book_check(book, never, NULL, &e) == 0, "%s", e.text);
+    book_close(book);
+}
+END_TEST
+
+START_TEST(a_step_is_done_once_and_keeps_what_is_there)
+{
+    struct schema schema = with_steps(&good_step, 1);
+    struct book *book;
+
+    old_book("schema-1.sql");
+    for (int i = 0; i < 2; i++) {
+        ck_assert_msg(book_open_schema(&book, at.book, BOOK_WRITE, &schema, &e) == 0, "%s", e.text);
+        old_coupons_are_there(book);
+        old_rest_is_there(book);
+        book_close(book);
+    }
+    ck_assert_int_eq(scratch_count(at.book, "PRAGMA user_version"), 2);
+    ck_assert_int_eq(scratch_count(at.book, "SELECT count(*) FROM coupon WHERE shift = 'day'"), 3);
+    scratch_refused(at.book, BOOK_WRITE, "made by a newer coldlap");
+}
+END_TEST
+
+/* What a later step adds is kept in the history as well. */
+START_TEST(history_keeps_new_columns)
+{
+    struct schema schema = with_steps(&good_step, 1);
+    struct book *book;
+    struct coupon c;
+
+    old_book("schema-1.sql");
+    ck_assert_int_eq(book_open_schema(&book, at.book, BOOK_WRITE, &schema, &e), 0);
+    ck_assert_int_eq(coupon_load(book, "A03", &c, &e), 0);
+    ck_assert_int_eq(coupon_save(book, &c, &e), 0);
+    coupon_free(&c);
+    book_close(book);
+    ck_assert_int_eq(scratch_count(at.book, "SELECT count(*) FROM history"
+                                            " WHERE state ->> 'shift' = 'day'"),
+                     1);
+}
+END_TEST
+
+static void step_fails(const char *sql, const char *words)
+{
+    struct schema_step steps[] = {good_step, {0, "bad", sql}};
+    struct schema schema = with_steps(steps, 2);
+    char *before, *after;
+    struct book *book;
+
+    before = scratch_text(at.book, "SELECT group_concat(sql || name, ';') FROM sqlite_schema");
+    ck_assert_int_lt(book_open_schema(&book, at.book, BOOK_WRITE, &schema, &e), 0);
+    ck_assert_ptr_null(book);
+    ck_assert_msg(strstr(e.text, "bringing the book to schema 3") != NULL, "%s", e.text);
+    ck_assert_msg(strstr(e.text, words) != NULL && one_line(&e), "%s", e.text);
+    ck_assert_int_eq(scratch_count(at.book, "PRAGMA user_version"), 2);
+    ck_assert_int_eq(scratch_count(at.book, "SELECT count(*) FROM coupon WHERE shift = 'day'"), 3);
+    after = scratch_text(at.book, "SELECT group_concat(sql || name, ';') FROM sqlite_schema");
+    ck_assert_str_ne(before, after); /* the good step was done */
+    free(before);
+    free(after);
+}
+
+START_TEST(a_step_that_fails_leaves_the_book_at_the_step_before)
+{
+    old_book("schema-1.sql");
+    step_fails("UPDATE coupon SET shift = 'night'; CREATE TABLE half (x TEXT);"
+               " INSERT INTO nowhere VALUES (1);",
+               "no such table: nowhere");
+    ck_assert_int_eq(scratch_count(at.book, "SELECT count(*) FROM sqlite_schema"
+                                            " WHERE name = 'half'"),
+                     0);
+}
+END_TEST
+
+START_TEST(a_step_that_breaks_references_is_undone)
+{
+    old_book("schema-1.sql");
+    step_fails("UPDATE value SET coupon_id = 'nobody' WHERE variable = 'gas';",
+               "rows refer to others that are not there");
+    ck_assert_int_eq(scratch_count(at.book, "SELECT count(*) FROM value"
+                                            " WHERE coupon_id = 'nobody'"),
+                     0);
+}
+END_TEST
+
+START_TEST(several_programs_bring_a_book_up_to_date_at_once)
+{
+    enum { PROGRAMS = 6 };
+    struct schema schema = with_steps(&good_step, 1);
+    pid_t children[PROGRAMS];
+
+    old_book("schema-1.sql");
+    for (int i = 0; i < PROGRAMS; i++) {
+        children[i] = fork();
+        ck_assert_int_ge(children[i], 0);
+        if (children[i] == 0) {
+            struct book *book;
+
+            if (book_open_schema(&book, at.book, BOOK_WRITE, &schema, &e) < 0) {
+                fprintf(stderr, "%s\n", e.text);
+                _exit(1);
+            }
+            book_close(book);
+            _exit(0);
+        }
+    }
+    for (int i = 0; i < PROGRAMS; i++) {
+        int status;
+
+        ck_assert_int_eq(waitpid(children[i], &status, 0), children[i]);
+        ck_assert(WIFEXITED(status) && WEXITSTATUS(status) == 0);
+    }
+    ck_assert_int_eq(scratch_count(at.book, "PRAGMA user_version"), 2);
+}
+END_TEST
+
+/* On a stick with its lock on, say: read as a book of today, and left as it is. */
+START_TEST(an_old_book_that_cannot_be_written_is_read)
+{
+    struct schema schema = with_steps(&good_step, 1);
+    struct bytes before;
+    struct book *book;
+    pid_t child;
+    int status;
+
+    old_book("schema-1.sql");
+    before = scratch_read(at.book);
+    chmod(at.book, 0444);
+    chmod(at.dir, 0555);
+    child = fork();
+    ck_assert_int_ge(child, 0);
+    if (child == 0) {
+        struct coupon c;
+
+        if (geteuid() == 0 && setuid(65534) != 0)
+            _exit(9);
+        if (book_open_schema(&book, at.book, BOOK_WRITE, &schema, &e) < 0 ||
+            coupon_load(book, "A01", &c, &e) < 0) {
+            fprintf(stderr, "%s\n", e.text);
+            _exit(1);
+        }
+        if (coupon_save(book, &c, &e) == 0 ||
+            strstr(e.text, "the file can only be read; nothing of this was stored") == NULL)
+            _exit(2);
+        coupon_free(&c);
+        book_close(book);
+        _exit(0);
+    }
+    ck_assert_int_eq(waitpid(child, &status, 0), child);
+    ck_assert_msg(WIFEXITED(status) && WEXITSTATUS(status) == 0, "%d", status);
+    ck_assert(scratch_same_bytes(before, scratch_read(at.book)));
+}
+END_TEST
+
+Suite *suite(void)
+{
+    Suite *s = suite_create("store/migrate");
+    TCase *t = tcase_create("migrate");
+
+    tcase_add_checked_fixture(t, set_up, tear_down);
+    tcase_set_timeout(t, 60);
+    tcase_add_test(t, step_1_makes_an_empty_book);
+    tcase_add_test(t, a_book_of_schema_1_opens_and_reads);
+    tcase_add_test(t, a_step_is_done_once_and_keeps_what_is_there);
+    tcase_add_test(t, history_keeps_new_columns);
+    tcase_add_test(t, a_step_that_fails_leaves_the_book_at_the_step_before);
+    tcase_add_test(t, a_step_that_breaks_references_is_undone);
+    tcase_add_test(t, several_programs_bring_a_book_up_to_date_at_once);
+    tcase_add_test(t, an_old_book_that_cannot_be_written_is_read);
+    suite_add_tcase(s, t);
+    return s;
+}
