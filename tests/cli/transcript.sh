@@ -4,9 +4,9 @@
 #   transcript.sh PROGRAM FILE accept   write what came out into FILE
 #
 # "$ COMMAND" is run by sh in a folder of its own, "> MORE" continues it. Behind it stands what is
-# expected: standard output, then standard error with "! " before each line, then "exit N" unless
+# expected: standard output, then standard error with "2> " before each line, then "exit N" unless
 # it ended with 0. HERE is the folder it ran in, HOME the one above. "#" begins a remark, before which there may be one empty line. In a Markdown
-# file only the blocks fenced as ```console are played. Next to FILE lie the files it uses.
+# file only the blocks fenced as ```console are played. $FIXTURES is the folder of fixtures.
 set -u
 program=$1
 file=$2
@@ -25,10 +25,10 @@ LC_ALL=C.UTF-8
 TZ=UTC
 export PATH HOME XDG_DATA_HOME COLUMNS LC_ALL TZ
 case $file in
-*.md) FILES=$here ;;
-*) FILES=$here/../files ;;
+*.md) FIXTURES=$here/fixtures ;;
+*) FIXTURES=$here/../../../fixtures ;;
 esac
-export FILES
+export FIXTURES
 unset COLDLAP_BOOK
 
 # play COMMAND: what it gives, in the form of the transcript; each a minute after the one before
@@ -40,7 +40,7 @@ play() {
     (cd "$folder/work" && sh -c "$1" >../out 2>../err </dev/null)
     code=$?
     sed "s#$folder/work#HERE#g; s#$folder#HOME#g" "$folder/out"
-    sed "s#$folder/work#HERE#g; s#$folder#HOME#g; s/^/! /" "$folder/err"
+    sed "s#$folder/work#HERE#g; s#$folder#HOME#g; s/^/2> /" "$folder/err"
     [ $code = 0 ] || echo "exit $code"
 }
 
