@@ -1,0 +1,37 @@
+/* What is counted over the simulated trials. Only doubles, so that the tallies of several processes
+ * add up place by place. */
+#ifndef TESTS_SIMULATE_TALLY_H
+#define TESTS_SIMULATE_TALLY_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "rivals.h"
+#include "scene.h"
+#include "stats/ranking.h"
+
+enum { TALLY_BINS = 10, TALLY_WORDS = 4 };
+
+struct tally {
+    double trials, skipped, refused;
+    /* Trials with a driver: how many, how often the larger came first, first or second. */
+    double ranked[SCENE_SIZES][SCENE_KINDS][SCENE_HELD];
+    double first[RIVALS][SCENE_SIZES][SCENE_KINDS][SCENE_HELD];
+    double second[RIVALS][SCENE_SIZES][SCENE_KINDS][SCENE_HELD];
+    /* Variables by their chance, and how many of them were drivers. */
+    double bin[TALLY_BINS], bin_true[TALLY_BINS];
+    double word[TALLY_WORDS], word_true[TALLY_WORDS];
+    /* Intervals of drivers, and how many covered the effect. */
+    double interval[SCENE_SIZES][SCENE_HELD], covered[SCENE_SIZES][SCENE_HELD];
+    /* Trials without a driver: the largest chance reached "clear", "likely". */
+    double empty[SCENE_SIZES][SCENE_HELD], clear[SCENE_SIZES][SCENE_HELD],
+        likely[SCENE_SIZES][SCENE_HELD];
+    /* Pairs of variables looked at for a combined effect; trials in which one was called clear,
+     * likely; trials looked at. No simulated trial has a combined effect. */
+    double pairs, pair_trials, pair_clear, pair_likely;
+};
+
+void tally_add(struct tally *t, const struct scene *s, const struct ranking *r);
+void tally_merge(struct tally *to, const struct tally *from);
+
+#endif
