@@ -2,7 +2,9 @@
 #include "run.h"
 
 #include <stdlib.h>
+#include <string.h>
 
+#include "base/mem.h"
 #include "cli/help.h"
 #include "cli/invocation.h"
 #include "cli/lookup.h"
@@ -52,24 +54,51 @@ START_TEST(pairs_take_words_without_an_equals_sign_into_the_value)
 }
 END_TEST
 
-static int read_call(struct invocation *in, const char *action, int argc, char **argv,
-                     struct error *e)
-{
-    struct cli_call call = {.argc = argc, .argv = argv};
+/* The words of a command line, its first the command. getopt_long() wants them writable. */
+struct words {
+    char *argv[12];
+    int argc;
+};
 
-    return invocation_read(in, action_find(action), &call, e);
+static void split(struct words *w, const char *line)
+{
+    char *copy = mem_copy(line), *rest = copy, *word;
+
+    w->argc = 0;
+    while ((word = strsep(&rest, "|")) != NULL)
+        w->argv[w->argc++] = mem_copy(word);
+    w->argv[w->argc] = NULL;
+    free(copy);
+}
+
+static void drop(struct words *w)
+{
+    while (w->argc > 0)
+        free(w->argv[--w->argc]);
+}
+
+static int read_call(struct invocation *in, struct words *w, const char *line, struct error *e)
+{
+    struct cli_call call = {0};
+
+    split(w, line);
+    call.argc = w->argc;
+    call.argv = w->argv;
+    return invocation_read(in, action_find(w->argv[0]), &call, e);
 }
 
 START_TEST(options_come_from_the_action_table)
 {
-    char *argv[] = {"log",    "sides=both", "--flaw", "0-3 4013", "--units=inch",
-                    "--flaw", "5-6 301",    "--",     "--odd",    NULL};
+    struct words w;
     struct invocation in;
     struct error e = {0};
     const char **flaws;
     size_t count;
 
-    ck_assert_int_eq(read_call(&in, "log", 9, argv, &e), 0);
+    ck_assert_int_eq(
+        read_call(&in, &w, "log|sides=both|--flaw|0-3 4013|--units=inch|--flaw|5-6 301|--|--odd",
+                  &e),
+        0);
     flaws = option_values(&in, "flaw", &count);
     ck_assert_uint_eq(count, 2);
     ck_assert_str_eq(flaws[1], "5-6 301");
@@ -80,28 +109,37 @@ START_TEST(options_come_from_the_action_table)
     ck_assert_str_eq(in.argv[1], "--odd");
     free(flaws);
     invocation_free(&in);
+    drop(&w);
 }
 END_TEST
 
 START_TEST(counts_are_whole_and_within_their_range)
 {
     static const struct {
-        char *text;
+        const char *line;
         bool good;
-    } cases[] = {{"1", true},    {"12", true}, {"0", false}, {"13", false},
-                 {"1.5", false}, {"", false},  {"x", false}, {"99999999999999999999", false}};
+    } cases[] = {{"next|--count|1", true},
+                 {"next|--count|12", true},
+                 {"next|--count|0", false},
+                 {"next|--count|13", false},
+                 {"next|--count|1.5", false},
+                 {"next|--count|", false},
+                 {"next|--count|x", false},
+                 {"next", true},
+                 {"next|--count|99999999999999999999", false}};
 
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
-        char *argv[] = {"next", "--count", cases[i].text, NULL};
+        struct words w;
         struct invocation in;
         struct error e = {0};
         long count;
         int result;
 
-        ck_assert_int_eq(read_call(&in, "next", 3, argv, &e), 0);
+        ck_assert_int_eq(read_call(&in, &w, cases[i].line, &e), 0);
         result = option_count(&in, "count", 1, 12, 1, &count, &e);
-        ck_assert_msg((result == 0) == cases[i].good, "%s", cases[i].text);
+        ck_assert_msg((result == 0) == cases[i].good, "%s", cases[i].line);
         invocation_free(&in);
+        drop(&w);
     }
 }
 END_TEST
