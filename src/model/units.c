@@ -7,8 +7,8 @@
  */
 #include "model/units.h"
 
+#include <ctype.h>
 #include <string.h>
-#include <strings.h>
 
 enum { NAME_SIZE = 32 };
 
@@ -143,6 +143,8 @@ static const struct {
 static size_t fold_step(const char *s, size_t left, const char **to)
 {
     *to = NULL;
+    if (isalnum((unsigned char)*s)) /* most of them */
+        return 1;
     for (size_t i = 0; i < sizeof folds / sizeof *folds; i++) {
         size_t bytes = strlen(folds[i].from);
 
@@ -173,44 +175,57 @@ static bool fold(char out[NAME_SIZE], const char *s, size_t length)
     return put > 0;
 }
 
-static bool one_is(const char *name, const char *spelling, size_t length,
-                   int (*same)(const char *, const char *))
-{
-    char folded[NAME_SIZE];
+typedef int letter(int c); /* with or without case */
 
-    return fold(folded, spelling, length) && same(name, folded) == 0;
+static int as_it_is(int c)
+{
+    return c;
 }
 
-static bool has_name(const struct unit *u, const char *name,
-                     int (*same)(const char *, const char *))
+/* `name` is folded already; the spelling is folded on the way, which mostly ends at once. */
+static bool one_is(const char *name, const char *spelling, size_t length, letter *plain)
 {
-    return one_is(name, u->key, strlen(u->key), same) ||
-           one_is(name, u->symbol, strlen(u->symbol), same);
+    for (size_t at = 0; at < length;) {
+        const char *to;
+        size_t used = fold_step(spelling + at, length - at, &to);
+        size_t bytes = to == NULL ? 1 : strlen(to);
+
+        for (size_t i = 0; i < bytes; i++)
+            if (plain((unsigned char)*name++) !=
+                plain((unsigned char)(to == NULL ? spelling[at] : to[i])))
+                return false;
+        at += used;
+    }
+    return *name == '\0';
 }
 
-static bool has_spelling(const struct unit *u, const char *name,
-                         int (*same)(const char *, const char *))
+static bool has_name(const struct unit *u, const char *name, letter *plain)
+{
+    return one_is(name, u->key, strlen(u->key), plain) ||
+           one_is(name, u->symbol, strlen(u->symbol), plain);
+}
+
+static bool has_spelling(const struct unit *u, const char *name, letter *plain)
 {
     for (const char *s = u->also; *s != '\0'; s += strspn(s, " ")) {
         size_t length = strcspn(s, " ");
 
-        if (one_is(name, s, length, same))
+        if (one_is(name, s, length, plain))
             return true;
         s += length;
     }
     return false;
 }
 
-static const struct unit *find(const char *name, enum dimension dimension,
-                               int (*same)(const char *, const char *))
+static const struct unit *find(const char *name, enum dimension dimension, letter *plain)
 {
     for (size_t i = 0; i < ROWS; i++)
         if ((dimension == DIMENSIONS || table[i].dimension == dimension) &&
-            has_name(&table[i], name, same))
+            has_name(&table[i], name, plain))
             return &table[i];
     for (size_t i = 0; i < ROWS; i++)
         if ((dimension == DIMENSIONS || table[i].dimension == dimension) &&
-            has_spelling(&table[i], name, same))
+            has_spelling(&table[i], name, plain))
             return &table[i];
     return NULL;
 }
@@ -222,8 +237,8 @@ const struct unit *unit_find(const char *name, size_t length, enum dimension dim
 
     if (!fold(folded, name, length))
         return NULL;
-    u = find(folded, dimension, strcmp);
-    return u != NULL ? u : find(folded, dimension, strcasecmp);
+    u = find(folded, dimension, as_it_is);
+    return u != NULL ? u : find(folded, dimension, tolower);
 }
 
 const struct unit *unit_base(enum dimension dimension)
@@ -234,12 +249,20 @@ const struct unit *unit_base(enum dimension dimension)
     return NULL;
 }
 
+static const struct unit *by_key(const char *key)
+{
+    for (size_t i = 0; i < ROWS; i++)
+        if (strcmp(table[i].key, key) == 0)
+            return &table[i];
+    return NULL;
+}
+
 const struct unit *unit_shown(enum dimension dimension, enum unit_system system)
 {
     if (system == UNITS_INCH)
         for (size_t i = 0; i < sizeof inch_shown / sizeof *inch_shown; i++)
             if (inch_shown[i].dimension == dimension)
-                return unit_find(inch_shown[i].key, strlen(inch_shown[i].key), dimension);
+                return by_key(inch_shown[i].key);
     return unit_base(dimension);
 }
 
