@@ -8,7 +8,7 @@
 #include "base/mem.h"
 #include "stats/linear.h"
 
-#define WORTH 7.0 /* subsets this far (natural log) below the best are not looked around from */
+#define WORTH 9.0 /* subsets this far (natural log) below the best are not looked around from */
 
 enum { TABLE_SIZE = 4 * AVERAGE_MOST, REPORT_EVERY = 64 };
 

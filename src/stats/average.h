@@ -4,7 +4,7 @@
  *
  * Up to AVERAGE_ALL groups all 2^k subsets are fitted. Beyond that a search walks from the empty
  * subset: always the best subset not yet looked around from is taken next, and its neighbours (one
- * group more, one less, one swapped) are fitted; it ends when the best one left is below e^−7 of
+ * group more, one less, one swapped) are fitted; it ends when the best one left is below e^−9 of
  * the best found, or at AVERAGE_MOST subsets. With more than AVERAGE_CELLS
  * rows that are not exact, the subsets are taken from one full fit (quadratic approximation).
  */

@@ -71,14 +71,14 @@ static void add_row(const struct problem *q, const double *z, double slope, doub
 /* z'θ is η − h·limit, the distance above the limit in scatters. */
 static double add_one_sided(const struct problem *q, double limit, double sign, double weight)
 {
-    double s, ratio, bend;
+    double s, ratio, bend, value;
 
     q->z[q->m - 1] = -limit;
     s = sign * dot(q->z, q->theta, q->m);
-    ratio = normal_ratio(s);
+    value = normal_log_cdf_ratio(s, &ratio);
     bend = fmin(1, fmax(0, ratio * (ratio + s)));
     add_row(q, q->z, sign * weight * ratio, weight * bend);
-    return weight * normal_log_cdf(s);
+    return weight * value;
 }
 
 /* An interval too narrow to matter: the density at its middle times its width. */

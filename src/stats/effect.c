@@ -1,6 +1,7 @@
 #include "stats/effect.h"
 
 #include <gsl/gsl_cdf.h>
+#include <gsl/gsl_spline.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -11,9 +12,10 @@
 
 #define WORTH 0.005  /* of the heaviest subset */
 #define BOTTOM 1e-4  /* of the height of the density */
-#define QUARTER 0.25 /* step, in standard errors */
+#define STEP 0.5     /* in standard errors */
 
-enum { MOST_POINTS = 400, EVEN_POINTS = 40 };
+/* EVEN_POINTS: from there on the steps widen. FINER: points put between two by interpolation. */
+enum { MOST_POINTS = 200, EVEN_POINTS = 20, FINER = 8, MOST_SLICES = 128 };
 
 /* One subset that holds the group, without the column whose coefficient is fixed. */
 struct slice {
@@ -145,41 +147,66 @@ static int subset_factor(const struct walk *k, const struct average *a, const si
     return linear_cholesky(factor, m);
 }
 
-/* Lists the subsets worth averaging over, each with mean and variance of the difference. */
-static void cut_slices(struct walk *k, const struct average *a, uint64_t bit,
-                       const double *direction)
+static int heavier_first(const void *a, const void *b, void *average)
 {
-    double top = -INFINITY;
-    double *factor = mem_zero((k->c->p + 1) * (k->c->p + 1), sizeof *factor);
+    const struct subset *s = ((const struct average *)average)->subsets;
+    double u = s[*(const size_t *)a].log_evidence, v = s[*(const size_t *)b].log_evidence;
+
+    return u > v ? -1 : u < v;
+}
+
+/* Subsets that hold the group, heaviest first; returns how many. */
+static size_t list_subsets(const struct average *a, uint64_t bit, size_t *list)
+{
+    size_t count = 0;
 
     for (size_t i = 0; i < a->count; i++)
         if (a->subsets[i].groups & bit)
-            top = fmax(top, a->subsets[i].log_evidence);
-    k->slices = mem_zero(a->count, sizeof *k->slices);
-    for (size_t i = 0; i < a->count; i++) {
-        const struct subset *s = &a->subsets[i];
-        struct slice *slice = &k->slices[k->slice_count];
-        size_t count;
+            list[count++] = i;
+    qsort_r(list, count, sizeof *list, heavier_first, (void *)a);
+    return count;
+}
 
-        if (!(s->groups & bit) || !(s->log_evidence >= top + log(WORTH)))
-            continue;
-        slice->columns = mem_zero(k->c->p + 1, sizeof *slice->columns);
-        count = average_columns(k->c, s->groups, slice->columns);
-        slice->mean = subset_mean(k->group, direction, s);
-        slice->log_evidence = s->log_evidence - top;
-        slice->log_prior = s->log_prior;
-        if (subset_factor(k, a, slice->columns, count, &slice->fit, factor) == 0)
-            slice->variance = effect_variance(k->c, k->group, direction, s, slice->columns, count,
-                                              factor);
-        else
-            slice->log_evidence = -INFINITY;
-        slice->count = 0;
-        for (size_t j = 0; j < count; j++)
-            if (slice->columns[j] != k->group->first)
-                slice->columns[slice->count++] = slice->columns[j];
-        k->slice_count++;
-    }
+/* One subset with mean and variance of the difference; its columns less the one to be fixed. */
+static void cut_slice(const struct walk *k, const struct average *a, const struct subset *s,
+                      const double *direction, struct slice *slice)
+{
+    size_t m = k->c->p + 1, count;
+    double *factor = mem_zero(m * m, sizeof *factor);
+
+    slice->columns = mem_zero(m, sizeof *slice->columns);
+    count = average_columns(k->c, s->groups, slice->columns);
+    slice->mean = subset_mean(k->group, direction, s);
+    slice->log_evidence = s->log_evidence;
+    slice->log_prior = s->log_prior;
+    if (subset_factor(k, a, slice->columns, count, &slice->fit, factor) == 0)
+        slice->variance =
+            effect_variance(k->c, k->group, direction, s, slice->columns, count, factor);
+    else
+        slice->log_evidence = -INFINITY;
+    for (size_t j = 0; j < count; j++)
+        if (slice->columns[j] != k->group->first)
+            slice->columns[slice->count++] = slice->columns[j];
     free(factor);
+}
+
+/* Takes the subsets worth averaging over. */
+static void cut_slices(struct walk *k, const struct average *a, uint64_t bit,
+                       const double *direction)
+{
+    size_t *list = mem_zero(a->count, sizeof *list), count = list_subsets(a, bit, list);
+    double top = count > 0 ? a->subsets[list[0]].log_evidence : -INFINITY;
+
+    k->slices = mem_zero(MOST_SLICES, sizeof *k->slices);
+    for (size_t i = 0; i < count && i < MOST_SLICES; i++) {
+        const struct subset *s = &a->subsets[list[i]];
+
+        if (!(s->log_evidence >= top + log(WORTH)))
+            break;
+        cut_slice(k, a, s, direction, &k->slices[k->slice_count++]);
+        k->slices[i].log_evidence -= top;
+    }
+    free(list);
 }
 
 /* Log of the averaged density at b, up to a constant. */
@@ -285,18 +312,52 @@ static void read_density(const struct walk *k, double top, struct effect_range *
     free(density);
 }
 
+/* Puts points between those walked, by a cubic spline through the log density. */
+static void refine(struct walk *k)
+{
+    size_t count = (k->count - 1) * FINER + 1;
+    gsl_spline *spline = gsl_spline_alloc(gsl_interp_cspline, k->count);
+    double *at = mem_zero(count, sizeof *at), *value = mem_zero(count, sizeof *value);
+
+    gsl_spline_init(spline, k->at, k->log_density, k->count);
+    for (size_t i = 0; i < count; i++) {
+        size_t left = i / FINER;
+        double part = (double)(i % FINER) / FINER;
+
+        at[i] = left + 1 < k->count ? k->at[left] + part * (k->at[left + 1] - k->at[left])
+                                    : k->at[left];
+        value[i] = gsl_spline_eval(spline, at[i], NULL);
+    }
+    gsl_spline_free(spline);
+    free(k->at);
+    free(k->log_density);
+    k->at = at;
+    k->log_density = value;
+    k->count = count;
+}
+
+static bool walk_is_whole(const struct walk *k)
+{
+    for (size_t i = 0; i < k->count; i++)
+        if (!isfinite(k->log_density[i]))
+            return false;
+    return k->count >= 3;
+}
+
 static void walk_density(struct walk *k, double mean, double error, struct effect_range *out)
 {
     double top = -INFINITY;
     size_t falling;
 
-    walk_out(k, mean, -QUARTER * error, &top);
+    walk_out(k, mean, -STEP * error, &top);
     falling = k->count;
     order_points(k, falling);
     top = fmax(top, add_point(k, mean));
-    walk_out(k, mean, QUARTER * error, &top);
-    if (isfinite(top))
+    walk_out(k, mean, STEP * error, &top);
+    if (walk_is_whole(k)) {
+        refine(k);
         read_density(k, top, out);
+    }
 }
 
 static double mixture_below(const struct walk *k, double b)

@@ -11,26 +11,38 @@ void stats_start(void)
     gsl_set_error_handler_off();
 }
 
-/* In the lower tail Φ itself underflows, while φ/Φ, Mills' ratio turned over, grows like −x. */
-double normal_ratio(double x)
-{
-    if (x < -5)
-        return gsl_sf_hazard(-x);
-    return exp(-0.5 * x * x - HALF_LOG_2PI) / (0.5 * erfc(-x * M_SQRT1_2));
-}
-
 double normal_log_density(double x)
 {
     return -0.5 * x * x - HALF_LOG_2PI;
 }
 
+/* In the lower tail Φ itself underflows, while φ/Φ, Mills' ratio turned over, grows like −x. */
+double normal_log_cdf_ratio(double x, double *ratio)
+{
+    double density = normal_log_density(x), tail;
+
+    if (x < -5) {
+        *ratio = gsl_sf_hazard(-x);
+        return density - log(*ratio);
+    }
+    tail = 0.5 * erfc(fabs(x) * M_SQRT1_2);
+    *ratio = exp(density) / (x > 0 ? 1 - tail : tail);
+    return x > 0 ? log1p(-tail) : log(tail);
+}
+
 double normal_log_cdf(double x)
 {
-    if (x < -5)
-        return -0.5 * x * x - HALF_LOG_2PI - log(gsl_sf_hazard(-x));
-    if (x > 0)
-        return log1p(-0.5 * erfc(x * M_SQRT1_2));
-    return log(0.5 * erfc(-x * M_SQRT1_2));
+    double ratio;
+
+    return normal_log_cdf_ratio(x, &ratio);
+}
+
+double normal_ratio(double x)
+{
+    double ratio;
+
+    normal_log_cdf_ratio(x, &ratio);
+    return ratio;
 }
 
 double normal_log_between(double l, double u)
