@@ -152,7 +152,11 @@ static int parse_number(const struct reading *r, const char *text, struct measur
     if (r->v->role == ROLE_RESULT)
         return measure_parse_in(text, dimension, r->system, r->bare, m, entry, r->e);
     if (quantity_parse_in(text, dimension, r->system, r->bare, &q, r->e) != 0)
-        return -1;
+        return measure_parse_in(text, dimension, r->system, r->bare, m, NULL, NULL) != 0
+                   ? -1
+                   : error_set(r->e, ERROR_INPUT,
+                               "'%s' is a limit, which only a result can be; write one value",
+                               text);
     *m = measure_exact(q.value);
     memcpy(entry, q.entry, ENTRY_SIZE);
     return 0;

@@ -88,7 +88,8 @@ static const struct {
     {"arc_energy", "1", "Arc energy is computed and cannot be entered; enter volts amps"},
     {"machine", "two\nlines", "Machine: write one line of plain text"},
     {"bend_angle", "100..200", "Bend angle: 200° cannot be"},
-    {"thickness", "3+", "Thickness: '3+' has a unit that is not known"},
+    {"thickness", "3..5 mm", "Thickness: '3..5 mm' is a limit, which only a result can be"},
+    {"thickness", "3+", "Thickness: '3+' is a limit, which only a result can be; write one value"},
 };
 
 START_TEST(what_cannot_be_is_refused_and_nothing_changes)
