@@ -41,13 +41,13 @@ static int find_level(const struct session *s, const struct frame *f, size_t col
         *out = unit == NULL ? q.value : unit_from_base(unit, q.value);
         return 0;
     }
-    for (size_t i = 0; i < c->level_count; i++) {
+    for (size_t i = 0; i < c->level_count; i++)
         if (text_same(c->levels[i], text)) {
             *out = (double)i;
             return 0;
         }
+    for (size_t i = 0; i < c->level_count; i++)
         text_addf(&levels, "%s%s", i == 0 ? "" : ", ", c->levels[i]);
-    }
     error_set(e, ERROR_USAGE, "%s has no level '%s'; it has %s", c->key, text, text_str(&levels));
     text_free(&levels);
     return -1;

@@ -89,12 +89,31 @@ static int take_option(struct invocation *in, const struct action_option *option
     return 0;
 }
 
+static int read_options(struct invocation *in, const struct option_table *table, const char *form,
+                        struct error *e)
+{
+    const struct cli_call *call = &in->call;
+    int found;
+
+    optind = 0; /* begin anew */
+    opterr = 0; /* mistakes are reported here */
+    while ((found = getopt_long(call->argc, call->argv, form, table->rows, NULL)) != -1) {
+        if (found == 'h')
+            in->help = true;
+        else if (found == ':')
+            return error_set(e, ERROR_USAGE, "%s needs a value behind it", call->argv[optind - 1]);
+        else if (found < FIRST_OPTION)
+            return refuse_option(table, call->argv[optind > 1 ? optind - 1 : 1], e);
+        else if (take_option(in, table->from[found - FIRST_OPTION], optarg, e) < 0)
+            return -1;
+    }
+    return 0;
+}
+
 int invocation_read(struct invocation *in, const struct action *action, const struct cli_call *call,
                     struct error *e)
 {
     struct option_table table = {0};
-    const char *form = action == NULL ? "+:h" : ":h"; /* + stops at the command */
-    int found;
 
     memset(in, 0, sizeof *in);
     in->call = *call;
@@ -102,17 +121,10 @@ int invocation_read(struct invocation *in, const struct action *action, const st
     if (action != NULL)
         add_options(&table, action->options);
     add_options(&table, action_global_options);
-    optind = 0; /* begin anew */
-    opterr = 0; /* mistakes are reported here */
-    while ((found = getopt_long(call->argc, call->argv, form, table.rows, NULL)) != -1) {
-        if (found == 'h')
-            in->help = true;
-        else if (found == ':')
-            return error_set(e, ERROR_USAGE, "%s needs a value behind it", call->argv[optind - 1]);
-        else if (found < FIRST_OPTION)
-            return refuse_option(&table, call->argv[optind > 1 ? optind - 1 : 1], e);
-        else if (take_option(in, table.from[found - FIRST_OPTION], optarg, e) < 0)
-            return -1;
+    /* without an action the first argument, the command, ends the options */
+    if (read_options(in, &table, action == NULL ? "+:h" : ":h", e) < 0) {
+        invocation_free(in);
+        return -1;
     }
     in->argc = call->argc - optind;
     in->argv = call->argv + optind;
