@@ -238,9 +238,11 @@ bool text_number(const char *s, const char **end, double *value)
 
 void text_from_number(char *out, size_t size, double value)
 {
+    bool plain = fabs(value) < 1e15; /* 300, not 3e+02 */
+
     for (int digits = 1; digits <= 17; digits++) {
         snprintf(out, size, "%.*g", digits, value);
-        if (strtod(out, NULL) == value)
+        if (strtod(out, NULL) == value && !(plain && strstr(out, "e+") != NULL))
             return;
     }
 }

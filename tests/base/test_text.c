@@ -31,6 +31,10 @@ START_TEST(numbers_are_written_shortest)
 
     text_from_number(out, sizeof out, 0.1);
     ck_assert_str_eq(out, "0.1");
+    text_from_number(out, sizeof out, -5000);
+    ck_assert_str_eq(out, "-5000");
+    text_from_number(out, sizeof out, 1e300);
+    ck_assert_str_eq(out, "1e+300");
     text_from_number(out, sizeof out, 1.0 / 3);
     ck_assert_double_eq(strtod(out, NULL), 1.0 / 3);
     text_from_rounded(out, sizeof out, -0.001, 2);
