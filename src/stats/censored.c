@@ -281,6 +281,8 @@ int censored_fit(const struct censored_data *d, const struct censored_prior *pri
     size_t m = model->count + 1;
     struct problem q = {.d = d, .prior = prior, .model = model, .m = m};
 
+    if (!d->below || !d->above)
+        return -1;
     warm = warm && fit->p == model->count && fit->h > 0;
     make_room(fit, model->count);
     q.moments = fit->work;

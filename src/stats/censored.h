@@ -30,6 +30,7 @@ struct censored_data {
     double *x;             /* … n × p … */
     struct observation *y; /* … and what was seen of them */
     double total;          /* number of all results */
+    bool below, above;     /* some result is no less, some is no more, than something finite */
 };
 
 void censored_data_make(const struct coded *c, struct censored_data *out);

@@ -43,6 +43,8 @@ void censored_data_make(const struct coded *c, struct censored_data *out)
         double weight = c->y[i].weight;
 
         out->total += weight;
+        out->below |= isfinite(c->y[i].low);
+        out->above |= isfinite(c->y[i].high);
         add_moments(out->points, x, c->p, point(&c->y[i]), weight);
         if (c->y[i].kind == MEASURE_EXACT) {
             out->exact += weight;
