@@ -14,6 +14,7 @@
 
 void scratch_make(struct scratch *s)
 {
+    memset(s, 0, sizeof *s);
     snprintf(s->dir, sizeof s->dir, "/tmp/coldlap-test-XXXXXX");
     ck_assert_ptr_nonnull(mkdtemp(s->dir));
     snprintf(s->book, sizeof s->book, "%s/b.coldlap", s->dir);
@@ -40,11 +41,28 @@ void scratch_remove(struct scratch *s)
 {
     nftw(s->dir, make_writable, 8, FTW_PHYS);
     nftw(s->dir, remove_one, 8, FTW_DEPTH | FTW_PHYS);
+    while (s->name_count > 0)
+        free(s->names[--s->name_count]);
 }
 
-char *scratch_file(const struct scratch *s, const char *name)
+const char *scratch_file(struct scratch *s, const char *name)
 {
-    return mem_format("%s/%s", s->dir, name);
+    char *path = mem_format("%s/%s", s->dir, name);
+
+    for (size_t i = 0; i < s->name_count; i++)
+        if (strcmp(s->names[i], path) == 0) {
+            free(path);
+            return s->names[i];
+        }
+    ck_assert_uint_lt(s->name_count, sizeof s->names / sizeof s->names[0]);
+    return s->names[s->name_count++] = path;
+}
+
+long scratch_size(const char *path)
+{
+    struct stat is;
+
+    return stat(path, &is) == 0 ? (long)is.st_size : -1;
 }
 
 bool one_line(const struct error *e)

@@ -12,12 +12,14 @@
 struct scratch {
     char dir[64];
     char book[128]; /* DIR/b.coldlap; not made yet */
+    char *names[16];
+    size_t name_count;
 };
 
 void scratch_make(struct scratch *s);
 void scratch_remove(struct scratch *s);
-/* DIR/NAME, in a buffer of its own that is freed with the test's process. */
-char *scratch_file(const struct scratch *s, const char *name);
+/* DIR/NAME; lives until scratch_remove(). */
+const char *scratch_file(struct scratch *s, const char *name);
 
 struct book *scratch_open(const char *path, enum book_mode mode); /* or the test fails */
 /* Expects a refusal whose line has `words` in it, on one line. */
@@ -30,6 +32,7 @@ struct bytes {
     unsigned char *data;
     size_t size;
 };
+long scratch_size(const char *path); /* bytes of a file, -1 when there is none */
 struct bytes scratch_read(const char *path);
 void scratch_write(const char *path, const void *data, size_t size);
 bool scratch_same_bytes(struct bytes a, struct bytes b); /* frees both */

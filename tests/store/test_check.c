@@ -148,7 +148,7 @@ END_TEST
 
 START_TEST(a_backup_is_whole_and_never_overwrites)
 {
-    char *to = scratch_file(&at, "copy of b.coldlap"), *dir = scratch_file(&at, "no/copy");
+    const char *to = scratch_file(&at, "copy of b.coldlap"), *dir = scratch_file(&at, "no/copy");
     struct book *book = scratch_open(at.book, BOOK_WRITE), *copy;
     struct coupon c, got;
 
@@ -174,14 +174,12 @@ START_TEST(a_backup_is_whole_and_never_overwrites)
     ck_assert_ptr_nonnull(strstr(e.text, "in the middle of a change"));
     book_close(book);
     coupon_free(&c);
-    free(to);
-    free(dir);
 }
 END_TEST
 
 START_TEST(a_book_opened_for_reading_can_be_copied)
 {
-    char *to = scratch_file(&at, "copy.coldlap");
+    const char *to = scratch_file(&at, "copy.coldlap");
     struct book *book = scratch_open(at.book, BOOK_READ);
     struct coupon c;
 
@@ -190,14 +188,13 @@ START_TEST(a_book_opened_for_reading_can_be_copied)
     coupon_init(&c);
     ck_assert_int_lt(coupon_save(book, &c, &e), 0);
     book_close(book);
-    free(to);
 }
 END_TEST
 
 /* A killed copy leaves nothing under the name asked for, or the whole copy. */
 START_TEST(a_killed_backup_leaves_no_half_copy)
 {
-    char *to = scratch_file(&at, "copy.coldlap");
+    const char *to = scratch_file(&at, "copy.coldlap");
 
     srand(14);
     for (int round = 0; round < 40; round++) {
@@ -215,7 +212,6 @@ START_TEST(a_killed_backup_leaves_no_half_copy)
             ck_assert_int_eq(scratch_count(to, "SELECT count(*) FROM coupon"), 3);
         unlink(to);
     }
-    free(to);
 }
 END_TEST
 

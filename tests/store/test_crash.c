@@ -166,7 +166,7 @@ END_TEST
 
 START_TEST(changes_left_beside_a_crashed_book_are_taken_in)
 {
-    char *wal = scratch_file(&at, "b.coldlap-wal");
+    const char *wal = scratch_file(&at, "b.coldlap-wal");
     struct coupon_list list = {0};
     struct book *book;
     struct stat is;
@@ -180,7 +180,6 @@ START_TEST(changes_left_beside_a_crashed_book_are_taken_in)
     coupon_list_free(&list);
     book_close(book);
     book_is_sound(at.book);
-    free(wal);
 }
 END_TEST
 
@@ -347,7 +346,7 @@ static bool mount_small_disk(void)
 
 static void use_full_disk(void)
 {
-    char *ballast = scratch_file(&at, "ballast"), *full = scratch_file(&at, "more");
+    const char *ballast = scratch_file(&at, "ballast"), *full = scratch_file(&at, "more");
     char block[4096] = {1};
     struct book *book;
     FILE *file;

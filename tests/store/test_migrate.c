@@ -49,11 +49,13 @@ static void old_book(const char *name)
     free(path);
 }
 
-/* The program's own steps and others behind them. */
-static struct schema with_steps(const struct schema_step *more, size_t count)
-{
-    struct schema_step *steps = mem_zero(schema_step_count + count, sizeof *steps);
+/* The program's own steps and others behind them, in an array of the caller. */
+enum { MOST_STEPS = 32 };
 
+static struct schema with_steps(struct schema_step steps[MOST_STEPS],
+                                const struct schema_step *more, size_t count)
+{
+    ck_assert_uint_le(schema_step_count + count, MOST_STEPS);
     memcpy(steps, schema_steps, schema_step_count * sizeof *steps);
     for (size_t i = 0; i < count; i++) {
         steps[schema_step_count + i] = more[i];
@@ -141,7 +143,8 @@ END_TEST
 
 START_TEST(a_step_is_done_once_and_keeps_what_is_there)
 {
-    struct schema schema = with_steps(&good_step, 1);
+    struct schema_step steps[MOST_STEPS];
+    struct schema schema = with_steps(steps, &good_step, 1);
     struct book *book;
 
     old_book("schema-1.sql");
@@ -160,7 +163,8 @@ END_TEST
 /* What a later step adds is kept in the history as well. */
 START_TEST(history_keeps_new_columns)
 {
-    struct schema schema = with_steps(&good_step, 1);
+    struct schema_step steps[MOST_STEPS];
+    struct schema schema = with_steps(steps, &good_step, 1);
     struct book *book;
     struct coupon c;
 
@@ -178,8 +182,8 @@ END_TEST
 
 static void step_fails(const char *sql, const char *words)
 {
-    struct schema_step steps[] = {good_step, {0, "bad", sql}};
-    struct schema schema = with_steps(steps, 2);
+    struct schema_step steps[MOST_STEPS], more[] = {good_step, {0, "bad", sql}};
+    struct schema schema = with_steps(steps, more, 2);
     char *before, *after;
     struct book *book;
 
@@ -222,7 +226,8 @@ END_TEST
 START_TEST(several_programs_bring_a_book_up_to_date_at_once)
 {
     enum { PROGRAMS = 6 };
-    struct schema schema = with_steps(&good_step, 1);
+    struct schema_step steps[MOST_STEPS];
+    struct schema schema = with_steps(steps, &good_step, 1);
     pid_t children[PROGRAMS];
 
     old_book("schema-1.sql");
@@ -253,7 +258,8 @@ END_TEST
 /* On a stick with its lock on, say: read as a book of today, and left as it is. */
 START_TEST(an_old_book_that_cannot_be_written_is_read)
 {
-    struct schema schema = with_steps(&good_step, 1);
+    struct schema_step steps[MOST_STEPS];
+    struct schema schema = with_steps(steps, &good_step, 1);
     struct bytes before;
     struct book *book;
     pid_t child;
