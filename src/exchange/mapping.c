@@ -8,8 +8,9 @@
 #include "base/array.h"
 #include "base/mem.h"
 #include "exchange/columns.h"
+#include "model/refuse.h"
 
-enum { MARK_LONGEST = 40, NOTE_LONGEST = 4000 };
+enum { MARK_LONGEST = 40, LINE_LONGEST = 200, NOTE_LONGEST = 4000 };
 
 /* The second half of importing: rows to coupons. */
 struct reading {
@@ -62,13 +63,13 @@ static void read_value(struct reading *r, struct coupon *c, const struct csv_row
 {
     const struct variable *v = &r->out->variables.items[plan->variable];
     struct error e = {0};
-    char question[512];
+    char question[512], shown[QUOTE_SIZE];
 
     if (v->kind == VARIABLE_NUMBER && number_is_doubtful(cell, r->table->decimal_comma))
         reject(r, row->line, plan->name,
                mem_format("'%s' may mean thousands or decimals; write it without a mark between "
                           "thousands, or the decimals with a %s",
-                          cell, r->table->decimal_comma ? "comma" : "point"));
+                          quote_text(shown, cell), r->table->decimal_comma ? "comma" : "point"));
     else if (coupon_set_from_text_in(c, v, cell, r->options->system, plan->bare, question,
                                      sizeof question, &e) != 0)
         reject_number(r, row, plan, v, e.text);
@@ -85,20 +86,30 @@ static bool sensible(struct instant when)
 static void read_when(struct reading *r, struct coupon *c, const struct csv_row *row,
                       const struct column_plan *plan, const char *cell)
 {
-    char *day = mem_format("%sT00:00:00Z", cell);
+    char *day = mem_format("%sT00:00:00Z", cell), shown[QUOTE_SIZE];
 
     if ((!clock_parse(cell, &c->when) && !clock_parse(day, &c->when)) || !sensible(c->when))
         reject(r, row->line, plan->name,
-               mem_format("'%.40s' is not a date; write 2026-03-07 or 2026-03-07T14:05:00+01:00",
-                          cell));
+               mem_format("'%s' is not a date; write 2026-03-07 or 2026-03-07T14:05:00+01:00",
+                          quote_text(shown, cell)));
     free(day);
 }
 
-static void read_line(struct reading *r, char **to, const struct csv_row *row,
-                      const struct column_plan *plan, const char *cell, size_t longest)
+static void read_note(struct reading *r, char **to, const struct csv_row *row,
+                      const struct column_plan *plan, const char *cell)
 {
-    if (strlen(cell) > longest)
-        reject(r, row->line, plan->name, mem_format("longer than %zu letters", longest));
+    if (strlen(cell) > NOTE_LONGEST)
+        reject(r, row->line, plan->name, mem_format("longer than %d letters", NOTE_LONGEST));
+    else
+        *to = mem_copy(cell);
+}
+
+static void read_line(struct reading *r, char **to, const struct csv_row *row,
+                      const struct column_plan *plan, const char *cell, int longest)
+{
+    if (strlen(cell) > (size_t)longest || strpbrk(cell, "\r\n\t") != NULL)
+        reject(r, row->line, plan->name,
+               mem_format("takes one line of at most %d letters", longest));
     else
         *to = mem_copy(cell);
 }
@@ -118,13 +129,13 @@ static void read_cell(struct reading *r, struct coupon *c, const struct csv_row 
         read_when(r, c, row, plan, cell);
         break;
     case COLUMN_WHO:
-        read_line(r, &c->who, row, plan, cell, NOTE_LONGEST);
+        read_line(r, &c->who, row, plan, cell, LINE_LONGEST);
         break;
     case COLUMN_NOTE:
-        read_line(r, &c->note, row, plan, cell, NOTE_LONGEST);
+        read_note(r, &c->note, row, plan, cell);
         break;
     case COLUMN_STRUCK:
-        read_line(r, &c->struck_why, row, plan, cell, NOTE_LONGEST);
+        read_line(r, &c->struck_why, row, plan, cell, LINE_LONGEST);
         break;
     case COLUMN_VARIABLE:
         read_value(r, c, row, plan, cell);

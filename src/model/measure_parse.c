@@ -80,11 +80,13 @@ static int read_low(const struct reading *r, const char *low, const struct unit 
 static int read_between(const struct reading *r, const char *text, char *low, char *high)
 {
     struct quantity from, to;
+    char shown[QUOTE_SIZE];
 
     if (parse(r, high, &to) != 0 || read_low(r, text_trim(low), to.unit, &from) != 0)
         return -1;
     if (from.value > to.value)
-        return error_set(r->e, ERROR_INPUT, "'%s': the smaller value comes first", text);
+        return error_set(r->e, ERROR_INPUT, "'%s': the smaller value comes first",
+                         quote_text(shown, text));
     *r->out = measure_between(from.value, to.value);
     entry_set(r, "", from.entry, from.value < to.value ? to.entry : "");
     return 0;

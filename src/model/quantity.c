@@ -58,8 +58,10 @@ static int tidy(const struct reading *r, char work[TEXT_SIZE])
 
 static int finish(const struct reading *r, double value, const struct unit *unit)
 {
+    char shown[QUOTE_SIZE];
+
     if (!isfinite(value))
-        return error_set(r->e, ERROR_INPUT, "'%s' is too large", r->text);
+        return error_set(r->e, ERROR_INPUT, "'%s' is too large", quote_text(shown, r->text));
     if (r->dimension == DIM_COUNT && (value != floor(value) || fabs(value) > 1e9))
         return not_one(r);
     r->out->value = value;
@@ -92,6 +94,7 @@ static int read_gauge(const struct reading *r, const char *s)
 {
     static const char *const words[] = {"gauge", "gage", "ga"};
     long number = strtol(s, NULL, 10);
+    char shown[QUOTE_SIZE];
     const char *rest = s + strspn(s, "0123456789");
     double mm = gauge_mm(number > GAUGE_LAST ? GAUGE_LAST + 1 : (int)number);
     size_t used = 0;
@@ -105,11 +108,11 @@ static int read_gauge(const struct reading *r, const char *s)
         return error_set(r->e, ERROR_INPUT,
                          "'%s': only the %s gauge of steel sheet is known; write the thickness, "
                          "such as 1.6 mm or 0.064 in",
-                         r->text, GAUGE_TABLE);
+                         quote_text(shown, r->text), GAUGE_TABLE);
     if (isnan(mm))
         return error_set(r->e, ERROR_INPUT,
                          "'%s': the %s gauge runs from %d to %d; write 11 ga, 3 mm or 3/16 in",
-                         r->text, GAUGE_TABLE, GAUGE_FIRST, GAUGE_LAST);
+                         quote_text(shown, r->text), GAUGE_TABLE, GAUGE_FIRST, GAUGE_LAST);
     snprintf(r->out->entry, sizeof r->out->entry, "%ld ga (%s)", number, GAUGE_TABLE);
     return finish(r, mm, unit_find("in", 2, DIM_LENGTH));
 }

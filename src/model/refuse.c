@@ -32,14 +32,23 @@ static const struct {
     [DIM_HYDROGEN] = {"a hydrogen content", "5 ml/100g"},
 };
 
-/* The text as far as it is worth repeating, in a form safe on a terminal. */
-static const char *quoted(char out[64], const char *text)
+/* Bytes of the text that fit both 40 cells and the room; marks above letters take no cell. */
+static size_t worth_repeating(const char *text)
 {
-    size_t bytes = text_fit(text, 40);
+    for (int cells = 40; cells > 0; cells--)
+        if (text_fit(text, cells) < QUOTE_SIZE - 4)
+            return text_fit(text, cells);
+    return 0;
+}
+
+const char *quote_text(char out[QUOTE_SIZE], const char *text)
+{
+    size_t bytes = worth_repeating(text);
 
     if (!text_valid(text))
-        return "(not readable)";
-    snprintf(out, 64, "%.*s%s", (int)(bytes < 56 ? bytes : 0), text, text[bytes] ? "…" : "");
+        snprintf(out, QUOTE_SIZE, "(not readable)");
+    else
+        snprintf(out, QUOTE_SIZE, "%.*s%s", (int)bytes, text, text[bytes] != '\0' ? "…" : "");
     for (char *c = out; *c != '\0'; c++)
         *c = *c == '\n' || *c == '\t' ? ' ' : *c;
     return out;
@@ -52,12 +61,12 @@ const char *dimension_noun(enum dimension dimension)
 
 int refuse_form(struct error *e, const char *text, enum dimension dimension)
 {
-    char shown[64];
+    char shown[QUOTE_SIZE];
 
     if (text[strspn(text, " \t\n")] == '\0')
         return error_set(e, ERROR_INPUT, "nothing is written; %s is wanted, such as %s",
                          words[dimension].noun, words[dimension].example);
-    return error_set(e, ERROR_INPUT, "'%s' is not %s; write it like %s", quoted(shown, text),
+    return error_set(e, ERROR_INPUT, "'%s' is not %s; write it like %s", quote_text(shown, text),
                      words[dimension].noun, words[dimension].example);
 }
 
@@ -84,9 +93,9 @@ int refuse_unit(struct error *e, const char *text, const char *unit, size_t leng
                 enum dimension dimension)
 {
     const struct unit *other = unit_find(unit, length, DIMENSIONS);
-    char shown[64], units[128];
+    char shown[QUOTE_SIZE], units[128];
 
-    quoted(shown, text);
+    quote_text(shown, text);
     list_units(units, sizeof units, dimension);
     if (units[0] == '\0')
         return error_set(e, ERROR_INPUT, "'%s' should be %s, without a unit", shown,

@@ -7,7 +7,12 @@
 #include "base/error.h"
 #include "model/units.h"
 
-/* All return -1 with ERROR_INPUT set. */
+enum { QUOTE_SIZE = 128 };
+
+/* The text as far as it is worth repeating, on one line and safe on a terminal. Returns `out`. */
+const char *quote_text(char out[QUOTE_SIZE], const char *text);
+
+/* These return -1 with ERROR_INPUT set. */
 
 /* The text is no quantity of this kind at all. */
 int refuse_form(struct error *e, const char *text, enum dimension dimension);

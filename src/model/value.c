@@ -11,6 +11,7 @@
 #include "base/array.h"
 #include "base/mem.h"
 #include "base/text.h"
+#include "model/refuse.h"
 
 static struct value *find_value(const struct coupon *c, const char *key)
 {
@@ -110,11 +111,12 @@ static void say_choices(char *out, size_t size, const char *choices)
 static int set_category(struct coupon *c, const struct variable *v, const char *text,
                         struct error *e)
 {
-    char *usual = usual_choice(v, text), list[256];
+    char *usual = usual_choice(v, text), list[256], shown[QUOTE_SIZE];
 
     if (usual == NULL && v->choices_only) {
         say_choices(list, sizeof list, v->choices);
-        return error_set(e, ERROR_INPUT, "%s: '%.60s' is not among %s", v->label, text, list);
+        return error_set(e, ERROR_INPUT, "%s: '%s' is not among %s", v->label,
+                         quote_text(shown, text), list);
     }
     if (!text_valid(text) || strchr(text, '\n') != NULL || strlen(text) > 200) {
         free(usual);
@@ -148,6 +150,7 @@ static int parse_number(const struct reading *r, const char *text, struct measur
 {
     enum dimension dimension = r->v->dimension;
     struct quantity q;
+    char shown[QUOTE_SIZE];
 
     if (r->v->role == ROLE_RESULT)
         return measure_parse_in(text, dimension, r->system, r->bare, m, entry, r->e);
@@ -156,7 +159,7 @@ static int parse_number(const struct reading *r, const char *text, struct measur
                    ? -1
                    : error_set(r->e, ERROR_INPUT,
                                "'%s' is a limit, which only a result can be; write one value",
-                               text);
+                               quote_text(shown, text));
     *m = measure_exact(q.value);
     memcpy(entry, q.entry, ENTRY_SIZE);
     return 0;

@@ -91,7 +91,7 @@ static void draw_value(uint64_t *state, struct coupon *c, const struct variable 
         coupon_set_number(c, v->key, draw_measure(state, v), NULL);
     else if (v->choices_only)
         coupon_set_category(c, v->key, "DCEP");
-    else /* categories are one line; the last text is for notes */
+    else /* one line; the last text is for notes */
         coupon_set_category(c, v->key, texts[draw(state, sizeof texts / sizeof *texts - 1)]);
 }
 
@@ -104,7 +104,7 @@ static void draw_coupons(uint64_t *state, struct coupon_list *list, size_t count
         c->when = (struct instant){(int64_t)draw(state, 1u << 30) * 1000 + 1000,
                                    (int)draw(state, 48) * 30 - 720};
         if (draw(state, 2))
-            c->who = mem_copy(texts[draw(state, sizeof texts / sizeof *texts)]);
+            c->who = mem_copy(texts[draw(state, sizeof texts / sizeof *texts - 1)]);
         if (draw(state, 2))
             c->note = mem_copy(texts[draw(state, sizeof texts / sizeof *texts)]);
         if (draw(state, 4) == 0)

@@ -13,10 +13,15 @@
 #include "exchange/mapping.h"
 #include "fuzz.h"
 
+static bool one_line(const char *text)
+{
+    return text[0] != '\0' && text_valid(text) && strchr(text, '\n') == NULL;
+}
+
 static void check_refusal(const struct error *e)
 {
     must(e->kind == ERROR_INPUT);
-    must(e->text[0] != '\0' && strchr(e->text, '\n') == NULL);
+    must(one_line(e->text));
 }
 
 static void check_notes(const struct import *i, const struct csv_table *t)
@@ -24,7 +29,9 @@ static void check_notes(const struct import *i, const struct csv_table *t)
     must(i->coupons.count + i->rows_rejected == t->count);
     must((i->reject_count == 0) == (i->rows_rejected == 0));
     for (size_t n = 0; n < i->reject_count; n++)
-        must(i->rejects[n].line > 0 && i->rejects[n].reason[0] != '\0');
+        must(i->rejects[n].line > 0 && one_line(i->rejects[n].reason));
+    for (size_t n = 0; n < i->note_count; n++)
+        must(one_line(i->notes[n]));
 }
 
 /* In a book every coupon has a mark; here those without get one. */

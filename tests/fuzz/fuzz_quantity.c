@@ -17,7 +17,7 @@
 static void check_refusal(const struct error *e)
 {
     must(e->kind == ERROR_INPUT);
-    must(e->text[0] != '\0' && strchr(e->text, '\n') == NULL);
+    must(e->text[0] != '\0' && text_valid(e->text) && strchr(e->text, '\n') == NULL);
 }
 
 static void check_shown(double value, enum dimension d)
