@@ -1,5 +1,5 @@
 #include <stdio.h>
-#include <string.h>
+#include <stdlib.h>
 
 #include "app/tasks.h"
 #include "cli/command.h"
@@ -27,6 +27,14 @@ static void report(const struct session *s, const struct trial *t, const struct 
     printf("%s\n", differs);
 }
 
+/* Left open, the mark is given by the book as it stores the coupon: another bench may be logging at
+ * this moment. */
+static void leave_mark_open(struct coupon *c)
+{
+    free(c->mark);
+    c->mark = NULL;
+}
+
 static int log_into(struct session *s, const struct invocation *in, struct trial *t,
                     struct error *e)
 {
@@ -38,8 +46,10 @@ static int log_into(struct session *s, const struct invocation *in, struct trial
     result = task_coupons(s, t, false, &before, e);
     if (result == 0)
         result = task_new_coupon(s, t, option_given(in, "fresh"), &c, e);
-    if (result == 0)
+    if (result == 0) {
+        leave_mark_open(&c);
         result = entry_apply(s, in, 0, &c, &questions, e);
+    }
     if (result == 0)
         result = task_save_coupon(s, &c, e);
     if (result == 0) {
