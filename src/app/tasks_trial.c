@@ -64,7 +64,10 @@ int task_trial_ensure(struct session *s, const char *name, struct trial *out, st
     if (task_trial_save(s, out, e) == 0)
         return 0;
     trial_free(out);
-    return -1;
+    if (trial_load(s->book, name, out, NULL) < 0)
+        return -1;
+    error_clear(e); /* another bench made it in this very moment */
+    return 0;
 }
 
 int task_trial_save(struct session *s, struct trial *t, struct error *e)
