@@ -186,47 +186,48 @@ bool text_starts(const char *s, const char *start)
     return strncmp(s, start, strlen(start)) == 0;
 }
 
-/* Copies the characters of a plain decimal number to `out` with a point for the comma. */
-static size_t scan_number(const char *s, char *out, size_t size)
+static size_t digits_at(const char *s)
 {
-    size_t at = 0, put = 0;
-    int digits = 0;
+    return strspn(s, "0123456789");
+}
 
-#define KEEP(c) (put + 1 < size ? (void)(out[put++] = (c)) : (void)0)
-    if (s[at] == '+' || s[at] == '-')
-        KEEP(s[at++]);
-    for (; isdigit((unsigned char)s[at]); digits++)
-        KEEP(s[at++]);
-    if ((s[at] == '.' && (digits || isdigit((unsigned char)s[at + 1]))) ||
-        (s[at] == ',' && isdigit((unsigned char)s[at + 1]))) {
-        KEEP('.');
-        for (at++; isdigit((unsigned char)s[at]); digits++)
-            KEEP(s[at++]);
-    }
-    if (digits && (s[at] == 'e' || s[at] == 'E')) {
-        size_t sign = s[at + 1] == '+' || s[at + 1] == '-';
+/* Bytes of an exponent at `s`; 0 when there is none. */
+static size_t exponent_length(const char *s)
+{
+    size_t sign;
 
-        if (isdigit((unsigned char)s[at + 1 + sign])) {
-            KEEP(s[at++]);
-            if (sign)
-                KEEP(s[at++]);
-            while (isdigit((unsigned char)s[at]))
-                KEEP(s[at++]);
-        }
-    }
-#undef KEEP
-    out[put] = '\0';
-    return digits ? at : 0;
+    if (*s != 'e' && *s != 'E')
+        return 0;
+    sign = s[1] == '+' || s[1] == '-';
+    return digits_at(s + 1 + sign) > 0 ? 1 + sign + digits_at(s + 1 + sign) : 0;
+}
+
+/* Bytes of the decimal number at `s`; 0 when there is none. */
+static size_t number_length(const char *s)
+{
+    size_t sign = *s == '+' || *s == '-', whole = digits_at(s + sign), at = sign + whole;
+    size_t part = s[at] == '.' || s[at] == ',' ? digits_at(s + at + 1) : 0;
+
+    if (whole == 0 && part == 0)
+        return 0;
+    if (part > 0 || s[at] == '.')
+        at += 1 + part;
+    return at + exponent_length(s + at);
 }
 
 bool text_number(const char *s, const char **end, double *value)
 {
-    char plain[64];
-    size_t used = scan_number(s, plain, sizeof plain);
+    char plain[64], *comma;
+    size_t used = number_length(s);
     double read;
 
     if (used == 0 || used >= sizeof plain)
         return false;
+    memcpy(plain, s, used);
+    plain[used] = '\0';
+    comma = strchr(plain, ',');
+    if (comma != NULL)
+        *comma = '.';
     read = strtod(plain, NULL);
     if (!isfinite(read))
         return false;

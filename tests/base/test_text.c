@@ -22,6 +22,18 @@ START_TEST(numbers_read_alike_with_point_and_comma)
     ck_assert_str_eq(end, ",");
     ck_assert(!text_number("mm", &end, &v));
     ck_assert(!text_number("1e999", &end, &v));
+    ck_assert(text_number("-.5E-1x", &end, &v));
+    ck_assert_double_eq(v, -0.05);
+    ck_assert_str_eq(end, "x");
+    ck_assert(text_number("3.e", &end, &v));
+    ck_assert_str_eq(end, "e");
+    ck_assert(text_number("1.5,5", &end, &v));
+    ck_assert_str_eq(end, ",5");
+    ck_assert(!text_number("", &end, &v) && !text_number("-", &end, &v));
+    ck_assert(!text_number(".", &end, &v) && !text_number(",", &end, &v));
+    /* More digits than a number can have once kept the reader busy for ever. */
+    ck_assert(!text_number("1234567890123456789012345678901234567890123456789012345678901234567890",
+                           &end, &v));
 }
 END_TEST
 
