@@ -1,0 +1,113 @@
+/*
+ * Times the statistics on one table: "name seconds" lines, each the mean of as many rounds as fit
+ * into half a second. bench.R times GNU R on the same table and prints the ratios.
+ */
+#include <stdio.h>
+#include <stdlib.h>
+
+#include "base/clock.h"
+#include "base/mem.h"
+#include "stats/average.h"
+#include "stats/normal.h"
+#include "stats/ranking.h"
+#include "table.h"
+
+enum { ENOUGH_MS = 500 };
+
+/* What one round works on, and where it leaves the number of subsets. */
+struct job {
+    struct frame f;
+    struct coded packed;
+    size_t subsets;
+};
+
+static void run_full_fit(struct job *job)
+{
+    struct censored_data data;
+    struct censored_fit fit = {0};
+    double *lambda = mem_zero(job->packed.p, sizeof *lambda);
+    size_t *columns = mem_zero(job->packed.p, sizeof *columns);
+    struct censored_prior prior = {lambda, CENSORED_CA, CENSORED_CB};
+    struct censored_model model = {.columns = columns};
+
+    coded_lambda(&job->packed, lambda);
+    model.count = average_columns(&job->packed, UINT64_MAX, columns);
+    censored_data_make(&job->packed, &data);
+    censored_fit(&data, &prior, &model, false, &fit);
+    censored_fit_free(&fit);
+    censored_data_free(&data);
+    free(lambda);
+    free(columns);
+}
+
+static void run_average(struct job *job)
+{
+    struct average a;
+
+    if (average_subsets(&job->packed, NULL, &a, NULL) == 0) {
+        job->subsets = a.count;
+        average_free(&a);
+    }
+}
+
+static void rank(struct job *job, bool intervals)
+{
+    struct ranking_options options = ranking_usual();
+    struct ranking r;
+
+    options.intervals = intervals;
+    if (ranking_make(&job->f, &options, &r, NULL) == 0)
+        ranking_free(&r);
+}
+
+static void run_rank(struct job *job)
+{
+    rank(job, false);
+}
+
+static void run_rank_with_intervals(struct job *job)
+{
+    rank(job, true);
+}
+
+static void time_one(const char *name, void (*run)(struct job *), struct job *job)
+{
+    int64_t start = clock_monotonic_ms(), spent = 0;
+    int rounds = 0;
+
+    for (; spent < ENOUGH_MS; rounds++) {
+        run(job);
+        spent = clock_monotonic_ms() - start;
+    }
+    printf("%s %.9g\n", name, (double)spent / 1000 / rounds);
+}
+
+int main(int argc, char **argv)
+{
+    char *text = argc > 2 ? table_read_file(argv[1]) : NULL;
+    struct job job = {0};
+    struct coded c;
+    struct error e = {0};
+
+    stats_start();
+    if (text == NULL) {
+        fputs("bench TABLE RANGE\n", stderr);
+        return 2;
+    }
+    table_to_frame(text, strtod(argv[2], NULL), &job.f);
+    if (coded_make(&job.f, &c, NULL, &e) != 0) {
+        fprintf(stderr, "bench: %s\n", e.text);
+        return 1;
+    }
+    coded_pack(&c, &job.packed);
+    time_one("full_fit", run_full_fit, &job);
+    time_one("average", run_average, &job);
+    time_one("rank", run_rank, &job);
+    time_one("rank_with_intervals", run_rank_with_intervals, &job);
+    printf("subsets %zu\ncells %zu\n", job.subsets, job.packed.n);
+    coded_free(&c);
+    coded_free(&job.packed);
+    frame_free(&job.f);
+    free(text);
+    return 0;
+}
