@@ -7,7 +7,6 @@
 #include <csv.h>
 #include <ctype.h>
 #include <errno.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -238,24 +237,15 @@ static int read_all(FILE *file, struct text *out, struct error *e)
     return 0;
 }
 
-int csv_table_load(const char *path, struct csv_table *out, struct error *e)
+int csv_table_read(FILE *in, struct csv_table *out, struct error *e)
 {
-    bool standard = strcmp(path, "-") == 0;
-    const char *name = standard ? "standard input" : path;
-    FILE *file = standard ? stdin : fopen(path, "rb");
     struct text all = {0};
     int failed;
 
     memset(out, 0, sizeof *out);
-    if (file == NULL)
-        return error_set(e, ERROR_SYSTEM, "%s: cannot be opened: %s", name, strerror(errno));
-    failed = read_all(file, &all, e);
+    failed = read_all(in, &all, e);
     if (failed == 0)
         failed = csv_table_parse(text_str(&all), all.length, out, e);
-    if (failed != 0)
-        error_where(e, "%s", name);
-    if (!standard)
-        fclose(file);
     text_free(&all);
     return failed;
 }

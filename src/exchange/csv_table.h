@@ -8,6 +8,7 @@
 
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdio.h>
 
 #include "base/error.h"
 #include "base/text.h"
@@ -29,8 +30,8 @@ struct csv_table {
 
 /* Both leave `out` empty on error. An empty file and a file of blank lines are errors. */
 int csv_table_parse(const char *bytes, size_t length, struct csv_table *out, struct error *e);
-/* `path` "-" is standard input. Messages begin with the path. Files beyond 256 MiB are refused. */
-int csv_table_load(const char *path, struct csv_table *out, struct error *e);
+/* All that is still to be read from `in`; more than 256 MiB is refused. */
+int csv_table_read(FILE *in, struct csv_table *out, struct error *e);
 void csv_table_free(struct csv_table *table);
 
 /* The cell of a row, "" when the row ends before it. */
