@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "base/array.h"
+#include "base/mem.h"
 #include "store/db.h"
 
 static struct calibration *add_calibration(struct calibration_list *list)
@@ -17,7 +18,7 @@ static struct calibration *add_calibration(struct calibration_list *list)
 static void take_calibration(struct query *q, struct calibration *c)
 {
     snprintf(c->id, sizeof c->id, "%s", query_text(q, "id"));
-    c->machine = query_copy(q, "machine");
+    c->machine = mem_copy(query_text(q, "machine"));
     c->dial = query_real(q, "dial");
     c->feed_mm_per_min = query_real(q, "feed_mm_per_min");
     c->when = query_instant(q, "when");

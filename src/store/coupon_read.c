@@ -27,7 +27,7 @@ static bool take_value(struct query *q, struct coupon *c)
         return false;
     m.low = isnan(low) ? -INFINITY : low;
     m.high = isnan(high) ? INFINITY : high;
-    coupon_set_number(c, variable, m, query_text(q, "entry"));
+    coupon_set_number(c, variable, m, query_maybe(q, "entry"));
     return true;
 }
 
@@ -87,7 +87,7 @@ static bool take_photo(struct query *q, struct coupon *c)
 {
     struct photo *p = coupon_add_photo(c);
 
-    p->path = query_copy(q, "path");
+    p->path = mem_copy(query_text(q, "path"));
     p->sha256 = query_copy(q, "sha256");
     p->note = query_copy(q, "note");
     return true;
@@ -115,13 +115,11 @@ enum { PARTS = sizeof parts / sizeof parts[0] };
 
 static void take_coupon(struct query *q, struct coupon *c)
 {
-    const char *trial = query_text(q, "trial_id");
-
     snprintf(c->id, sizeof c->id, "%s", query_text(q, "id"));
-    snprintf(c->trial, sizeof c->trial, "%s", trial != NULL ? trial : "");
+    snprintf(c->trial, sizeof c->trial, "%s", query_text(q, "trial_id"));
     c->revision = (long)query_int(q, "revision");
     c->sequence = (long)query_int(q, "sequence");
-    c->mark = query_copy(q, "mark");
+    c->mark = mem_copy(query_text(q, "mark"));
     c->when = query_instant(q, "when");
     c->who = query_copy(q, "who");
     c->note = query_copy(q, "note");
@@ -204,19 +202,49 @@ int coupons_load(struct book *book, const char *trial_id, bool with_struck, stru
     return result;
 }
 
-int coupon_load(struct book *book, const char *mark, struct coupon *out, struct error *e)
+static int load_one(struct book *book, const char *where, const char *key, struct coupon *out,
+                    struct error *e)
 {
-    static const char with_mark[] =
-        "c.id = (SELECT id FROM coupon WHERE mark = :key"
-        " ORDER BY struck_utc_ms IS NOT NULL, struck_utc_ms DESC LIMIT 1)";
     struct coupon_list found = {0};
-    int result = coupon_rows_read(book, with_mark, mark, &found, e);
+    int result = coupon_rows_read(book, where, key, &found, e);
 
     coupon_init(out);
     if (result == 0 && found.count == 1)
         *out = found.items[--found.count];
     else if (result == 0)
-        result = error_set(e, ERROR_INPUT, "%s: there is no coupon %s", book->path, mark);
+        result = error_set(e, ERROR_INPUT, "%s: there is no coupon %s", book->path, key);
     coupon_list_free(&found);
     return result;
+}
+
+int coupon_load(struct book *book, const char *mark, struct coupon *out, struct error *e)
+{
+    return load_one(book,
+                    "c.id = (SELECT id FROM coupon WHERE mark = :key"
+                    " ORDER BY struck_utc_ms IS NOT NULL, struck_utc_ms DESC LIMIT 1)",
+                    mark, out, e);
+}
+
+int coupon_load_id(struct book *book, const char *id, struct coupon *out, struct error *e)
+{
+    return load_one(book, "c.id = :key", id, out, e);
+}
+
+int coupon_past(struct book *book, const char *id,
+                void (*tell)(void *ctx, long revision, struct instant replaced, const char *json),
+                void *ctx, struct error *e)
+{
+    struct query *q = db_query(book,
+                               "SELECT revision, replaced_utc_ms, replaced_offset_min, state"
+                               " FROM history WHERE kind = 'coupon' AND id = :id ORDER BY revision",
+                               e);
+    int got;
+
+    if (q == NULL)
+        return -1;
+    query_put_text(q, ":id", id);
+    while ((got = query_next(q, e)) > 0)
+        tell(ctx, (long)query_int(q, "revision"), query_instant(q, "replaced"),
+             query_text(q, "state"));
+    return got;
 }

@@ -62,8 +62,8 @@ static int name_holder(struct book *book, const char *mark, struct query *holder
         e, ERROR_INPUT,
         "%s: the mark %s is on the coupon %s of %s%s%s; take another mark, or strike that one "
         "out first",
-        book->path, mark, query_text(holder, "mark"), day, trial != NULL ? ", trial " : "",
-        trial != NULL ? trial : "");
+        book->path, mark, query_text(holder, "mark"), day, trial[0] != '\0' ? ", trial " : "",
+        trial);
     query_end(holder);
     return -1;
 }

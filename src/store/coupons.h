@@ -26,6 +26,9 @@ int coupons_load(struct book *book, const char *trial_id, bool with_struck,
  */
 int coupon_load(struct book *book, const char *mark, struct coupon *out, struct error *e);
 
+/* The same by id: struck out or not, and whatever mark it bears now. */
+int coupon_load_id(struct book *book, const char *id, struct coupon *out, struct error *e);
+
 /*
  * Stores a coupon. With an empty id it is a new one, and id, sequence and revision are filled in,
  * the mark (next free) when NULL or empty, `when` (now) when zero. Otherwise it replaces what is
@@ -41,6 +44,15 @@ int coupon_save(struct book *book, struct coupon *c, struct error *e);
 /* Strikes a coupon out, with a reason (not empty), and takes it back. Its revision goes up. */
 int coupon_strike(struct book *book, const char *id, const char *why, struct error *e);
 int coupon_restore(struct book *book, const char *id, struct error *e);
+
+/*
+ * Tells what a coupon was before each of its changes, oldest first: the revision, when it was
+ * replaced, and its rows as JSON ({"mark":…, "value":[{"variable":…, "low":…}, …], "pass":[…], …},
+ * the columns of the schema). `tell` must not use the book.
+ */
+int coupon_past(struct book *book, const char *id,
+                void (*tell)(void *ctx, long revision, struct instant replaced, const char *json),
+                void *ctx, struct error *e);
 
 /*
  * The next free mark: the setting "bench_letter", if any, and a number of at least two digits, one

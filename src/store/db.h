@@ -60,7 +60,8 @@ int query_run(struct query *q, struct error *e);  /* to the end; 0 or -1 */
 void query_end(struct query *q);
 
 /* The columns of the row query_next() came to. A name that is not there is a programming error. */
-const char *query_text(struct query *q, const char *column); /* until the next row; NULL */
+const char *query_text(struct query *q, const char *column);  /* until the next row; "" */
+const char *query_maybe(struct query *q, const char *column); /* the same; NULL stays NULL */
 char *query_copy(struct query *q, const char *column);       /* the caller owns it; NULL */
 double query_real(struct query *q, const char *column);      /* NAN */
 int64_t query_int(struct query *q, const char *column);      /* 0 */

@@ -109,11 +109,12 @@ static bool has_bytes(const char *path)
     return path != NULL && stat(path, &is) == 0 && is.st_size > 0;
 }
 
-bool inspect_has_wal(struct book *book)
+const char *inspect_wal(struct book *book)
 {
     const char *name = sqlite3_db_filename(book->sqlite, "main");
+    const char *wal = name != NULL && name[0] != '\0' ? sqlite3_filename_wal(name) : NULL;
 
-    return name != NULL && name[0] != '\0' && has_bytes(sqlite3_filename_wal(name));
+    return has_bytes(wal) ? wal : NULL;
 }
 
 static bool has_journal(struct book *book)
@@ -183,7 +184,7 @@ int inspect_header(struct book *book, enum book_mode mode, size_t newest, bool *
         return error_set(e, ERROR_INPUT, "%s: this is not a coldlap book", book->path);
     if (size < HEADER_SIZE)
         return db_damaged(book, "the file is cut short", e);
-    if (inspect_has_wal(book) || has_journal(book))
+    if (inspect_wal(book) != NULL || has_journal(book))
         return 0; /* this page may be out of date: SQLite has to say */
     version = big_endian(header + HEADER_USER_VERSION);
     if (big_endian(header + HEADER_APPLICATION_ID) != SCHEMA_APPLICATION_ID)

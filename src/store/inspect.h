@@ -22,8 +22,9 @@ int inspect_header(struct book *book, enum book_mode mode, size_t newest, bool *
 int inspect_book(struct book *book, enum book_mode mode, size_t newest, bool *fresh,
                  struct error *e);
 
-/* True when a file beside the open book holds changes that are not in it yet. */
-bool inspect_has_wal(struct book *book);
+/* The file beside the open book that holds changes which are not in it yet; NULL when none does.
+ * The connection owns the name. */
+const char *inspect_wal(struct book *book);
 
 /* Why the book cannot be written, in words. */
 const char *inspect_why_read_only(const char *path);

@@ -108,12 +108,11 @@ static int connect_for_reading(struct book *book, struct opening *o, struct erro
     free(name);
     if (result == 0 || !worth_another_try(book, o))
         return result;
-    if (inspect_has_wal(book))
-        return error_set(
-            e, ERROR_SYSTEM,
-            "%s: the book was not closed properly, and %s; copy it and %s-wal to where "
-            "you may write, and open it there",
-            book->path, inspect_why_read_only(book->path), book->path);
+    if (inspect_wal(book) != NULL)
+        return error_set(e, ERROR_SYSTEM,
+                         "%s: the book was not closed properly, and %s; copy it and %s to where "
+                         "you may write, and open it there",
+                         book->path, inspect_why_read_only(book->path), inspect_wal(book));
     disconnect(book);
     name = immutable_name(book->path);
     result = connect_as(book, o, name, SQLITE_OPEN_READONLY | SQLITE_OPEN_URI, e);
@@ -239,4 +238,9 @@ void book_close(struct book *book)
 const char *book_path(const struct book *book)
 {
     return book->path;
+}
+
+const char *book_cannot_write(const struct book *book)
+{
+    return book->cannot_write;
 }

@@ -190,14 +190,21 @@ static int column_of(struct query *q, const char *column)
     return 0;
 }
 
-const char *query_text(struct query *q, const char *column)
+const char *query_maybe(struct query *q, const char *column)
 {
     return (const char *)sqlite3_column_text(q->stmt, column_of(q, column));
 }
 
+const char *query_text(struct query *q, const char *column)
+{
+    const char *text = query_maybe(q, column);
+
+    return text != NULL ? text : "";
+}
+
 char *query_copy(struct query *q, const char *column)
 {
-    return mem_copy(query_text(q, column));
+    return mem_copy(query_maybe(q, column));
 }
 
 double query_real(struct query *q, const char *column)

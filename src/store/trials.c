@@ -13,7 +13,7 @@ static void take_trial(struct query *q, struct trial *t)
 {
     snprintf(t->id, sizeof t->id, "%s", query_text(q, "id"));
     t->revision = (long)query_int(q, "revision");
-    t->name = query_copy(q, "name");
+    t->name = mem_copy(query_text(q, "name"));
     t->question = query_copy(q, "question");
     t->result = query_copy(q, "result");
     t->stop_deg = query_real(q, "stop_deg");

@@ -60,15 +60,15 @@ static struct variable row_of(struct query *q)
         .role = cause ? ROLE_CAUSE : ROLE_RESULT,
         .kind = strcmp(query_text(q, "kind"), "number") == 0 ? VARIABLE_NUMBER : VARIABLE_CATEGORY,
         .dimension = dimension_from_code(query_text(q, "dimension")),
-        .unit = query_text(q, "unit"),
+        .unit = query_maybe(q, "unit"),
         .least = limit(query_real(q, "least"), -INFINITY),
         .most = limit(query_real(q, "most"), INFINITY),
         .usual_low = limit(query_real(q, "usual_low"), -INFINITY),
         .usual_high = limit(query_real(q, "usual_high"), INFINITY),
-        .choices = query_text(q, "choices"),
+        .choices = query_maybe(q, "choices"),
         .choices_only = query_int(q, "choices_only") != 0,
         .scale = query_real(q, "scale"),
-        .help = query_text(q, "help"),
+        .help = query_maybe(q, "help"),
         .own = true,
     };
 }

@@ -86,6 +86,35 @@ START_TEST(an_empty_coupon_stays_empty)
 }
 END_TEST
 
+/* Counts the states; the first is of the coupon as it was made. */
+static void see_past(void *ctx, long revision, struct instant replaced, const char *json)
+{
+    int *states = ctx;
+
+    ck_assert_int_eq(revision, ++*states);
+    ck_assert_int_gt(replaced.utc_ms, 1700000000000);
+    ck_assert_int_eq(strstr(json, "\"joint\"") != NULL, revision == 1);
+    ck_assert_int_eq(strstr(json, "\"struck_why\":null") != NULL, revision < 3);
+}
+
+START_TEST(the_past_of_a_coupon_can_be_read)
+{
+    struct coupon c;
+    int states = 0;
+
+    scratch_coupon(&c);
+    save(&c);
+    coupon_unset(&c, "joint");
+    save(&c);
+    ck_assert_int_eq(coupon_strike(book, c.id, "bent before", &e), 0);
+    ck_assert_int_eq(coupon_restore(book, c.id, &e), 0);
+    ck_assert_int_eq(coupon_past(book, c.id, see_past, &states, &e), 0);
+    ck_assert_int_eq(states, 3);
+    ck_assert_int_lt(coupon_save(book, &c, &e), 0); /* it is at revision 4 by now */
+    coupon_free(&c);
+}
+END_TEST
+
 START_TEST(a_changed_coupon_is_replaced_whole_and_its_past_kept)
 {
     struct coupon c, got;
@@ -151,6 +180,7 @@ END_TEST
 START_TEST(an_outdated_copy_is_refused)
 {
     struct coupon mine, theirs;
+    char id[ID_SIZE];
     struct book *other = scratch_open(at.book, BOOK_WRITE);
     long before = book_change_counter(book);
 
@@ -165,8 +195,9 @@ START_TEST(an_outdated_copy_is_refused)
     ck_assert_ptr_nonnull(strstr(e.text, "coupon 07 was changed by another program"));
     ck_assert(one_line(&e));
     ck_assert_int_eq(mine.revision, 1);
+    memcpy(id, mine.id, sizeof id);
     coupon_free(&mine);
-    ck_assert_int_eq(coupon_load(book, "07", &mine, &e), 0);
+    ck_assert_int_eq(coupon_load_id(book, id, &mine, &e), 0);
     ck_assert_str_eq(mine.note, "seen by the other");
     coupon_free(&mine);
     coupon_free(&theirs);
@@ -385,6 +416,7 @@ Suite *suite(void)
     tcase_add_test(t, an_empty_coupon_stays_empty);
     tcase_add_test(t, a_changed_coupon_is_replaced_whole_and_its_past_kept);
     tcase_add_test(t, the_past_keeps_every_digit);
+    tcase_add_test(t, the_past_of_a_coupon_can_be_read);
     tcase_add_test(t, an_outdated_copy_is_refused);
     tcase_add_test(t, marks_run_on_and_clashes_name_the_holder);
     tcase_add_test(t, struck_out_and_back);

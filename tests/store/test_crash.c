@@ -198,7 +198,7 @@ START_TEST(a_book_killed_while_it_is_made_can_be_made_again)
             book_close(scratch_open(at.book, BOOK_CREATE));
             _exit(0);
         }
-        wait_us(rand() % 5000);
+        wait_us(rand() % (1 << rand() % 15));
         kill(child, SIGKILL);
         waitpid(child, NULL, 0);
         unfinished += stat(at.book, &is) != 0 || is.st_size < 40000;
