@@ -64,6 +64,7 @@ Suite *suite(void)
     tcase_add_test(t, shape_is_that_of_rfc_9562);
     tcase_add_test(t, later_ones_sort_later_and_none_is_made_twice);
     tcase_add_test(t, other_texts_are_no_ids);
+    tcase_set_timeout(t, 60);
     suite_add_tcase(s, t);
     return s;
 }

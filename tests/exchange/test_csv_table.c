@@ -175,6 +175,7 @@ Suite *suite(void)
     tcase_add_test(t, files_are_read_to_their_end);
     tcase_add_test(t, what_is_written_reads_back);
     tcase_add_test(t, many_rows);
+    tcase_set_timeout(t, 60);
     suite_add_tcase(s, t);
     return s;
 }

@@ -294,6 +294,7 @@ Suite *suite(void)
     tcase_add_loop_test(t, a_table_written_reads_back_without_loss, 0, 40);
     tcase_add_test(t, the_table_says_its_units);
     tcase_add_test(t, json_has_everything);
+    tcase_set_timeout(t, 60);
     suite_add_tcase(s, t);
     return s;
 }

@@ -369,6 +369,7 @@ Suite *suite(void)
     tcase_add_test(t, the_books_own_variables_are_known);
     tcase_add_loop_test(t, files_that_cannot_be_used_at_all, 0, sizeof unusable / sizeof *unusable);
     tcase_add_test(t, many_rows_with_many_twins);
+    tcase_set_timeout(t, 60);
     suite_add_tcase(s, t);
     return s;
 }

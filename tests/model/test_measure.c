@@ -186,6 +186,7 @@ Suite *suite(void)
     tcase_add_loop_test(t, bad_result_cells, 0, sizeof bad_cells / sizeof *bad_cells);
     tcase_add_test(t, shown_in_words);
     tcase_add_test(t, plain_form_reads_back_exactly);
+    tcase_set_timeout(t, 60);
     suite_add_tcase(s, t);
     return s;
 }
