@@ -10,12 +10,6 @@
 
 enum { QUESTION_SIZE = 512 };
 
-static void taken(struct form *f, const struct edit_owner *edit, void *owner)
-{
-    form_accept(f, ui_body().rows);
-    edit->fill(owner);
-}
-
 /* Asks about an unusual value. */
 static bool keeps_it(struct ui *ui, const char *question)
 {
@@ -25,7 +19,8 @@ static bool keeps_it(struct ui *ui, const char *question)
     return prompt_pick(ui, question, answers, 2, 0) == 0;
 }
 
-static void hand_over(struct ui *ui, struct form *f, const struct edit_owner *edit, void *owner)
+static void hand_over(struct ui *ui, struct form *f, const struct edit_owner *edit, void *owner,
+                      int rows)
 {
     struct field field = *form_field(f);
     char *text = mem_copy(line_text(&f->line)), *trimmed = text_trim(text);
@@ -39,9 +34,11 @@ static void hand_over(struct ui *ui, struct form *f, const struct edit_owner *ed
         rc = 1;
     if (rc < 0)
         form_refuse(f, e.text);
-    else if (rc == 0)
-        taken(f, edit, owner);
     free(text);
+    if (rc != 0)
+        return;
+    form_accept(f, rows);
+    edit->fill(owner);
 }
 
 /* The choices of a field, and one more for what is not among them. */
@@ -86,14 +83,14 @@ static bool choose(struct ui *ui, struct form *f)
 }
 
 enum form_event edit_key(struct ui *ui, struct form *f, const struct edit_owner *edit, void *owner,
-                         struct key k)
+                         struct key k, int rows)
 {
-    enum form_event event = form_key(f, k, ui_body().rows);
+    enum form_event event = form_key(f, k, rows);
 
     if (event == FORM_CHOOSE)
         event = choose(ui, f) ? FORM_WRITTEN : FORM_USED;
     if (event == FORM_WRITTEN) {
-        hand_over(ui, f, edit, owner);
+        hand_over(ui, f, edit, owner, rows);
         event = FORM_USED;
     }
     return event;

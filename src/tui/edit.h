@@ -19,7 +19,8 @@ struct edit_owner {
     void (*fill)(void *owner);
 };
 
+/* `rows`: how many rows of the form are seen. */
 enum form_event edit_key(struct ui *ui, struct form *f, const struct edit_owner *edit, void *owner,
-                         struct key k);
+                         struct key k, int rows);
 
 #endif

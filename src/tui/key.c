@@ -37,7 +37,11 @@ static const struct {
     {"End", PRESS_END, KEY_SELECT},
 };
 
-/* Sequences of a keypad in application mode (DEC VT100 user guide, table 3-8) and of pastes. */
+/*
+ * Sequences curses is told about: those of pastes and of a keypad in application mode (DEC VT100
+ * user guide, table 3-8); and, where the description of the terminal leaves them out, what most
+ * terminals send for the keys that move.
+ */
 static const struct {
     const char *sequence;
     enum key_code code;
@@ -50,18 +54,31 @@ static const struct {
     {"\033Oy", PRESS_CHAR, L'9'},  {"\033Oj", PRESS_CHAR, L'*'},  {"\033Ok", PRESS_CHAR, L'+'},
     {"\033Ol", PRESS_CHAR, L','},  {"\033Om", PRESS_CHAR, L'-'},  {"\033On", PRESS_CHAR, L'.'},
     {"\033Oo", PRESS_CHAR, L'/'},  {"\033OX", PRESS_CHAR, L'='},
+}, also[] = {
+    {"\033[A", PRESS_UP, 0},       {"\033OA", PRESS_UP, 0},        {"\033[B", PRESS_DOWN, 0},
+    {"\033OB", PRESS_DOWN, 0},     {"\033[C", PRESS_RIGHT, 0},     {"\033OC", PRESS_RIGHT, 0},
+    {"\033[D", PRESS_LEFT, 0},     {"\033OD", PRESS_LEFT, 0},      {"\033[H", PRESS_HOME, 0},
+    {"\033OH", PRESS_HOME, 0},     {"\033[1~", PRESS_HOME, 0},     {"\033[7~", PRESS_HOME, 0},
+    {"\033[F", PRESS_END, 0},      {"\033OF", PRESS_END, 0},       {"\033[4~", PRESS_END, 0},
+    {"\033[8~", PRESS_END, 0},     {"\033[5~", PRESS_PAGE_UP, 0},  {"\033[6~", PRESS_PAGE_DOWN, 0},
+    {"\033[3~", PRESS_DELETE, 0},  {"\033[Z", PRESS_BACK_TAB, 0},
 };
 
 enum {
     NAMED = sizeof named / sizeof *named,
     SEQUENCES = sizeof sequences / sizeof *sequences,
+    ALSO = sizeof also / sizeof *also,
     FIRST_CODE = 2000, /* above the codes curses gives out itself */
+    FIRST_ALSO = FIRST_CODE + SEQUENCES,
 };
 
 void key_define_sequences(void)
 {
     for (int i = 0; i < SEQUENCES; i++)
         define_key(sequences[i].sequence, FIRST_CODE + i);
+    for (int i = 0; i < ALSO; i++)
+        if (key_defined(also[i].sequence) == 0)
+            define_key(also[i].sequence, FIRST_ALSO + i);
 }
 
 bool key_is_paste(wint_t code, bool end)
@@ -79,8 +96,10 @@ static struct key from_function_key(wint_t code)
     for (int i = 0; i < NAMED; i++)
         if (named[i].curses != 0 && (wint_t)named[i].curses == code)
             return of_code(named[i].code, 0);
-    if (code > FIRST_CODE + 1 && code < FIRST_CODE + SEQUENCES)
+    if (code > FIRST_CODE + 1 && code < FIRST_ALSO)
         return of_code(sequences[code - FIRST_CODE].code, sequences[code - FIRST_CODE].ch);
+    if (code >= FIRST_ALSO && code < FIRST_ALSO + ALSO)
+        return of_code(also[code - FIRST_ALSO].code, 0);
     return of_code(PRESS_NONE, 0);
 }
 

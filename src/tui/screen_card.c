@@ -18,19 +18,31 @@ static const char *mark_of(const struct card *card)
     return card->coupon.mark == NULL ? "without a mark" : card->coupon.mark;
 }
 
-/* Above the form: what differs, and the live figures where there is room. */
-static struct area draw_top(struct canvas *c, struct area body, const struct card *card)
+/* Lines above the form: for what differs, and one for the live figures where there is room. */
+static int differs_rows(const struct card *card, struct area body)
 {
-    int rows = body.rows >= 12 ? 3 : body.rows >= 6 ? 1 : 0, used = 0;
-    struct area differs = {body.y, body.x, rows > 1 ? rows - 1 : rows, body.columns};
+    int wanted = paint_wrapped_rows(card->differs, body.columns);
+    int most = body.rows >= 12 ? 2 : body.rows >= 6 ? 1 : 0;
 
-    if (rows > 0)
-        used = paint_wrapped(c, differs, card->differences > 1 ? TONE_DIFFERS : TONE_PLAIN,
-                             card->differs);
-    if (rows > 1)
-        paint_text(c, body.y + used++, body.x, body.columns, TONE_PLAIN,
+    return wanted < most ? wanted : most;
+}
+
+static struct area form_area(const struct card *card, struct area body)
+{
+    int above = differs_rows(card, body) + (body.rows >= 12);
+
+    return (struct area){body.y + above, body.x, body.rows - above, body.columns};
+}
+
+static void draw_above(struct canvas *c, struct area body, const struct card *card)
+{
+    struct area differs = {body.y, body.x, differs_rows(card, body), body.columns};
+    struct area form = form_area(card, body);
+
+    paint_wrapped(c, differs, card->differences > 1 ? TONE_DIFFERS : TONE_PLAIN, card->differs);
+    if (form.y > differs.y + differs.rows)
+        paint_text(c, form.y - 1, body.x, body.columns, TONE_PLAIN,
                    card->figures[0] == '\0' ? "No figures yet." : card->figures);
-    return (struct area){body.y + used, body.x, body.rows - used, body.columns};
 }
 
 static void draw(struct canvas *c, const void *state)
@@ -43,11 +55,14 @@ static void draw(struct canvas *c, const void *state)
     char *words = form_words(&card->form, &tone);
     struct board board = {.title = title, .aside = card->changed ? "not saved yet" : NULL,
                           .keys = keys, .caution = caution_short};
+    struct area body;
 
     ui_words(card->ui, &board, words);
     if (card->ui->words[0] == '\0')
         board.tone = tone;
-    form_draw(c, draw_top(c, board_draw(c, &board), card), &card->form);
+    body = board_draw(c, &board);
+    draw_above(c, body, card);
+    form_draw(c, form_area(card, body), &card->form);
     free(keys);
     free(title);
     free(words);
@@ -264,7 +279,8 @@ static enum leaving card_loop(struct card *card)
 
     while (leaving == STAY) {
         struct key k = ui_key(card->ui);
-        enum form_event event = edit_key(card->ui, &card->form, &card_edit, card, k);
+        int rows = form_area(card, ui_body()).rows;
+        enum form_event event = edit_key(card->ui, &card->form, &card_edit, card, k, rows);
 
         if (k.code == PRESS_GONE) {
             keep(card);

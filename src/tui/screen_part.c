@@ -75,7 +75,7 @@ bool screen_part(struct ui *ui, const char *title, const struct part_row *rows, 
     ui_push(ui, &layer, draw, &p);
     for (;;) {
         struct key k = ui_key(ui);
-        enum form_event event = edit_key(ui, &p.form, &part_edit, &p, k);
+        enum form_event event = edit_key(ui, &p.form, &part_edit, &p, k, ui_body().rows);
 
         if (k.code == PRESS_GONE)
             take_line(&p);

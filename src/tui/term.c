@@ -268,6 +268,22 @@ static struct key read_paste(struct term *t)
     return (struct key){.code = PRESS_PASTE, .text = t->paste};
 }
 
+/* True when an Esc was the start of a sequence nobody knows, which is then thrown away whole. */
+static bool swallow_sequence(void)
+{
+    wint_t code;
+
+    if (get_wch(&code) != OK)
+        return false;
+    if (code != '[' && code != 'O') {
+        unget_wch((wchar_t)code);
+        return false;
+    }
+    while (get_wch(&code) == OK && !(code >= 0x40 && code <= 0x7e))
+        ;
+    return true;
+}
+
 struct key term_read(struct term *t)
 {
     struct key key = {.code = PRESS_NONE};
@@ -281,6 +297,8 @@ struct key term_read(struct term *t)
         key = kind == KEY_CODE_YES && key_is_paste(code, false)
                   ? read_paste(t)
                   : key_from_curses(code, kind == KEY_CODE_YES);
+        if (key.code == PRESS_ESC && swallow_sequence())
+            key.code = PRESS_NONE;
     }
     return key;
 }

@@ -87,6 +87,10 @@ static void run_program(const struct setup *s)
     int n = 1;
 
     put_environment(s);
+    if (s->ignore_hang_up)
+        signal(SIGHUP, SIG_IGN);
+    if (s->shell != NULL)
+        execl("/bin/sh", "sh", "-c", s->shell, program(), (char *)NULL);
     if (s->book != NULL) {
         argv[n++] = "--book";
         argv[n++] = s->book;
@@ -98,33 +102,6 @@ static void run_program(const struct setup *s)
     argv[n] = NULL;
     execv(program(), (char *const *)(uintptr_t)argv);
     _exit(127);
-}
-
-struct terminal *terminal_start(const struct setup *s)
-{
-    struct winsize size = {.ws_col = (unsigned short)s->columns, .ws_row = (unsigned short)s->rows};
-    struct terminal *t = mem_zero(1, sizeof *t);
-    int slave;
-
-    ck_assert_int_eq(openpty(&t->line, &slave, NULL, NULL, &size), 0);
-    ck_assert_int_eq(tcgetattr(slave, &t->before), 0);
-    t->pid = fork();
-    ck_assert_int_ge(t->pid, 0);
-    if (t->pid == 0) {
-        close(t->line);
-        login_tty(slave);
-        run_program(s);
-    }
-    close(slave);
-    t->ended = -1;
-    t->visible = true;
-    t->vt = vterm_new(s->rows, s->columns);
-    vterm_set_utf8(t->vt, 1);
-    t->screen = vterm_obtain_screen(t->vt);
-    vterm_screen_set_callbacks(t->screen, &callbacks, t);
-    vterm_screen_enable_altscreen(t->screen, 1);
-    vterm_screen_reset(t->screen, 1);
-    return t;
 }
 
 /* Takes what has arrived within `ms`. False when nothing did. */
@@ -153,6 +130,47 @@ static bool has_ended(struct terminal *t)
     if (t->ended < 0 && waitpid(t->pid, &status, WNOHANG) == t->pid)
         t->ended = WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);
     return t->ended >= 0;
+}
+
+/* Until the program has taken the line over, which would else echo what is typed. */
+static void await_start(struct terminal *t)
+{
+    int64_t deadline = clock_monotonic_ms() + DEADLINE_MS;
+    struct termios now;
+
+    while (!has_ended(t) && clock_monotonic_ms() < deadline) {
+        if (tcgetattr(t->line, &now) == 0 && (now.c_lflag & ECHO) == 0)
+            break;
+        pump(t, 5);
+    }
+}
+
+struct terminal *terminal_start(const struct setup *s)
+{
+    struct winsize size = {.ws_col = (unsigned short)s->columns, .ws_row = (unsigned short)s->rows};
+    struct terminal *t = mem_zero(1, sizeof *t);
+    int slave;
+
+    ck_assert_int_eq(openpty(&t->line, &slave, NULL, NULL, &size), 0);
+    ck_assert_int_eq(tcgetattr(slave, &t->before), 0);
+    t->pid = fork();
+    ck_assert_int_ge(t->pid, 0);
+    if (t->pid == 0) {
+        close(t->line);
+        login_tty(slave);
+        run_program(s);
+    }
+    close(slave);
+    t->ended = -1;
+    t->visible = true;
+    t->vt = vterm_new(s->rows, s->columns);
+    vterm_set_utf8(t->vt, 1);
+    t->screen = vterm_obtain_screen(t->vt);
+    vterm_screen_set_callbacks(t->screen, &callbacks, t);
+    vterm_screen_enable_altscreen(t->screen, 1);
+    vterm_screen_reset(t->screen, 1);
+    await_start(t);
+    return t;
 }
 
 int terminal_end(struct terminal *t)
@@ -476,4 +494,29 @@ void scratch_enter(void)
     ck_assert(mkdtemp(folder) != NULL);
     ck_assert_int_eq(chdir(folder), 0);
     free(folder);
+}
+
+void scratch_bench(void)
+{
+    static const char *const commands[] = {
+        "trial corner --question 'Which change keeps the corner from opening?'",
+        "log --trial corner 'process=135 MAG solid wire' wire_class=ER70S-6 wire_diameter=0.9mm "
+        "'gas=Ar 82 CO2 18' thickness=5mm thickness_2=3mm joint=tee sides=one volts=18.5V "
+        "wire_feed_speed=6m/min leg=5mm --pass 'side=1 arc=20s length=100mm volts=18.5 amps=140' "
+        "--bend 'ended=broke before=90 after=42' --face 100 --flaw '0-12 4013 cold start'",
+        "log sides=both --pass 'side=1 arc=20s length=100mm volts=18.5 amps=141' "
+        "--pass 'side=2 arc=20s length=100mm volts=18.5 amps=139 pause=2m' "
+        "--bend 'ended=held before=90 after=0'",
+        "log sides=one preheat=120C --pass 'side=1 arc=20s length=100mm volts=18.5 amps=140' "
+        "--bend 'ended=tore before=90 after=30'",
+        "log preheat=20C wire_diameter=.035in --bend 'ended=broke before=90 after=49'",
+        "log sides=both preheat=120C --bend 'ended=held before=90 after=0'",
+        "log sides=one preheat=20C --bend 'ended=broke before=90 after=51' --note 'same as 04'",
+        "log wire_lot=B",
+        "strike 07 --why 'wrong wire on the spool'",
+    };
+
+    scratch_enter();
+    for (size_t i = 0; i < sizeof commands / sizeof *commands; i++)
+        free(command_output("b.coldlap", commands[i]));
 }

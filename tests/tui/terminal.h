@@ -19,6 +19,8 @@ struct setup {
     const char *no_colour;   /* NO_COLOR; NULL: not set */
     const char *locale;      /* LC_ALL; NULL: C.UTF-8 */
     const char *keys;        /* --keys; NULL: none */
+    bool ignore_hang_up;     /* as under nohup */
+    const char *shell;       /* run by sh -c instead, "$0" is the program; NULL: the program itself */
 };
 
 /* Starts the program under test (COLDLAP names it). Ends the test when that cannot be done. */
@@ -62,6 +64,9 @@ int terminal_end(struct terminal *t);
 /* Runs a command of the program under test on `book`, its standard output returned (caller frees);
  * the test ends unless it exits with 0. */
 char *command_output(const char *book, const char *arguments);
+/* The book b.coldlap of the screens that are kept: one trial, six coupons, one of them struck out,
+ * made through the command line. */
+void scratch_bench(void);
 /* Makes a fresh directory the working directory, so that books can have short, fixed names. */
 void scratch_enter(void);
 

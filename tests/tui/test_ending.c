@@ -1,0 +1,270 @@
+/* Ends nobody asked for: signals, a lost line, a killed program, terminals that cannot be used. */
+#include "run.h"
+
+#include <signal.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "terminal.h"
+
+static const struct setup bench = {.columns = 80, .rows = 22, .book = "b.coldlap"};
+
+static void assert_given_back(struct terminal *t)
+{
+    ck_assert(!terminal_alternate(t));
+    ck_assert(terminal_cursor_visible(t));
+    ck_assert(terminal_modes_restored(t));
+}
+
+static void assert_sound(void)
+{
+    char *said = command_output("b.coldlap", "check");
+
+    free(said);
+}
+
+START_TEST(signals_give_the_terminal_back)
+{
+    static const int signals[] = {SIGTERM, SIGHUP, SIGINT, SIGQUIT};
+    struct terminal *t;
+
+    scratch_bench();
+    t = terminal_start(&bench);
+    ck_assert(terminal_shows(t, "Trial corner"));
+    ck_assert(terminal_alternate(t));
+    kill(terminal_pid(t), signals[_i]);
+    ck_assert_int_eq(terminal_end(t), 128 + signals[_i]);
+    assert_given_back(t);
+    terminal_stop(t);
+}
+END_TEST
+
+START_TEST(a_crash_gives_the_terminal_back)
+{
+    struct terminal *t;
+    int code;
+
+    scratch_bench();
+    t = terminal_start(&bench);
+    ck_assert(terminal_shows(t, "Trial corner"));
+    kill(terminal_pid(t), SIGABRT);
+    code = terminal_end(t);
+    ck_assert_msg(code == 128 + SIGABRT || code == 1, "%d", code); /* 1: a sanitizer reports it */
+    ck_assert(!terminal_alternate(t));
+    ck_assert(terminal_modes_restored(t));
+    terminal_stop(t);
+}
+END_TEST
+
+START_TEST(what_was_typed_is_kept_and_offered_again)
+{
+    static const int signals[] = {SIGTERM, SIGHUP};
+    struct terminal *t;
+
+    scratch_bench();
+    t = terminal_start(&bench);
+    terminal_press(t, "n Tab Tab Down");
+    terminal_type(t, "1.2");
+    terminal_press(t, "Enter Down Down Down");
+    terminal_type(t, "17,5x"); /* not even a number yet */
+    ck_assert(terminal_cursor_row_holds(t, "17,5x"));
+    kill(terminal_pid(t), signals[_i]);
+    ck_assert_int_eq(terminal_end(t), 128 + signals[_i]);
+    assert_given_back(t);
+    terminal_stop(t);
+
+    t = terminal_start(&bench);
+    ck_assert(terminal_shows(t, "Coupon 08 was being written"));
+    terminal_press(t, "Enter");
+    ck_assert(terminal_shows(t, "1.2 mm"));
+    ck_assert(terminal_cursor_row_holds(t, "17,5x"));
+    terminal_press(t, "Esc s");
+    ck_assert(terminal_shows(t, "Coupon 08 is saved"));
+    terminal_press(t, "q");
+    ck_assert_int_eq(terminal_end(t), 0);
+    terminal_stop(t);
+
+    t = terminal_start(&bench); /* saved, so not offered once more */
+    ck_assert(terminal_cursor_row_holds(t, "> 08"));
+    terminal_press(t, "q");
+    ck_assert_int_eq(terminal_end(t), 0);
+    terminal_stop(t);
+}
+END_TEST
+
+/* A draft holds everything a card can hold. */
+START_TEST(a_draft_loses_nothing)
+{
+    char *before, *after;
+    struct terminal *t;
+
+    scratch_bench();
+    before = command_output("b.coldlap", "show 02");
+    t = terminal_start(&bench);
+    terminal_press(t, "Home Down Enter End Up Up");
+    ck_assert(terminal_shows(t, "Coupon 02"));
+    terminal_press(t, "Home Down Down");
+    ck_assert(terminal_cursor_row_holds(t, "> Logged by"));
+    terminal_press(t, "Enter x Enter");
+    ck_assert(terminal_shows(t, "not saved yet"));
+    kill(terminal_pid(t), SIGHUP);
+    ck_assert_int_eq(terminal_end(t), 128 + SIGHUP);
+    terminal_stop(t);
+
+    t = terminal_start(&bench);
+    ck_assert(terminal_shows(t, "Coupon 02 was being written"));
+    terminal_press(t, "g");
+    ck_assert(terminal_shows(t, "not saved yet"));
+    terminal_press(t, "Home Down Down Enter Backspace Enter s");
+    ck_assert(terminal_shows(t, "Coupon 02 is saved"));
+    terminal_press(t, "q");
+    ck_assert_int_eq(terminal_end(t), 0);
+    terminal_stop(t);
+    after = command_output("b.coldlap", "show 02");
+    ck_assert_str_eq(after, before);
+    free(before);
+    free(after);
+}
+END_TEST
+
+START_TEST(a_lost_line_ends_it_and_leaves_the_book_whole)
+{
+    struct setup s = bench;
+    struct terminal *t;
+
+    s.ignore_hang_up = _i == 1; /* as under nohup: no signal, only a line that gives nothing */
+    scratch_bench();
+    t = terminal_start(&s);
+    terminal_press(t, "n Tab Tab Down");
+    terminal_type(t, "1.2");
+    ck_assert(terminal_shows(t, "1.2"));
+    terminal_hang_up(t);
+    ck_assert_int_eq(terminal_end(t), 128 + SIGHUP);
+    terminal_stop(t);
+    assert_sound();
+}
+END_TEST
+
+START_TEST(a_killed_program_leaves_the_book_whole)
+{
+    struct terminal *t;
+    char *list;
+
+    scratch_bench();
+    t = terminal_start(&bench);
+    terminal_press(t, "n Tab Tab Down");
+    terminal_type(t, "1.2");
+    terminal_press(t, "Enter s n");
+    ck_assert(terminal_shows(t, "Coupon 09, new"));
+    kill(terminal_pid(t), SIGKILL);
+    ck_assert_int_eq(terminal_end(t), 128 + SIGKILL);
+    terminal_stop(t);
+    assert_sound();
+    list = command_output("b.coldlap", "list");
+    ck_assert_ptr_nonnull(strstr(list, "08 "));
+    ck_assert_ptr_null(strstr(list, "09 "));
+    free(list);
+}
+END_TEST
+
+START_TEST(stopped_and_continued)
+{
+    struct setup s = bench;
+    struct terminal *t;
+
+    s.shell = "set -m; \"$0\" --book b.coldlap; echo STOPPED; read line; fg; echo ENDED $?";
+    scratch_bench();
+    t = terminal_start(&s);
+    ck_assert(terminal_shows(t, "Trial corner"));
+    terminal_type(t, "\032"); /* Ctrl-Z */
+    ck_assert(terminal_shows(t, "STOPPED"));
+    ck_assert(!terminal_alternate(t));
+    terminal_resize(t, 100, 30);
+    terminal_type(t, "\n");
+    ck_assert(terminal_shows(t, "Book b.coldlap"));
+    ck_assert(terminal_alternate(t));
+    ck_assert(terminal_matches(t, "rack-100x30"));
+    terminal_press(t, "q");
+    ck_assert(terminal_shows(t, "ENDED 0"));
+    ck_assert_int_eq(terminal_end(t), 0);
+    terminal_stop(t);
+}
+END_TEST
+
+START_TEST(terminals_that_cannot_be_used_are_refused_in_one_line)
+{
+    static const struct {
+        const char *term, *says;
+    } cases[] = {{"dumb", "cannot place the cursor"}, {"nonesuch", "is not known here"},
+                 {"", "TERM does not say"}};
+    struct setup s = bench;
+    struct terminal *t;
+    char *text;
+
+    s.term = cases[_i].term;
+    scratch_bench();
+    t = terminal_start(&s);
+    ck_assert_int_eq(terminal_end(t), 4);
+    ck_assert(terminal_shows(t, cases[_i].says));
+    text = terminal_text(t);
+    ck_assert_ptr_eq(strstr(text, "coldlap: "), text);
+    ck_assert_ptr_null(strstr(text + 1, "coldlap: "));
+    free(text);
+    terminal_stop(t);
+}
+END_TEST
+
+START_TEST(no_terminal_at_all)
+{
+    struct setup s = bench;
+    struct terminal *t;
+
+    s.shell = "\"$0\" --book none.coldlap </dev/null; echo ENDED $?; ls";
+    scratch_enter();
+    t = terminal_start(&s);
+    ck_assert(terminal_shows(t, "the screens need a terminal"));
+    ck_assert(terminal_shows(t, "ENDED 4"));
+    ck_assert_int_eq(terminal_end(t), 0);
+    ck_assert(terminal_hides(t, "none.coldlap")); /* no book was made on the way */
+    terminal_stop(t);
+}
+END_TEST
+
+START_TEST(a_bad_script_is_refused_with_its_line)
+{
+    struct setup s = bench;
+    struct terminal *t;
+    FILE *file;
+
+    scratch_bench();
+    file = fopen("script", "w");
+    fputs("key Down\npress Enter\n", file);
+    fclose(file);
+    s.keys = "script";
+    t = terminal_start(&s);
+    ck_assert_int_eq(terminal_end(t), 1);
+    ck_assert(terminal_shows(t, "script line 2: 'press' is not a step"));
+    terminal_stop(t);
+}
+END_TEST
+
+Suite *suite(void)
+{
+    Suite *s = suite_create("tui/ending");
+    TCase *t = tcase_create("ending");
+
+    tcase_set_timeout(t, 120);
+    tcase_add_loop_test(t, signals_give_the_terminal_back, 0, 4);
+    tcase_add_test(t, a_crash_gives_the_terminal_back);
+    tcase_add_loop_test(t, what_was_typed_is_kept_and_offered_again, 0, 2);
+    tcase_add_test(t, a_draft_loses_nothing);
+    tcase_add_loop_test(t, a_lost_line_ends_it_and_leaves_the_book_whole, 0, 2);
+    tcase_add_test(t, a_killed_program_leaves_the_book_whole);
+    tcase_add_test(t, stopped_and_continued);
+    tcase_add_loop_test(t, terminals_that_cannot_be_used_are_refused_in_one_line, 0, 3);
+    tcase_add_test(t, no_terminal_at_all);
+    tcase_add_test(t, a_bad_script_is_refused_with_its_line);
+    suite_add_tcase(s, t);
+    return s;
+}
