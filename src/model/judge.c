@@ -3,6 +3,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 #include "base/text.h"
 
@@ -56,7 +57,7 @@ enum value_verdict variable_judge(const struct variable *v, double value, enum u
                                   char *why, size_t size)
 {
     char shown[64], possible[140], usual[140], meant[120];
-    bool can_be = inside(value, v->least, v->most);
+    bool can_be = inside(value, v->least, v->most), narrower;
 
     snprintf(why, size, "%s", "");
     if (can_be && inside(value, v->usual_low, v->usual_high))
@@ -65,10 +66,11 @@ enum value_verdict variable_judge(const struct variable *v, double value, enum u
     say_range(possible, sizeof possible, v, v->least, v->most, system);
     say_range(usual, sizeof usual, v, v->usual_low, v->usual_high, system);
     say_other_unit(meant, sizeof meant, v, value, system);
+    narrower = strcmp(usual, possible) != 0;
     if (can_be)
         snprintf(why, size, "%s: %s is unusual, mostly it is %s%s", v->label, shown, usual, meant);
     else
         snprintf(why, size, "%s: %s cannot be, it must be %s%s%s%s", v->label, shown, possible,
-                 usual[0] ? ", mostly " : "", usual, meant);
+                 narrower ? ", mostly " : "", narrower ? usual : "", meant);
     return can_be ? VALUE_UNUSUAL : VALUE_IMPOSSIBLE;
 }

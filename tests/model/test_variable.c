@@ -228,9 +228,9 @@ static const struct {
      "Preheat: 500 °C is unusual, mostly it is -10 °C to 300 °C; if you mean °F, write 500 °F"},
     {"arc_energy", 0.8, UNITS_METRIC, VALUE_USUAL, ""},
     {"arc_energy", -1, UNITS_METRIC, VALUE_IMPOSSIBLE,
-     "Arc energy: -1 kJ/mm cannot be, it must be at least 0 kJ/mm, mostly at least 0 kJ/mm"},
+     "Arc energy: -1 kJ/mm cannot be, it must be at least 0 kJ/mm"},
     {"bend_angle", 181, UNITS_METRIC, VALUE_IMPOSSIBLE,
-     "Bend angle: 181° cannot be, it must be 0° to 180°, mostly 0° to 180°"},
+     "Bend angle: 181° cannot be, it must be 0° to 180°"},
     {"amps", NAN, UNITS_METRIC, VALUE_IMPOSSIBLE, NULL},
 };
 
