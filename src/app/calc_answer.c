@@ -148,6 +148,18 @@ static void add_figures(struct calc_answer *a, const struct calc_work *w, const 
     }
 }
 
+/* As given; a ± that was taken by default is shown behind it. */
+static char *input_text(const struct calc_inputs *in, size_t i, const struct calc_input *x)
+{
+    const char *given = in->text[i] == NULL ? "" : in->text[i];
+    char width[40];
+
+    if (isnan(x->error) || strstr(given, "±") != NULL)
+        return mem_copy(given);
+    text_from_rounded(width, sizeof width, x->error, decimals_of(x->error));
+    return mem_format("%s ± %s%s%s", given, width, *x->unit == '\0' ? "" : " ", x->unit);
+}
+
 static void add_input(struct calc_answer *a, const struct calc_argument *row,
                       const struct calc_inputs *in, size_t i)
 {
@@ -163,7 +175,7 @@ static void add_input(struct calc_answer *a, const struct calc_argument *row,
     x->unit = unit == NULL ? "" : unit->symbol;
     x->value = !number ? NAN : unit == NULL ? in->value[i] : unit_from_base(unit, in->value[i]);
     x->error = !(in->error[i] > 0) ? NAN : in->error[i] / (unit == NULL ? 1 : unit->scale);
-    x->text = in->text[i] == NULL ? mem_copy("") : mem_copy(in->text[i]);
+    x->text = input_text(in, i, x);
     x->given = in->given[i];
 }
 

@@ -204,8 +204,8 @@ static void put_combined(struct json *root, const struct rank_answer *a)
         json_put_number(item, "effect", c->effect);
         json_put_number(item, "low", c->low);
         json_put_number(item, "high", c->high);
-        json_put_number(item, "first_at_low_of_second", c->at_low);
-        json_put_number(item, "first_at_high_of_second", c->at_high);
+        json_put_number(item, "first_at_low_of_second", c->a_at_low);
+        json_put_number(item, "first_at_high_of_second", c->a_at_high);
     }
 }
 

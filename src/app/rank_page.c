@@ -228,8 +228,8 @@ static void add_combined(const struct rank_answer *a, struct page *p)
         begun = true;
         words_label(f->columns[c->a].label, la, sizeof la);
         words_label(f->columns[c->b].label, lb, sizeof lb);
-        words_result(f, a->ranking.range, c->at_low, true, low, sizeof low);
-        words_result(f, a->ranking.range, c->at_high, true, high, sizeof high);
+        words_result(f, a->ranking.range, c->a_at_low, true, low, sizeof low);
+        words_result(f, a->ranking.range, c->a_at_high, true, high, sizeof high);
         page_add(p, BLOCK_ITEM,
                  "What %s does depends on %s: %s at its low end or first level, %s at the other; "
                  "%s (chance %.2f).",
