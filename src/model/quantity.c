@@ -16,8 +16,8 @@
 #include "model/gauge.h"
 #include "model/refuse.h"
 
-/* Longer than any quantity; leaves room for a unit and a gauge table in the entry. */
-enum { TEXT_SIZE = 48 };
+/* An entry must be readable again, so the longest text and the longest entry are the same. */
+enum { TEXT_SIZE = ENTRY_SIZE };
 
 /* What is being read, and for whom. */
 struct reading {
