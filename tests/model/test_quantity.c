@@ -164,7 +164,7 @@ static const struct {
     {"\xff\xfe", DIM_LENGTH,
      "'(not readable)' is not a length; write it like 3 mm, 3/16 in or 11 ga"},
     {"3\033[2J", DIM_LENGTH, NULL},
-    {"123456789012345678901234567890123456789012345678901234567890 mm", DIM_LENGTH,
+    {"12345678901234567890123456789012345678901234567890123456789012345 mm", DIM_LENGTH,
      "'1234567890123456789012345678901234567890…' is not a length; write it like 3 mm, 3/16 in or "
      "11 ga"},
 };
