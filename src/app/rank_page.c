@@ -212,28 +212,53 @@ static void add_levels(const struct rank_answer *a, const struct ranked *v, stru
     text_free(&s);
 }
 
-static void add_combined(const struct rank_answer *a, struct page *p)
+/* The low or high end of a column as the pair has it: smaller number, first level. */
+static void end_words(const struct rank_answer *a, size_t column, bool high, char *out, size_t size)
+{
+    for (size_t i = 0; i < a->ranking.count; i++) {
+        const struct ranked *v = &a->ranking.items[i];
+
+        if (v->column == column)
+            words_level(&a->subject.frame, column,
+                        high ? fmax(v->from, v->to) : fmin(v->from, v->to), out, size);
+    }
+}
+
+static void combined_words(const struct rank_answer *a, const struct combined_pair *c,
+                           struct text *out)
 {
     const struct frame *f = &a->subject.frame;
+    char label[WORDS_SIZE], other[WORDS_SIZE], by[WORDS_SIZE], at[WORDS_SIZE] = "";
+
+    words_label(f->columns[c->a].label, label, sizeof label);
+    words_label(f->columns[c->b].label, other, sizeof other);
+    text_addf(out, "What %s does depends on %s: ", label, other);
+    words_result(f, a->ranking.range, c->a_at_low, true, by, sizeof by);
+    end_words(a, c->b, false, at, sizeof at);
+    text_addf(out, "%s with %s %s, ", by, other, at);
+    words_result(f, a->ranking.range, c->a_at_high, true, by, sizeof by);
+    end_words(a, c->b, true, at, sizeof at);
+    text_addf(out, "%s with %s; %s (chance %.2f).", by, at, sureness_word(sureness_of(c->chance)),
+              c->chance);
+    if (c->same_as != COMBINED_ALONE)
+        text_add(out, " These coupons cannot tell it from the pair named before it.");
+}
+
+static void add_combined(const struct rank_answer *a, struct page *p)
+{
     bool begun = false;
 
     for (size_t i = 0; a->has_combined && i < a->combined.count; i++) {
-        const struct combined_pair *c = &a->combined.pairs[i];
-        char la[WORDS_SIZE], lb[WORDS_SIZE], low[WORDS_SIZE], high[WORDS_SIZE];
+        struct text s = {0};
 
-        if (c->chance < 0.5)
+        if (a->combined.pairs[i].chance < 0.5)
             continue;
         if (!begun)
             page_add(p, BLOCK_HEADING, "What works only together");
         begun = true;
-        words_label(f->columns[c->a].label, la, sizeof la);
-        words_label(f->columns[c->b].label, lb, sizeof lb);
-        words_result(f, a->ranking.range, c->a_at_low, true, low, sizeof low);
-        words_result(f, a->ranking.range, c->a_at_high, true, high, sizeof high);
-        page_add(p, BLOCK_ITEM,
-                 "What %s does depends on %s: %s at its low end or first level, %s at the other; "
-                 "%s (chance %.2f).",
-                 la, lb, low, high, sureness_word(sureness_of(c->chance)), c->chance);
+        combined_words(a, &a->combined.pairs[i], &s);
+        page_add(p, BLOCK_ITEM, "%s", text_str(&s));
+        text_free(&s);
     }
 }
 
