@@ -6,6 +6,7 @@
 
 #include "app/coupon_figures.h"
 #include "app/derived.h"
+#include "app/strength_reached.h"
 
 static void number(struct coupon *c, const char *key, double value)
 {
@@ -277,6 +278,48 @@ START_TEST(an_empty_card)
 }
 END_TEST
 
+static void add_folded(struct coupon_list *list, double t, double leg, enum bend_end end)
+{
+    struct coupon *c = coupon_list_add(list);
+
+    make_tee(c);
+    number(c, "thickness", t);
+    number(c, "leg", leg);
+    c->bend.end = end;
+}
+
+/* One side, root opening: fw = fy·t²/a². 3 mm with 6 mm legs held: 0.8·250·2.9²/(6/√2 + 0.354)²
+ * = 79.6 at least; 6 mm with 4 mm legs broke: 1.2·250·6.1²/(4/√2 − 0.354)² = 1823 at most [calc].
+ */
+START_TEST(strength_the_shop_reaches)
+{
+    struct coupon_list list = {0};
+    struct hinge_fit fit;
+    char said[200];
+
+    fit = strength_reached(&list);
+    strength_sentence(said, sizeof said, &fit, UNITS_METRIC);
+    ck_assert_str_eq(said, "");
+    add_folded(&list, 3, 6, BEND_HELD);
+    add_folded(&list, 6, 4, BEND_BROKE);
+    add_folded(&list, 6, 4, BEND_NOT_DONE);
+    fit = strength_reached(&list);
+    ck_assert_double_eq_tol(fit.at_least.v, 79.6, 0.05);
+    ck_assert_double_eq_tol(fit.at_most.v, 1823, 1);
+    strength_sentence(said, sizeof said, &fit, UNITS_METRIC);
+    ck_assert_ptr_nonnull(strstr(said, "1 held and 1 broken"));
+    ck_assert_ptr_nonnull(strstr(said, "at least 80 MPa and at most 1823 MPa"));
+    /* a gauge: 900 N on 200 mm over 100 mm of bead is 1800 N·mm/mm on a²/4 = 2 mm² */
+    list.items[1].bend.load_n = 900;
+    list.items[1].bend.lever_mm = 200;
+    list.items[1].bead_mm = 100;
+    fit = strength_reached(&list);
+    ck_assert(fit.at_least.v < 900 && fit.at_most.v > 900);
+    ck_assert(fit.at_most.v < 1250);
+    coupon_list_free(&list);
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *s = suite_create("app/derived");
@@ -293,6 +336,7 @@ Suite *suite(void)
     tcase_add_test(t, the_list_of_keys);
     tcase_add_test(t, figures_of_the_card);
     tcase_add_test(t, an_empty_card);
+    tcase_add_test(t, strength_the_shop_reaches);
     suite_add_tcase(s, t);
     return s;
 }
