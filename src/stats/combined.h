@@ -2,13 +2,14 @@
  * Combined effects: pairs of variables whose effect appears only, or differently, together (preheat
  * that matters on thick plate only). Screened after the main ranking.
  *
- * A pair is looked at when both are numbers or two-level, the product of their columns is not a
- * combination of the single variables (rank test), and each of the four corners (low or high of the
- * one, low or high of the other) holds at least one coupon. For each such pair the model with the
- * single variables is compared with the same model and the product, averaged over the subsets of
- * the single variables that hold both; odds before seeing the data are shared between all pairs
- * looked at, so that looking at many does not find one by luck. The scale of words is that of the
- * ranking. Figures on false alarms: tests/simulate.
+ * A pair is looked at when both are numbers or have two levels, neither is part of an exact tie,
+ * the product of their columns is not a combination of the single variables (rank test), two
+ * coupons are left over beyond what that takes, and each of the four corners (low or high of the
+ * one, low or high of the other) holds a coupon. For each such pair the product joins the ranking's
+ * variables (those two and the COMBINED_OTHERS likeliest others) and the subsets are averaged
+ * again; it may be in only where both single variables are. Odds beforehand: COMBINED_PRIOR shared
+ * between the pairs looked at, so that looking at many does not find one by luck. The words are
+ * those of the ranking. Figures on false alarms: tests/simulate.
  */
 #ifndef STATS_COMBINED_H
 #define STATS_COMBINED_H
@@ -20,25 +21,32 @@
 
 struct ranking;
 
+enum { COMBINED_OTHERS = 6 };
+#define COMBINED_PRIOR 0.5 /* that any of the pairs looked at works together, beforehand */
+#define COMBINED_ALONE ((size_t)-1)
+
 struct combined_pair {
-    size_t a, b;   /* columns of the frame, a < b */
-    double chance; /* that the product matters, 0 … 1 */
+    size_t a, b;   /* columns of the frame, a < b; the end that is "low" is the smaller
+                      number or the first level */
+    double chance; /* that they work together, 0 … 1 */
     double effect, low,
-        high; /* effect of a at the high end of b less that at the low end of b; 90 % */
-    double at_low, at_high;     /* effect of a at the low and at the high end of b */
+        high; /* effect of a at the high end of b less that at the low end of b, given
+                 that they do; 90 %; result's unit. Low and high NAN below a hint */
+    double a_at_low, a_at_high; /* effect of a at the low and at the high end of b */
     double b_at_low, b_at_high; /* effect of b at the low and at the high end of a */
     size_t corners[4];          /* coupons: both low, a high, b high, both high (numbers: cut at the
                                    middle of the tested range) */
+    size_t same_as; /* place in `pairs` of a likelier pair whose product runs the same way, so
+                       that the two cannot be told apart; else COMBINED_ALONE */
 };
 
 struct combined {
     struct combined_pair *pairs; /* largest chance first */
     size_t count;
-    size_t possible; /* pairs of ranked variables */
-    size_t
-        not_separable; /* of those, cannot be told from the single variables with these coupons */
+    size_t possible; /* pairs of ranked variables; count of them could be looked at */
 };
 
+/* Refuses what ranking itself refuses. `r` is the ranking of the same frame. */
 int combined_screen(const struct frame *f, const struct ranking *r, struct combined *out,
                     struct error *e);
 void combined_free(struct combined *c);

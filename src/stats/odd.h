@@ -3,9 +3,9 @@
  * and asked how likely a result like that coupon's was.
  *
  * The chance is two-sided: twice the smaller of "this far down" and "this far up" under the
- * averaged model (every subset with its weight, scatter uncertain: Student's t). For a held coupon
- * only "this far up" can be judged, so it is the one-sided chance of reaching its limit. A coupon
- * is called odd when that chance, times the coupons looked at, is below ODD_BELOW (Bonferroni).
+ * averaged model (predict.h). A held coupon can be odd upward only: its chance is that of reaching
+ * its limit; an "at most" one downward only. A coupon is called odd when that chance, times the
+ * coupons looked at, is below ODD_BELOW (Bonferroni).
  */
 #ifndef STATS_ODD_H
 #define STATS_ODD_H
@@ -24,21 +24,23 @@ struct odd_coupon {
     size_t row;
     double expected, low, high; /* what the others lead to expect: mean, 90 % range */
     double chance;              /* of a result as far out as its own */
-    double density;             /* log of the leave-one-out predictive density or probability */
     bool odd;
-    size_t *order;   /* columns of the frame in order of the ranking without it */
-    double *chances; /* one a column, in the order of the frame; NAN not ranked */
+    bool alone;    /* the others cannot speak for it: the only one at some level (the figures above
+                      are NAN), or too few left to rank without it (the lists are empty as well) */
+    size_t *order; /* columns of the frame in order of the ranking without it */
+    double *chances; /* one a column of the frame; NAN where not ranked */
     size_t order_count;
-    bool same_first; /* first place is the same as with it */
-    bool same_clear; /* the same variables reach the word "likely" or better */
+    bool
+        same_first; /* first place is the same as with it (or was never worth a hint, and is not) */
+    bool same_words; /* none that was likely or clear falls below a hint, none below a hint becomes
+                        likely */
 };
 
 struct odd_report {
-    struct odd_coupon *coupons; /* least likely first */
+    struct odd_coupon *coupons; /* least likely first, those alone last */
     size_t count;
-    bool steady;   /* leaving out any one coupon keeps the first place and what is likely */
-    bool all;      /* false: more than ODD_ALL coupons, only the most surprising were left out */
-    size_t looked; /* coupons judged */
+    bool steady; /* leaving out any one coupon keeps the first place and the words */
+    bool all;    /* false: more than ODD_ALL coupons, of which the most surprising were looked at */
 };
 
 enum { ODD_ALL = 100 };

@@ -136,6 +136,16 @@ static void print_pairs(const struct tally *t)
                100 * t->pair_likely / t->pair_trials);
 }
 
+static void print_odd(const struct tally *t)
+{
+    printf(
+        "\nOdd coupons, none of which is real: some coupon called odd in %.1f %% of %.0f trials. "
+        "The order was steady in %.1f %%; the larger driver was then first in %.1f %%, else in "
+        "%.1f %%.\n",
+        100 * t->odd_called / t->odd_trials, t->odd_trials, 100 * t->steady / t->odd_trials,
+        100 * t->steady_right / t->steady_driven, 100 * t->unsteady_right / t->unsteady_driven);
+}
+
 void report_print(const struct tally *t)
 {
     printf("%.0f simulated trials, %.0f skipped with fewer than two broken coupons, %.0f could not "
@@ -146,6 +156,7 @@ void report_print(const struct tally *t)
     print_calibration(t);
     print_intervals(t);
     print_pairs(t);
+    print_odd(t);
 }
 
 /* A share that has to lie between two bounds. */
@@ -177,5 +188,7 @@ bool report_check(const struct tally *t, double errors)
     if (t->pair_trials > 0)
         good &= check("no combined effect, yet one is clear", t->pair_clear, t->pair_trials, 0,
                       0.02, errors);
+    good &= check("no odd coupon, yet one is called odd", t->odd_called, t->odd_trials, 0, 0.10,
+                  errors);
     return good;
 }

@@ -2,6 +2,9 @@
 
 #include <math.h>
 
+#include "stats/combined.h"
+#include "stats/odd.h"
+
 /* Part of a place among the first `places` that falls to variable `at` when equals share. */
 static double credit(const double *score, size_t k, size_t at, double places)
 {
@@ -84,11 +87,46 @@ static void add_intervals(struct tally *t, const struct scene *s, const struct r
     }
 }
 
+/* No simulated trial has a combined effect, so any that is called clear is a false alarm. */
+static void add_pairs(struct tally *t, const struct scene *s, const struct ranking *r)
+{
+    struct combined c;
+
+    if (combined_screen(&s->f, r, &c, NULL) != 0)
+        return;
+    if (c.count > 0) {
+        t->pairs += (double)c.count;
+        t->pair_trials++;
+        t->pair_clear += c.pairs[0].chance >= 0.90;
+        t->pair_likely += c.pairs[0].chance >= 0.75;
+    }
+    combined_free(&c);
+}
+
+/* Nor has any an odd coupon. */
+static void add_odd(struct tally *t, const struct scene *s, const struct ranking *r)
+{
+    struct odd_report o;
+
+    if (odd_check(&s->f, r, &o, NULL) != 0)
+        return;
+    t->odd_trials++;
+    t->odd_called += o.count > 0 && o.coupons[0].odd;
+    t->steady += o.steady;
+    t->steady_right += o.steady && s->drivers > 0 && r->items[0].column == s->main;
+    t->unsteady_right += !o.steady && s->drivers > 0 && r->items[0].column == s->main;
+    t->steady_driven += o.steady && s->drivers > 0;
+    t->unsteady_driven += !o.steady && s->drivers > 0;
+    odd_free(&o);
+}
+
 void tally_add(struct tally *t, const struct scene *s, const struct ranking *r)
 {
     add_order(t, s, r);
     add_chances(t, s, r);
     add_intervals(t, s, r);
+    add_pairs(t, s, r);
+    add_odd(t, s, r);
 }
 
 void tally_merge(struct tally *to, const struct tally *from)

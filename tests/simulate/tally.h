@@ -29,6 +29,9 @@ struct tally {
     /* Pairs of variables looked at for a combined effect; trials in which one was called clear,
      * likely; trials looked at. No simulated trial has a combined effect. */
     double pairs, pair_trials, pair_clear, pair_likely;
+    /* Odd coupons, of which there are none; and the larger driver first, by steadiness. */
+    double odd_trials, odd_called, steady, steady_right, steady_driven, unsteady_right,
+        unsteady_driven;
 };
 
 void tally_add(struct tally *t, const struct scene *s, const struct ranking *r);

@@ -1,0 +1,358 @@
+#include "stats/combined.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/mem.h"
+#include "stats/average.h"
+#include "stats/coded.h"
+#include "stats/effect.h"
+#include "stats/inseparable.h"
+#include "stats/linear.h"
+#include "stats/ranking.h"
+
+#define SAME 1e-9 /* two products this close to parallel count as one */
+
+/* The coded frame and what all pairs share. */
+struct screen {
+    const struct ranking *r;
+    struct coded c;
+    double *basis; /* orthonormal basis of the columns of c.x, n × p */
+    size_t rank;
+    double
+        *product; /* for each pair looked at: its product less what the singles explain, length 1 */
+};
+
+/* One pair's own frame: the two, some others, and the product last. */
+struct pair_model {
+    struct coded c;
+    size_t a, b, product; /* groups */
+    double prior;         /* of the product, given that both singles are in */
+};
+
+static double *column_of(const struct coded *c, size_t group, double *x)
+{
+    for (size_t i = 0; i < c->n; i++)
+        x[i] = c->x[i * c->p + c->groups[group].first];
+    return x;
+}
+
+/* Takes out of v what lies along the first `rank` columns of the basis; twice, for accuracy. */
+static void take_out(const double *basis, size_t n, size_t p, size_t rank, double *v)
+{
+    for (size_t j = 0; j < 2 * rank; j++) {
+        double along = 0;
+
+        for (size_t i = 0; i < n; i++)
+            along += basis[i * p + j % rank] * v[i];
+        for (size_t i = 0; i < n; i++)
+            v[i] -= along * basis[i * p + j % rank];
+    }
+}
+
+static double length(const double *v, size_t n)
+{
+    double squares = 0;
+
+    for (size_t i = 0; i < n; i++)
+        squares += v[i] * v[i];
+    return sqrt(squares);
+}
+
+/* The product of two groups less what the single variables explain, into `v`; false when nothing
+ * is left of it. */
+static bool separable(const struct screen *s, size_t a, size_t b, double *v)
+{
+    size_t n = s->c.n;
+    double *xb = mem_zero(n, sizeof *xb), before, left;
+
+    column_of(&s->c, a, v);
+    column_of(&s->c, b, xb);
+    for (size_t i = 0; i < n; i++)
+        v[i] *= xb[i];
+    free(xb);
+    before = length(v, n);
+    take_out(s->basis, n, s->c.p, s->rank, v);
+    left = length(v, n);
+    for (size_t i = 0; i < n && left > 0; i++)
+        v[i] /= left;
+    return before > 0 && left > 1e-6 * before;
+}
+
+static bool in_exact_tie(const struct ranking *r, size_t column)
+{
+    for (size_t i = 0; i < r->ties.count; i++)
+        for (size_t j = 0; r->ties.sets[i].exact && j < r->ties.sets[i].count; j++)
+            if (r->ties.sets[i].columns[j] == column)
+                return true;
+    return false;
+}
+
+static void count_corners(const struct coded *c, size_t a, size_t b, size_t corners[4])
+{
+    memset(corners, 0, 4 * sizeof *corners);
+    for (size_t i = 0; i < c->n; i++) {
+        const double *x = c->x + i * c->p;
+
+        corners[(x[c->groups[a].first] > 0) + 2 * (x[c->groups[b].first] > 0)]++;
+    }
+}
+
+/* Looks at one pair: can the data say anything of it? */
+static bool take_pair(const struct screen *s, size_t a, size_t b, double *v,
+                      struct combined_pair *pair)
+{
+    const struct coded_group *ga = &s->c.groups[a], *gb = &s->c.groups[b];
+
+    if (ga->count != 1 || gb->count != 1 || s->c.n < s->rank + 3)
+        return false;
+    *pair = (struct combined_pair){.a = ga->column, .b = gb->column, .same_as = COMBINED_ALONE};
+    count_corners(&s->c, a, b, pair->corners);
+    for (int i = 0; i < 4; i++)
+        if (pair->corners[i] == 0)
+            return false;
+    return !in_exact_tie(s->r, pair->a) && !in_exact_tie(s->r, pair->b) && separable(s, a, b, v);
+}
+
+static size_t group_of(const struct coded *c, size_t column)
+{
+    size_t g = 0;
+
+    while (c->groups[g].column != column)
+        g++;
+    return g;
+}
+
+static void copy_group(const struct coded *from, size_t group, struct coded *to)
+{
+    const struct coded_group *g = &from->groups[group];
+    struct coded_group *mine = &to->groups[to->group_count++];
+
+    *mine = *g;
+    mine->first = to->p;
+    mine->levels = mem_zero(g->level_count, sizeof *mine->levels);
+    if (g->level_count > 0)
+        memcpy(mine->levels, g->levels, g->level_count * sizeof *mine->levels);
+    to->p += g->count;
+}
+
+/* Fills in x of the pair's frame from that of all variables; the product stands last. */
+static void copy_rows(const struct coded *from, struct pair_model *m)
+{
+    struct coded *to = &m->c;
+
+    to->x = mem_zero(to->n * to->p, sizeof *to->x);
+    for (size_t i = 0; i < to->n; i++) {
+        double *x = to->x + i * to->p;
+
+        x[0] = 1;
+        for (size_t g = 0; g < m->product; g++) {
+            size_t source = group_of(from, to->groups[g].column);
+
+            memcpy(x + to->groups[g].first, from->x + i * from->p + from->groups[source].first,
+                   to->groups[g].count * sizeof *x);
+        }
+        x[to->p - 1] = x[to->groups[m->a].first] * x[to->groups[m->b].first];
+    }
+}
+
+/* A column x_a x_b of coefficient β changes the effect of a by β from the low to the high end of b,
+ * and takes the same prior as an effect. */
+static void add_product(struct coded *c)
+{
+    c->groups[c->group_count++] = (struct coded_group){.column = RANKING_NO_COLUMN,
+                                                       .first = c->p,
+                                                       .count = 1,
+                                                       .lambda = 1 / (CODED_TAU * CODED_TAU),
+                                                       .low = -0.5,
+                                                       .high = 0.5};
+    c->p++;
+}
+
+static void pair_model_make(const struct screen *s, const struct combined_pair *pair, double prior,
+                            struct pair_model *m)
+{
+    const struct coded *from = &s->c;
+    size_t others = 0;
+
+    *m =
+        (struct pair_model){.c = {.n = from->n, .p = 1, .centre = from->centre, .unit = from->unit},
+                            .a = 0,
+                            .b = 1,
+                            .prior = prior};
+    m->c.groups = mem_zero(COMBINED_OTHERS + 3, sizeof *m->c.groups);
+    m->c.y = mem_zero(from->n, sizeof *m->c.y);
+    memcpy(m->c.y, from->y, from->n * sizeof *m->c.y);
+    copy_group(from, group_of(from, pair->a), &m->c);
+    copy_group(from, group_of(from, pair->b), &m->c);
+    for (size_t i = 0; i < s->r->count && others < COMBINED_OTHERS; i++) {
+        size_t column = s->r->items[i].column;
+
+        if (column == pair->a || column == pair->b)
+            continue;
+        copy_group(from, group_of(from, column), &m->c);
+        others++;
+    }
+    m->product = m->c.group_count;
+    add_product(&m->c);
+    copy_rows(from, m);
+}
+
+static double pair_prior(uint64_t groups, size_t group_count, const void *user)
+{
+    const struct pair_model *m = user;
+    uint64_t product = (uint64_t)1 << m->product, both = (uint64_t)3;
+    bool in = groups & product, heirs = (groups & both) == both;
+    double singles = average_prior_by_size(groups & ~product, group_count - 1, NULL);
+
+    if (!heirs)
+        return in ? -INFINITY : singles;
+    return singles + log(in ? m->prior : 1 - m->prior);
+}
+
+/* Mean of a column's coefficient over the subsets that hold the product. */
+static double given_product(const struct pair_model *m, const struct average *a, size_t column)
+{
+    double sum = 0, weights = 0;
+
+    for (size_t i = 0; i < a->count; i++) {
+        const struct subset *s = &a->subsets[i];
+
+        if (!(s->groups >> m->product & 1) || !(s->weight > 0))
+            continue;
+        weights += s->weight;
+        sum += s->weight * s->gamma[column] / s->h;
+    }
+    return weights > 0 ? sum / weights : NAN;
+}
+
+static void read_pair(const struct pair_model *m, const struct average *average,
+                      struct combined_pair *pair)
+{
+    const double direction = 1, unit = m->c.unit;
+    double a = unit * given_product(m, average, m->c.groups[m->a].first);
+    double b = unit * given_product(m, average, m->c.groups[m->b].first);
+    struct effect_range range = {NAN, NAN, NAN, NAN};
+
+    pair->chance = average->chance[m->product];
+    pair->effect = unit * given_product(m, average, m->c.p - 1);
+    pair->a_at_low = a - pair->effect / 2;
+    pair->a_at_high = a + pair->effect / 2;
+    pair->b_at_low = b - pair->effect / 2;
+    pair->b_at_high = b + pair->effect / 2;
+    if (pair->chance >= 0.5)
+        effect_range_make(&m->c, average, m->product, &direction, &range);
+    pair->low = unit * range.low;
+    pair->high = unit * range.high;
+}
+
+static int judge_pair(const struct screen *s, double prior, struct combined_pair *pair,
+                      struct error *e)
+{
+    struct pair_model m;
+    struct average_options options = {.log_prior = pair_prior, .prior_user = &m};
+    struct average average;
+    int result;
+
+    pair_model_make(s, pair, prior, &m);
+    result = average_subsets(&m.c, &options, &average, e);
+    if (result == 0) {
+        read_pair(&m, &average, pair);
+        average_free(&average);
+    }
+    coded_free(&m.c);
+    return result;
+}
+
+/* A pair and its own product, sorted together. */
+struct entry {
+    struct combined_pair pair;
+    const double *product;
+};
+
+static int by_chance(const void *a, const void *b)
+{
+    const struct entry *x = a, *y = b;
+
+    if (x->pair.chance != y->pair.chance)
+        return x->pair.chance > y->pair.chance ? -1 : 1;
+    if (x->pair.a != y->pair.a)
+        return x->pair.a < y->pair.a ? -1 : 1;
+    return (x->pair.b > y->pair.b) - (x->pair.b < y->pair.b);
+}
+
+static void find_same(const struct screen *s, struct entry *entries, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        for (size_t j = 0; j < i && entries[i].pair.same_as == COMBINED_ALONE; j++) {
+            double along = 0;
+
+            for (size_t row = 0; row < s->c.n; row++)
+                along += entries[i].product[row] * entries[j].product[row];
+            if (fabs(along) > 1 - SAME && entries[j].pair.same_as == COMBINED_ALONE)
+                entries[i].pair.same_as = j;
+        }
+}
+
+static size_t take_pairs(struct screen *s, struct entry *entries)
+{
+    size_t count = 0;
+
+    for (size_t a = 0; a < s->c.group_count; a++)
+        for (size_t b = a + 1; b < s->c.group_count; b++) {
+            double *v = s->product + count * s->c.n;
+
+            if (!take_pair(s, a, b, v, &entries[count].pair))
+                continue;
+            entries[count++].product = v;
+        }
+    return count;
+}
+
+static int judge_all(const struct screen *s, struct entry *entries, size_t count,
+                     struct combined *out, struct error *e)
+{
+    /* Shared so that the chance beforehand that any of them is there stays the same. */
+    double prior = 1 - pow(1 - COMBINED_PRIOR, 1 / fmax(1, (double)count));
+
+    for (size_t i = 0; i < count; i++)
+        if (judge_pair(s, prior, &entries[i].pair, e) != 0)
+            return -1;
+    qsort(entries, count, sizeof *entries, by_chance);
+    find_same(s, entries, count);
+    out->pairs = mem_zero(count, sizeof *out->pairs);
+    out->count = count;
+    for (size_t i = 0; i < count; i++)
+        out->pairs[i] = entries[i].pair;
+    return 0;
+}
+
+int combined_screen(const struct frame *f, const struct ranking *r, struct combined *out,
+                    struct error *e)
+{
+    struct screen s = {.r = r};
+    struct entry *entries;
+    int result;
+
+    *out = (struct combined){0};
+    if (coded_make(f, &s.c, NULL, e) != 0)
+        return -1;
+    out->possible = s.c.group_count * (s.c.group_count - 1) / 2;
+    s.basis = mem_zero(s.c.n * s.c.p, sizeof *s.basis);
+    s.rank = linear_basis(s.c.x, s.c.n, s.c.p, LINEAR_TOLERANCE, s.basis);
+    s.product = mem_zero(s.c.n * (out->possible + 1), sizeof *s.product);
+    entries = mem_zero(out->possible + 1, sizeof *entries);
+    result = judge_all(&s, entries, take_pairs(&s, entries), out, e);
+    free(entries);
+    free(s.product);
+    free(s.basis);
+    coded_free(&s.c);
+    return result;
+}
+
+void combined_free(struct combined *c)
+{
+    free(c->pairs);
+    *c = (struct combined){0};
+}

@@ -1,0 +1,253 @@
+#include "stats/odd.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/mem.h"
+#include "stats/average.h"
+#include "stats/coded.h"
+#include "stats/predict.h"
+#include "stats/ranking.h"
+
+/* With more variables than this the subsets are searched: the ranking is made over and over. */
+enum { SEARCH_ABOVE = 8 };
+
+/* The set-up of a frame row in the coding; false when the coding has no place for it. */
+static bool code_row(const struct frame *f, const struct coded *c, size_t row, double *x)
+{
+    double *values = mem_zero(c->group_count, sizeof *values);
+    bool known = true;
+
+    for (size_t g = 0; g < c->group_count; g++) {
+        const struct coded_group *group = &c->groups[g];
+        bool in_use = group->levels == NULL;
+
+        values[g] = f->columns[group->column].x[row];
+        for (size_t l = 0; l < group->level_count; l++)
+            in_use = in_use || (double)group->levels[l] == values[g];
+        known = known && in_use && !isnan(values[g]);
+    }
+    if (known)
+        coded_row(c, values, x);
+    free(values);
+    return known;
+}
+
+/* How often a result would be as far out as this one. */
+static double tail(const struct prediction *p, struct measure y)
+{
+    double down = y.high < INFINITY ? prediction_below(p, y.high) : 1;
+    double up = y.low > -INFINITY ? 1 - prediction_below(p, y.low) : 1;
+
+    if (!(y.high < INFINITY) || !(y.low > -INFINITY))
+        return fmin(down, up);
+    return fmin(1, 2 * fmin(down, up));
+}
+
+static void judge(const struct predictor *predictor, const double *x, struct measure y,
+                  struct odd_coupon *out)
+{
+    struct prediction p;
+
+    predict(predictor, x, &p);
+    out->expected = prediction_mean(&p);
+    out->low = prediction_point(&p, 0.05);
+    out->high = prediction_point(&p, 0.95);
+    out->chance = tail(&p, y);
+    prediction_free(&p);
+}
+
+struct place {
+    size_t column;
+    double chance, effect;
+};
+
+static int by_place(const void *a, const void *b)
+{
+    const struct place *x = a, *y = b;
+
+    if (fabs(x->chance - y->chance) > 1e-9)
+        return x->chance > y->chance ? -1 : 1;
+    if (x->effect != y->effect)
+        return x->effect > y->effect ? -1 : 1;
+    return (x->column > y->column) - (x->column < y->column);
+}
+
+/* Size of a group's effect, for ties of the chance: length of its coefficients. */
+static double effect_size(const struct average *a, const struct coded_group *g)
+{
+    double squares = 0;
+
+    for (size_t j = 0; j < g->count; j++)
+        squares += a->beta[g->first + j] * a->beta[g->first + j];
+    return sqrt(squares);
+}
+
+static void order_columns(const struct frame *f, const struct coded *c, const struct average *a,
+                          struct odd_coupon *out)
+{
+    struct place *places = mem_zero(c->group_count, sizeof *places);
+
+    out->chances = mem_zero(f->k, sizeof *out->chances);
+    out->order = mem_zero(c->group_count, sizeof *out->order);
+    out->order_count = c->group_count;
+    for (size_t j = 0; j < f->k; j++)
+        out->chances[j] = NAN;
+    for (size_t g = 0; g < c->group_count; g++) {
+        places[g] =
+            (struct place){c->groups[g].column, a->chance[g], effect_size(a, &c->groups[g])};
+        out->chances[places[g].column] = a->chance[g];
+    }
+    qsort(places, c->group_count, sizeof *places, by_place);
+    for (size_t g = 0; g < c->group_count; g++)
+        out->order[g] = places[g].column;
+    free(places);
+}
+
+/* Is the first place of the order without the coupon one of those that share it with the coupon?
+ * Where nothing is worth a hint either way, the first place says nothing and cannot change. */
+static bool first_kept(const struct ranking *r, const struct odd_coupon *o)
+{
+    if (o->order_count == 0)
+        return false;
+    if (r->items[0].chance < 0.5 && o->chances[o->order[0]] < 0.5)
+        return true;
+    for (size_t i = 0; i < r->count && r->items[i].rank == r->items[0].rank; i++)
+        if (r->items[i].column == o->order[0])
+            return true;
+    return false;
+}
+
+static bool words_kept(const struct ranking *r, const struct odd_coupon *o)
+{
+    for (size_t i = 0; i < r->count; i++) {
+        double without = o->chances[r->items[i].column], with = r->items[i].chance;
+
+        without = isnan(without) ? 0 : without;
+        if ((with >= 0.75 && without < 0.5) || (with < 0.5 && without >= 0.75))
+            return false;
+    }
+    return true;
+}
+
+/* The ranking without one coupon, and what it says of that coupon. */
+static void leave_out(const struct frame *f, const struct ranking *r, struct odd_coupon *o)
+{
+    struct average_options options = {.all = f->k > SEARCH_ABOVE ? SEARCH_ABOVE : 0};
+    struct frame others = *f;
+    struct predictor predictor;
+    struct average average;
+    struct coded coded;
+    double *x = NULL;
+
+    o->alone = true;
+    o->expected = o->low = o->high = o->chance = NAN;
+    others.y = mem_zero(f->n, sizeof *others.y);
+    memcpy(others.y, f->y, f->n * sizeof *others.y);
+    others.y[o->row] = measure_missing();
+    if (coded_make(&others, &coded, NULL, NULL) != 0)
+        goto no_coding;
+    if (average_subsets(&coded, &options, &average, NULL) != 0)
+        goto no_average;
+    order_columns(f, &coded, &average, o);
+    o->same_first = first_kept(r, o);
+    o->same_words = words_kept(r, o);
+    x = mem_zero(coded.p, sizeof *x);
+    /* A variable that no longer changes was changed by this coupon alone. */
+    o->alone = coded.group_count < r->count || !code_row(f, &coded, o->row, x);
+    if (!o->alone) {
+        predictor_make(&coded, &average, &predictor);
+        judge(&predictor, x, f->y[o->row], o);
+        predictor_free(&predictor);
+    }
+    free(x);
+    average_free(&average);
+no_average:
+    coded_free(&coded);
+no_coding:
+    free(others.y);
+}
+
+static int by_chance(const void *a, const void *b)
+{
+    const struct odd_coupon *x = a, *y = b;
+
+    if (x->alone != y->alone)
+        return x->alone ? 1 : -1;
+    if (!x->alone && x->chance != y->chance)
+        return x->chance < y->chance ? -1 : 1;
+    return (x->row > y->row) - (x->row < y->row);
+}
+
+/* With many coupons: those that surprise most while they still have a say in the model. */
+static int pick_surprising(const struct frame *f, const struct ranking *r,
+                           struct odd_coupon *picked, struct error *e)
+{
+    struct predictor predictor;
+    struct average average;
+    struct coded coded;
+    double *x;
+
+    if (coded_make(f, &coded, NULL, e) != 0)
+        return -1;
+    if (average_subsets(&coded, NULL, &average, e) != 0) {
+        coded_free(&coded);
+        return -1;
+    }
+    predictor_make(&coded, &average, &predictor);
+    x = mem_zero(coded.p, sizeof *x);
+    for (size_t i = 0; i < r->used; i++) {
+        struct prediction p;
+
+        picked[i] = (struct odd_coupon){.row = r->used_rows[i]};
+        picked[i].alone = !code_row(f, &coded, picked[i].row, x);
+        if (picked[i].alone)
+            continue;
+        predict(&predictor, x, &p);
+        picked[i].chance = tail(&p, f->y[picked[i].row]);
+        prediction_free(&p);
+    }
+    qsort(picked, r->used, sizeof *picked, by_chance);
+    free(x);
+    predictor_free(&predictor);
+    average_free(&average);
+    coded_free(&coded);
+    return 0;
+}
+
+int odd_check(const struct frame *f, const struct ranking *r, struct odd_report *out,
+              struct error *e)
+{
+    *out = (struct odd_report){.count = r->used, .all = true, .steady = true};
+    out->coupons = mem_zero(r->used, sizeof *out->coupons);
+    for (size_t i = 0; i < r->used; i++)
+        out->coupons[i].row = r->used_rows[i];
+    if (r->used > ODD_ALL) {
+        if (pick_surprising(f, r, out->coupons, e) != 0) {
+            odd_free(out);
+            return -1;
+        }
+        out->count = ODD_ALL;
+        out->all = false;
+    }
+    for (size_t i = 0; i < out->count; i++) {
+        struct odd_coupon *o = &out->coupons[i];
+
+        leave_out(f, r, o);
+        o->odd = !o->alone && o->chance * (double)r->used < ODD_BELOW;
+        out->steady = out->steady && (o->order_count == 0 || (o->same_first && o->same_words));
+    }
+    qsort(out->coupons, out->count, sizeof *out->coupons, by_chance);
+    return 0;
+}
+
+void odd_free(struct odd_report *o)
+{
+    for (size_t i = 0; i < o->count; i++) {
+        free(o->coupons[i].order);
+        free(o->coupons[i].chances);
+    }
+    free(o->coupons);
+    *o = (struct odd_report){0};
+}

@@ -1,0 +1,46 @@
+/*
+ * What the averaged model expects of one more coupon: a mixture over the subsets of Student's t
+ * distributions, each with the subset's mean, its scatter and the uncertainty of its coefficients,
+ * and degrees of freedom ½ / Var(log h). Subsets below 0.1 % of the heaviest are dropped.
+ */
+#ifndef STATS_PREDICT_H
+#define STATS_PREDICT_H
+
+#include <stddef.h>
+
+#include "stats/average.h"
+#include "stats/coded.h"
+
+struct prediction_part {
+    double weight, mean, scale, freedom; /* coded units */
+};
+
+struct prediction {
+    struct prediction_part *parts;
+    size_t count;
+    double centre, unit; /* result = centre + unit × coded */
+};
+
+/* One predictor serves any number of set-ups of the same average. */
+struct predictor {
+    const struct coded *c;
+    struct prediction_part *parts; /* one a subset kept: weight, freedom */
+    size_t **columns, *counts;
+    double **gamma, **factor, *h;
+    size_t count;
+};
+
+/* `c` and `a` must stay until predictor_free(). */
+void predictor_make(const struct coded *c, const struct average *a, struct predictor *out);
+void predictor_free(struct predictor *p);
+
+/* `x`: the coded row (coded_row()), p numbers. */
+void predict(const struct predictor *p, const double *x, struct prediction *out);
+void prediction_free(struct prediction *p);
+
+/* All in the result's unit. */
+double prediction_mean(const struct prediction *p);
+double prediction_below(const struct prediction *p, double result); /* chance of less than that */
+double prediction_point(const struct prediction *p, double part);   /* below it lies `part` */
+
+#endif

@@ -1,0 +1,302 @@
+#include "stats/scatter.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <gsl/gsl_cdf.h>
+
+#include "base/array.h"
+#include "base/mem.h"
+#include "stats/coded.h"
+#include "stats/linear.h"
+#include "stats/random.h"
+#include "stats/ranking.h"
+
+enum { SHUFFLES = 9999, LEAST_RESIDUALS = 8 };
+
+/* ---- repeats ---- */
+
+static int by_set_up(const void *a, const void *b, void *user)
+{
+    const struct frame *f = user;
+    size_t i = *(const size_t *)a, j = *(const size_t *)b;
+
+    for (size_t c = 0; c < f->k; c++) {
+        double x = f->columns[c].x[i], y = f->columns[c].x[j];
+
+        if (x != y)
+            return x < y ? -1 : 1;
+    }
+    return (i > j) - (i < j);
+}
+
+static bool same_set_up(const struct frame *f, size_t i, size_t j)
+{
+    for (size_t c = 0; c < f->k; c++)
+        if (f->columns[c].x[i] != f->columns[c].x[j])
+            return false;
+    return true;
+}
+
+/* Rows with a result and every column known, like set-ups together. */
+static size_t sorted_rows(const struct frame *f, size_t *rows)
+{
+    size_t n = 0;
+
+    for (size_t i = 0; i < f->n; i++) {
+        bool known = measure_known(f->y[i]);
+
+        for (size_t c = 0; c < f->k; c++)
+            known = known && !isnan(f->columns[c].x[i]);
+        if (known)
+            rows[n++] = i;
+    }
+    qsort_r(rows, n, sizeof *rows, by_set_up, (void *)f);
+    return n;
+}
+
+/* One set-up's coupons: those with exact results become a set when there are two. */
+static double add_set(const struct frame *f, const size_t *rows, size_t count, struct scatter *out)
+{
+    struct scatter_set *set = &out->sets[out->set_count];
+    double sum = 0, squares = 0;
+
+    if (count < 2)
+        return 0;
+    *set = (struct scatter_set){.rows = mem_zero(count, sizeof *set->rows)};
+    for (size_t i = 0; i < count; i++)
+        if (f->y[rows[i]].kind == MEASURE_EXACT) {
+            set->rows[set->count++] = rows[i];
+            sum += f->y[rows[i]].low;
+        }
+    out->held_left_out += count - set->count;
+    if (set->count < 2) {
+        free(set->rows);
+        return 0;
+    }
+    set->mean = sum / (double)set->count;
+    for (size_t i = 0; i < set->count; i++)
+        squares += pow(f->y[set->rows[i]].low - set->mean, 2);
+    set->deviation = sqrt(squares / (double)(set->count - 1));
+    out->degrees += set->count - 1;
+    out->set_count++;
+    return squares;
+}
+
+static void from_repeats(const struct frame *f, struct scatter *out)
+{
+    size_t *rows = mem_zero(f->n, sizeof *rows), n = sorted_rows(f, rows);
+    double squares = 0, freedom;
+
+    out->sets = mem_zero(n / 2, sizeof *out->sets);
+    for (size_t i = 0, next; i < n; i = next) {
+        for (next = i + 1; next < n && same_set_up(f, rows[i], rows[next]); next++)
+            ;
+        squares += add_set(f, rows + i, next - i, out);
+    }
+    free(rows);
+    out->value = out->low = out->high = NAN;
+    if (out->degrees == 0)
+        return;
+    freedom = (double)out->degrees;
+    out->value = sqrt(squares / freedom);
+    out->low = sqrt(squares / gsl_cdf_chisq_Pinv(0.95, freedom));
+    out->high = sqrt(squares / gsl_cdf_chisq_Pinv(0.05, freedom));
+}
+
+/* ---- differing between levels ---- */
+
+/* Residuals of the exact results, and where each stands. */
+struct residuals {
+    double *r;
+    size_t *rows, count;
+};
+
+static bool leading(const struct ranking *r, size_t column)
+{
+    for (size_t i = 0; i < r->count; i++)
+        if (r->items[i].column == column)
+            return r->items[i].chance >= 0.5;
+    return false;
+}
+
+/* Least squares on the columns of the variables that are worth at least a hint. */
+static void take_residuals(const struct frame *f, const struct ranking *r, const struct coded *c,
+                           struct residuals *out)
+{
+    double *x = mem_zero(c->n * c->p, sizeof *x), *y = mem_zero(c->n, sizeof *y);
+    size_t *columns = mem_zero(c->p, sizeof *columns), count = 1;
+    struct linear_fit fit;
+
+    for (size_t g = 0; g < c->group_count; g++)
+        for (size_t j = 0; j < c->groups[g].count && leading(r, c->groups[g].column); j++)
+            columns[count++] = c->groups[g].first + j;
+    for (size_t i = 0; i < c->n; i++) {
+        if (c->y[i].kind != MEASURE_EXACT)
+            continue;
+        for (size_t j = 0; j < count; j++)
+            x[out->count * count + j] = c->x[i * c->p + columns[j]];
+        y[out->count] = f->y[c->rows[i]].low;
+        out->rows[out->count++] = c->rows[i];
+    }
+    if (out->count > count) {
+        linear_fit_make(x, out->count, count, y, LINEAR_TOLERANCE, &fit);
+        for (size_t i = 0; i < out->count; i++) {
+            out->r[i] = y[i];
+            for (size_t j = 0; j < count; j++)
+                out->r[i] -= x[i * count + j] * fit.beta[j];
+        }
+        linear_fit_free(&fit);
+    } else {
+        out->count = 0;
+    }
+    free(x);
+    free(y);
+    free(columns);
+}
+
+/* Log of the ratio of the mean squares of the residuals at the high and at the low level; `order`
+ * says which residual stands at which place. */
+static double log_ratio(const struct residuals *res, const bool *high, const size_t *order,
+                        size_t counts[2], double squares[2])
+{
+    counts[0] = counts[1] = 0;
+    squares[0] = squares[1] = 0;
+    for (size_t i = 0; i < res->count; i++) {
+        double r = res->r[order[i]];
+
+        counts[high[i]]++;
+        squares[high[i]] += r * r;
+    }
+    return log(squares[1] / (double)counts[1]) - log(squares[0] / (double)counts[0]);
+}
+
+static double shuffled_chance(const struct residuals *res, const bool *high, double seen,
+                              struct random *random)
+{
+    size_t *order = mem_zero(res->count, sizeof *order), counts[2], extreme = 0;
+    double squares[2];
+
+    for (size_t i = 0; i < res->count; i++)
+        order[i] = i;
+    for (size_t s = 0; s < SHUFFLES; s++) {
+        random_shuffle(random, order, res->count);
+        extreme += fabs(log_ratio(res, high, order, counts, squares)) >= fabs(seen) - 1e-9;
+    }
+    free(order);
+    return (1 + (double)extreme) / (1 + (double)SHUFFLES);
+}
+
+/* The two values of a column among the residuals' coupons; false when it has not exactly two. */
+static bool two_values(const struct column *c, const struct residuals *res, double values[2])
+{
+    values[0] = values[1] = c->x[res->rows[0]];
+    for (size_t i = 1; i < res->count; i++) {
+        double x = c->x[res->rows[i]];
+
+        if (values[0] == values[1] && x != values[0])
+            values[x > values[0]] = x;
+        else if (x != values[0] && x != values[1])
+            return false;
+    }
+    return values[0] < values[1];
+}
+
+static void judge_column(const struct frame *f, size_t column, const struct residuals *res,
+                         struct random *random, struct scatter *out)
+{
+    const struct column *c = &f->columns[column];
+    struct scatter_level *level = &out->levels[out->level_count];
+    size_t *order, counts[2];
+    double values[2], squares[2];
+    bool *high;
+
+    if (!two_values(c, res, values))
+        return;
+    high = mem_zero(res->count, sizeof *high);
+    order = mem_zero(res->count, sizeof *order);
+    for (size_t i = 0; i < res->count; i++) {
+        high[i] = c->x[res->rows[i]] == values[1];
+        order[i] = i;
+    }
+    *level =
+        (struct scatter_level){.column = column, .low_value = values[0], .high_value = values[1]};
+    level->log_ratio = log_ratio(res, high, order, counts, squares);
+    if (counts[0] > 1 && counts[1] > 1 && isfinite(level->log_ratio)) {
+        level->low_count = counts[0];
+        level->high_count = counts[1];
+        level->low_scatter = sqrt(squares[0] / (double)counts[0]);
+        level->high_scatter = sqrt(squares[1] / (double)counts[1]);
+        level->chance = shuffled_chance(res, high, level->log_ratio, random);
+        out->level_count++;
+    }
+    free(high);
+    free(order);
+}
+
+static int by_chance(const void *a, const void *b)
+{
+    const struct scatter_level *x = a, *y = b;
+
+    if (x->chance != y->chance)
+        return x->chance < y->chance ? -1 : 1;
+    return (x->column > y->column) - (x->column < y->column);
+}
+
+/* S. Holm, Scand. J. Statist. 6:65, 1979. */
+static void adjust(struct scatter_level *levels, size_t count)
+{
+    double least = 0;
+
+    for (size_t i = 0; i < count; i++) {
+        least = fmax(least, fmin(1, levels[i].chance * (double)(count - i)));
+        levels[i].adjusted = least;
+    }
+}
+
+static void between_levels(const struct frame *f, const struct ranking *r, const struct coded *c,
+                           uint64_t seed, struct scatter *out)
+{
+    struct residuals res = {mem_zero(c->n, sizeof *res.r), mem_zero(c->n, sizeof *res.rows), 0};
+    struct random random = random_seeded(seed);
+
+    take_residuals(f, r, c, &res);
+    out->residuals = res.count;
+    if (res.count >= LEAST_RESIDUALS) {
+        out->levels = mem_zero(c->group_count, sizeof *out->levels);
+        for (size_t g = 0; g < c->group_count; g++)
+            judge_column(f, c->groups[g].column, &res, &random, out);
+        qsort(out->levels, out->level_count, sizeof *out->levels, by_chance);
+        adjust(out->levels, out->level_count);
+    }
+    free(res.r);
+    free(res.rows);
+}
+
+int scatter_check(const struct frame *f, const struct ranking *r, uint64_t seed,
+                  struct scatter *out, struct error *e)
+{
+    struct coded c;
+
+    *out = (struct scatter){0};
+    from_repeats(f, out);
+    if (r == NULL)
+        return 0;
+    if (coded_make(f, &c, NULL, e) != 0) {
+        scatter_free(out);
+        return -1;
+    }
+    between_levels(f, r, &c, seed, out);
+    coded_free(&c);
+    return 0;
+}
+
+void scatter_free(struct scatter *s)
+{
+    for (size_t i = 0; i < s->set_count; i++)
+        free(s->sets[i].rows);
+    free(s->sets);
+    free(s->levels);
+    *s = (struct scatter){0};
+}
