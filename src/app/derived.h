@@ -16,10 +16,11 @@
  *   bend_angle        deg     |included after − before|; before not recorded: 90° for tee and
  *                             corner, 180° for other joints; held → at least
  *   fused_share       %       of the bead's length, less the flaws that take fusion away
- * (unfused.h) longest_unfused   mm      longest stretch of such flaws, overlapping and touching
- * ones joined unfused_at_start  mm      end of the stretch that begins at the start of the bead; 0:
- * none does peak_moment       N·m     peak load × lever; held → at least first_crack_angle deg as
- * noted; not noted: held → at least, broken → at most the bend angle
+ *                             (unfused.h)
+ *   longest_unfused   mm      longest stretch of such flaws, overlapping and touching ones joined
+ *   unfused_at_start  mm      end of the stretch that begins at the start of the bead; 0: none does
+ *   peak_moment       N·m     peak load × lever; held → at least
+ *   first_crack_angle deg     as noted; not noted: held → at least, broken → at most the bend angle
  *
  * Sources of the formulas: weld/heat.h, cooling.h, fillet.h, bendtest.h.
  */

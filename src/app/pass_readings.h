@@ -1,5 +1,4 @@
-/* What is known of one pass: its own readings, else what was set for the coupon. Internal to app/.
- */
+/* What is known of one pass: its own readings, else the coupon's set-up. Internal to app/. */
 #ifndef APP_PASS_READINGS_H
 #define APP_PASS_READINGS_H
 

@@ -1,14 +1,15 @@
 /*
- * Limits of guided-bend and fillet-break specimens. They belong to butt and fillet specimens made
- * to a code; there is none for the angle of a tee or corner coupon. Check your own copy of the
- * code.
+ * Limits of guided-bend and fillet-break specimens made to a code; there is none for the angle of a
+ * tee or corner coupon. Check your own copy of the code.
  *
  * Guided bend, convex face only, AWS D1.1:2015 4.9.3.3: none above 3 mm (1/8 in); those above 1 mm
  * (1/32 in) and up to 3 mm add up to at most 10 mm (3/8 in); a crack at a corner at most 6 mm
  * (1/4 in), or 3 mm (1/8 in) when slag or lack of fusion shows in it; a longer clean corner crack:
- * a new specimen. Fillet break, root in tension, AWS D1.1:2010 4.31.4.1: it folds flat; or the face
- * shows fusion to the root all along, no inclusion or pore above 2.5 mm (3/32 in), together at most
- * 10 mm (3/8 in) in a specimen of 150 mm (6 in).
+ * a new specimen.
+ *
+ * Fillet break, root in tension, AWS D1.1:2010 4.31.4.1: it folds flat; or the face shows fusion to
+ * the root all along, no inclusion or pore above 2.5 mm (3/32 in), together at most 10 mm (3/8 in)
+ * in a specimen of 150 mm (6 in). ISO 9017 covers fracture tests above 2 mm.
  *
  * The limits in mm and in inch are two systems that differ by a little; the type keeps them apart.
  */

@@ -1,7 +1,7 @@
 /*
  * Arc energy and heat input.
  *
- *   arc energy  AE = U·I/v·10⁻³ kJ/mm, v in mm/s    EN 1011-1 clause 19, ISO/TR 17671-1
+ *   arc energy  AE = U·I/v·10⁻³ kJ/mm, v in mm/s    EN 1011-1 clause 19 [mem], ISO/TR 17671-1
  *   heat input  Q  = k·AE                           EN 1011-1 clause 19 and Table 1
  *   waveform-controlled machines: AE = IE/L or IP/v  ISO/TR 18491:2015 [mem]; ASME IX QW-409.1
  *

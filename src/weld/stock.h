@@ -3,8 +3,8 @@
  *
  *   pieces from a bar  ⌊(bar − ends + kerf)/(piece + kerf)⌋: the last cut may fall into the waste
  *   bar for n pieces   n·piece + (n − 1)·kerf
- *   Source: arithmetic of cutting to length; kerf as measured (grinder 2–3 mm, band saw 1 mm)
- * [common]. Range: piece above 0, the rest 0 or more.
+ *   Source: arithmetic of cutting to length; kerf as measured (grinder 2–3 mm, saw 1 mm) [common].
+ *   Range: piece above 0, the rest 0 or more.
  */
 #ifndef WELD_STOCK_H
 #define WELD_STOCK_H

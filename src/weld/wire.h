@@ -9,8 +9,8 @@
  *              60·(π/4)·0.283·D²·feed·η = 13.34·D²·feed·η; tables that print 13.1 rounded it.
  *   wire feed  length run out / time (6 s: inches × 10 = in/min) [common]
  *   Source: geometry; filler-metal consumption tables of welding handbooks.
- *   Range: all above 0, 0 < η ≤ 1. η: GMAW 0.93–0.98, short arc 0.90–0.93, FCAW-G 0.86, FCAW-S
- * 0.78, SMAW 0.59–0.66.
+ *   Range: all above 0, 0 < η ≤ 1. Usual η by a filler-metal handbook: GMAW 0.93–0.98, short arc
+ *   0.90–0.93, FCAW-G 0.86, FCAW-S 0.78, SMAW 0.59–0.66.
  */
 #ifndef WELD_WIRE_H
 #define WELD_WIRE_H
