@@ -125,6 +125,10 @@ void tally_add(struct tally *t, const struct scene *s, const struct ranking *r)
     add_order(t, s, r);
     add_chances(t, s, r);
     add_intervals(t, s, r);
+}
+
+void tally_add_closely(struct tally *t, const struct scene *s, const struct ranking *r)
+{
     add_pairs(t, s, r);
     add_odd(t, s, r);
 }

@@ -35,6 +35,8 @@ struct tally {
 };
 
 void tally_add(struct tally *t, const struct scene *s, const struct ranking *r);
+/* Combined effects and odd coupons, which take the ranking many times over. */
+void tally_add_closely(struct tally *t, const struct scene *s, const struct ranking *r);
 void tally_merge(struct tally *to, const struct tally *from);
 
 #endif
