@@ -30,12 +30,8 @@ static bool inside(double value, double low, double high)
     return value >= low && value <= high;
 }
 
-/*
- * A number that would be usual in the other system was probably meant in it: .035 as wire diameter
- * in a metric book. Says how to write that, else "".
- */
-static void say_other_unit(char *out, size_t size, const struct variable *v, double value,
-                           enum unit_system system)
+void variable_other_reading(const struct variable *v, double value, enum unit_system system,
+                            char *out, size_t size)
 {
     const struct unit *shown = unit_shown(v->dimension, system);
     const struct unit *other =
@@ -44,7 +40,7 @@ static void say_other_unit(char *out, size_t size, const struct variable *v, dou
     double bare;
 
     snprintf(out, size, "%s", "");
-    if (shown == NULL || shown == other)
+    if (shown == NULL || shown == other || inside(value, v->usual_low, v->usual_high))
         return;
     bare = unit_from_base(shown, value);
     if (!inside(unit_to_base(other, bare), v->usual_low, v->usual_high))
@@ -56,7 +52,7 @@ static void say_other_unit(char *out, size_t size, const struct variable *v, dou
 enum value_verdict variable_judge(const struct variable *v, double value, enum unit_system system,
                                   char *why, size_t size)
 {
-    char shown[64], possible[140], usual[140], meant[120];
+    char shown[64], possible[140], usual[140];
     bool can_be = inside(value, v->least, v->most), narrower;
 
     snprintf(why, size, "%s", "");
@@ -65,12 +61,11 @@ enum value_verdict variable_judge(const struct variable *v, double value, enum u
     quantity_format(shown, sizeof shown, value, v->dimension, system);
     say_range(possible, sizeof possible, v, v->least, v->most, system);
     say_range(usual, sizeof usual, v, v->usual_low, v->usual_high, system);
-    say_other_unit(meant, sizeof meant, v, value, system);
     narrower = strcmp(usual, possible) != 0;
     if (can_be)
-        snprintf(why, size, "%s: %s is unusual, mostly it is %s%s", v->label, shown, usual, meant);
+        snprintf(why, size, "%s: %s is unusual, mostly it is %s", v->label, shown, usual);
     else
-        snprintf(why, size, "%s: %s cannot be, it must be %s%s%s%s", v->label, shown, possible,
-                 narrower ? ", mostly " : "", narrower ? usual : "", meant);
+        snprintf(why, size, "%s: %s cannot be, it must be %s%s%s", v->label, shown, possible,
+                 narrower ? ", mostly " : "", narrower ? usual : "");
     return can_be ? VALUE_UNUSUAL : VALUE_IMPOSSIBLE;
 }

@@ -163,6 +163,7 @@ static const struct unit *bare_unit(const struct reading *r, bool fraction)
 
     if (r->bare != NULL)
         return r->bare;
+    r->out->bare = !inch;
     return unit_shown(r->dimension, inch ? UNITS_INCH : r->system);
 }
 

@@ -5,6 +5,7 @@
 #ifndef MODEL_QUANTITY_H
 #define MODEL_QUANTITY_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
 #include "base/error.h"
@@ -16,6 +17,7 @@ enum { ENTRY_SIZE = 64 };
 struct quantity {
     double value;            /* in the base unit of the dimension */
     const struct unit *unit; /* as given, or the one a bare number took; NULL for DIM_NUMBER */
+    bool bare;               /* no unit was written and no header gave one */
     char entry[ENTRY_SIZE];  /* as given, tidied: "3/16 in", "11 ga (manufacturers' standard)" */
 };
 

@@ -145,13 +145,15 @@ struct reading {
     struct error *e;
 };
 
+/* *bare: a number without a unit, which may have been meant in another. */
 static int parse_number(const struct reading *r, const char *text, struct measure *m,
-                        char entry[ENTRY_SIZE])
+                        char entry[ENTRY_SIZE], bool *bare)
 {
     enum dimension dimension = r->v->dimension;
     struct quantity q;
     char shown[QUOTE_SIZE];
 
+    *bare = false;
     if (r->v->role == ROLE_RESULT)
         return measure_parse_in(text, dimension, r->system, r->bare, m, entry, r->e);
     if (quantity_parse_in(text, dimension, r->system, r->bare, &q, r->e) != 0)
@@ -162,6 +164,7 @@ static int parse_number(const struct reading *r, const char *text, struct measur
                                quote_text(shown, text));
     *m = measure_exact(q.value);
     memcpy(entry, q.entry, ENTRY_SIZE);
+    *bare = q.bare;
     return 0;
 }
 
@@ -169,7 +172,7 @@ static int parse_number(const struct reading *r, const char *text, struct measur
 static enum value_verdict judge(const struct variable *v, struct measure m, enum unit_system system,
                                 char *why, size_t size)
 {
-    char high_why[512];
+    char high_why[384];
     enum value_verdict low = VALUE_USUAL, high = VALUE_USUAL;
 
     snprintf(why, size, "%s", "");
@@ -185,18 +188,21 @@ static enum value_verdict judge(const struct variable *v, struct measure m, enum
 static int set_number(struct coupon *c, const struct reading *r, char *text, char *question,
                       size_t size)
 {
-    char entry[ENTRY_SIZE], why[512];
+    char entry[ENTRY_SIZE], why[384], meant[96] = "";
     enum value_verdict verdict;
     struct measure m;
+    bool bare;
 
     cut_own_unit(r->v, text);
-    if (parse_number(r, text, &m, entry) != 0)
+    if (parse_number(r, text, &m, entry, &bare) != 0)
         return error_where(r->e, "%s", r->v->label);
     verdict = judge(r->v, m, r->system, why, sizeof why);
+    if (bare)
+        variable_other_reading(r->v, m.low, r->system, meant, sizeof meant);
     if (verdict == VALUE_IMPOSSIBLE)
-        return error_set(r->e, ERROR_INPUT, "%s", why);
+        return error_set(r->e, ERROR_INPUT, "%s%s", why, meant);
     if (verdict == VALUE_UNUSUAL && question != NULL)
-        snprintf(question, size, "%s", why);
+        snprintf(question, size, "%s%s", why, meant);
     coupon_set_number(c, r->v->key, m, entry);
     return 0;
 }

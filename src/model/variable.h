@@ -82,6 +82,13 @@ enum value_verdict { VALUE_USUAL, VALUE_UNUSUAL, VALUE_IMPOSSIBLE };
  */
 enum value_verdict variable_judge(const struct variable *v, double value, enum unit_system system,
                                   char *why, size_t size);
+/*
+ * A bare number that is not usual as it was taken, but would be in the other system (.035 as a wire
+ * diameter in a metric book), was probably meant in that: "; if you mean in, write 0.035 in". Else
+ * "". `value` is in the base unit, as taken in `system`.
+ */
+void variable_other_reading(const struct variable *v, double value, enum unit_system system,
+                            char *out, size_t size);
 
 extern const struct variable variable_table[];
 extern const size_t variable_table_count;

@@ -118,6 +118,24 @@ START_TEST(the_unusual_is_taken_with_a_question)
 }
 END_TEST
 
+START_TEST(only_a_bare_number_may_have_been_meant_otherwise)
+{
+    char question[256];
+    struct error e = {0};
+
+    ck_assert_int_lt(set("wire_diameter", ".035", UNITS_METRIC, question, &e), 0);
+    ck_assert_ptr_nonnull(strstr(e.text, "; if you mean in, write 0.035 in"));
+    ck_assert_int_lt(set("wire_diameter", ".035 mm", UNITS_METRIC, question, &e), 0);
+    ck_assert_ptr_null(strstr(e.text, "if you mean"));
+    ck_assert_int_eq(set("preheat", "450", UNITS_METRIC, question, &e), 0);
+    ck_assert_ptr_nonnull(strstr(question, "; if you mean °F, write 450 °F"));
+    ck_assert_int_eq(set("preheat", "450C", UNITS_METRIC, question, &e), 0);
+    ck_assert_ptr_null(strstr(question, "if you mean"));
+    ck_assert_int_eq(set("wire_diameter", ".035", UNITS_INCH, question, &e), 0);
+    ck_assert_str_eq(question, "");
+}
+END_TEST
+
 START_TEST(an_own_unit_may_stand_behind_the_number)
 {
     struct variable own = {.key = "hardness",
@@ -173,6 +191,7 @@ Suite *suite(void)
     tcase_add_loop_test(t, what_cannot_be_is_refused_and_nothing_changes, 0,
                         sizeof refused / sizeof *refused);
     tcase_add_test(t, the_unusual_is_taken_with_a_question);
+    tcase_add_test(t, only_a_bare_number_may_have_been_meant_otherwise);
     tcase_add_test(t, an_own_unit_may_stand_behind_the_number);
     tcase_add_test(t, values_are_compared_by_what_they_say);
     suite_add_tcase(s, t);

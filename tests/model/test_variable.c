@@ -219,13 +219,12 @@ static const struct {
     {"thickness", -3, UNITS_METRIC, VALUE_IMPOSSIBLE,
      "Thickness: -3 mm cannot be, it must be 0.2 mm to 300 mm, mostly 1 mm to 25 mm"},
     {"wire_diameter", .035, UNITS_METRIC, VALUE_IMPOSSIBLE,
-     "Wire diameter: 0.035 mm cannot be, it must be 0.3 mm to 10 mm, mostly 0.6 mm to 4.8 mm; if "
-     "you mean in, write 0.035 in"},
+     "Wire diameter: 0.035 mm cannot be, it must be 0.3 mm to 10 mm, mostly 0.6 mm to 4.8 mm"},
     {"wire_diameter", 0.9 * 25.4, UNITS_INCH, VALUE_IMPOSSIBLE,
      "Wire diameter: 0.9 in cannot be, it must be 0.012 in to 0.394 in, mostly 0.024 in to 0.189 "
-     "in; if you mean mm, write 0.9 mm"},
+     "in"},
     {"preheat", 500, UNITS_METRIC, VALUE_UNUSUAL,
-     "Preheat: 500 °C is unusual, mostly it is -10 °C to 300 °C; if you mean °F, write 500 °F"},
+     "Preheat: 500 °C is unusual, mostly it is -10 °C to 300 °C"},
     {"arc_energy", 0.8, UNITS_METRIC, VALUE_USUAL, ""},
     {"arc_energy", -1, UNITS_METRIC, VALUE_IMPOSSIBLE,
      "Arc energy: -1 kJ/mm cannot be, it must be at least 0 kJ/mm"},
@@ -243,6 +242,25 @@ START_TEST(numbers_are_judged)
         judged[_i].verdict);
     if (judged[_i].why != NULL)
         ck_assert_str_eq(why, judged[_i].why);
+}
+END_TEST
+
+START_TEST(the_other_system_is_offered_where_it_fits)
+{
+    char out[96];
+
+    variable_other_reading(row("wire_diameter"), .035, UNITS_METRIC, out, sizeof out);
+    ck_assert_str_eq(out, "; if you mean in, write 0.035 in");
+    variable_other_reading(row("wire_diameter"), .9 * 25.4, UNITS_INCH, out, sizeof out);
+    ck_assert_str_eq(out, "; if you mean mm, write 0.9 mm");
+    variable_other_reading(row("preheat"), 500, UNITS_METRIC, out, sizeof out);
+    ck_assert_str_eq(out, "; if you mean °F, write 500 °F");
+    variable_other_reading(row("wire_diameter"), 900, UNITS_METRIC, out, sizeof out);
+    ck_assert_str_eq(out, "");
+    variable_other_reading(row("thickness"), 3, UNITS_METRIC, out, sizeof out);
+    ck_assert_str_eq(out, "");
+    variable_other_reading(row("volts"), 90, UNITS_METRIC, out, sizeof out);
+    ck_assert_str_eq(out, "");
 }
 END_TEST
 
@@ -272,6 +290,7 @@ Suite *suite(void)
     tcase_add_test(t, own_rows_are_copied_and_guarded);
     tcase_add_test(t, keys_from_names);
     tcase_add_loop_test(t, numbers_are_judged, 0, sizeof judged / sizeof *judged);
+    tcase_add_test(t, the_other_system_is_offered_where_it_fits);
     tcase_add_test(t, units_shown);
     suite_add_tcase(s, t);
     return s;
