@@ -88,9 +88,12 @@ static int mark_is_free(struct book *book, const char *mark, const char *id, str
 
 static int next_sequence(struct book *book, int64_t *out, struct error *e)
 {
-    if (db_number(book, "SELECT ifnull(max(sequence), 0) FROM coupon", out, e) < 0)
+    struct query *q = db_query(book, "SELECT max(sequence) AS last FROM coupon", e);
+
+    if (q == NULL || query_next(q, e) < 0)
         return -1;
-    ++*out;
+    *out = query_int(q, "last") + 1;
+    query_end(q);
     return 0;
 }
 

@@ -11,6 +11,7 @@
 #include <unistd.h>
 
 #include "base/mem.h"
+#include "store/coupons.h"
 
 void scratch_make(struct scratch *s)
 {
@@ -145,6 +146,21 @@ void scratch_coupon(struct coupon *c)
     c->bend = (struct bend){BEND_HELD, BEND_ROOT_OPENING,  90.5, 225.5, 141.4, 12.25, 60, 12, 4.5,
                             61.75,     8123.4567890123456, 250};
     fill_face(c);
+}
+
+void scratch_book(struct scratch *s, int coupons)
+{
+    struct book *book = scratch_open(s->book, BOOK_CREATE);
+    struct error e;
+
+    for (int i = 0; i < coupons; i++) {
+        struct coupon c;
+
+        scratch_coupon(&c);
+        ck_assert_int_eq(coupon_save(book, &c, &e), 0);
+        coupon_free(&c);
+    }
+    book_close(book);
 }
 
 static bool same_text(const char *a, const char *b)

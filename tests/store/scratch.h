@@ -21,6 +21,7 @@ void scratch_remove(struct scratch *s);
 /* DIR/NAME; lives until scratch_remove(). */
 const char *scratch_file(struct scratch *s, const char *name);
 
+void scratch_book(struct scratch *s, int coupons); /* makes the book with so many of them */
 struct book *scratch_open(const char *path, enum book_mode mode); /* or the test fails */
 /* Expects a refusal whose line has `words` in it, on one line. */
 void scratch_refused(const char *path, enum book_mode mode, const char *words);

@@ -1,0 +1,184 @@
+/* Books that are cut short, spoilt, or robbed of their rules. */
+#include "run.h"
+
+#include <sqlite3.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "scratch.h"
+#include "store/calibrations.h"
+#include "store/coupons.h"
+#include "store/trials.h"
+#include "store/variables.h"
+
+static struct scratch at;
+static struct error e;
+
+static void set_up(void)
+{
+    scratch_make(&at);
+    error_clear(&e);
+}
+
+static void tear_down(void)
+{
+    scratch_remove(&at);
+}
+
+/* Every table is replaced by one of the same columns without types, keys and checks. */
+static void strip_rules(void)
+{
+    char *sql = scratch_text(
+        at.book,
+        "SELECT 'PRAGMA foreign_keys = OFF;' || group_concat('DROP TRIGGER IF EXISTS ' || name ||"
+        " '_stays; CREATE TABLE s AS SELECT * FROM ' || name || '; DROP TABLE ' || name ||"
+        " '; ALTER TABLE s RENAME TO ' || name, '; ') FROM sqlite_schema WHERE type = 'table'"
+        " AND name NOT IN ('coupon', 'history')");
+
+    ck_assert_int_eq(scratch_sql(at.book, sql), SQLITE_OK);
+    ck_assert_int_eq(
+        scratch_sql(at.book, "PRAGMA foreign_keys = OFF; DROP TRIGGER coupon_stays; CREATE TABLE s"
+                             " AS SELECT id, revision, sequence, trial_id, mark, when_utc_ms,"
+                             " when_offset_min, who, note, struck_why, struck_utc_ms,"
+                             " struck_offset_min FROM coupon; DROP TABLE coupon;"
+                             " ALTER TABLE s RENAME TO coupon;"),
+        SQLITE_OK);
+    free(sql);
+}
+
+static void ignore_line(void *ctx, const char *line)
+{
+    (void)ctx;
+    ck_assert_ptr_null(strchr(line, '\n'));
+}
+
+/* Whatever comes of it: a result, or a refusal in one line. */
+static void use_everything(void)
+{
+    struct calibration_list feeds = {0};
+    struct coupon_list coupons = {0};
+    struct variable_list variables;
+    struct trial_list trials = {0};
+    struct coupon c;
+    struct book *book;
+
+    if (book_open(&book, at.book, BOOK_WRITE, &e) < 0)
+        return;
+    variable_list_init(&variables);
+    ck_assert(coupons_load(book, NULL, true, &coupons, &e) == 0 || one_line(&e));
+    ck_assert(trials_load(book, &trials, &e) == 0 || one_line(&e));
+    ck_assert(own_variables_load(book, &variables, &e) == 0 || one_line(&e));
+    ck_assert(calibrations_load(book, NULL, &feeds, &e) == 0 || one_line(&e));
+    ck_assert(book_check(book, ignore_line, NULL, &e) < 0 && one_line(&e));
+    coupon_init(&c);
+    ck_assert(coupon_save(book, &c, &e) < 0 && one_line(&e));
+    coupon_free(&c);
+    calibration_list_free(&feeds);
+    coupon_list_free(&coupons);
+    trial_list_free(&trials);
+    variable_list_free(&variables);
+    book_close(book);
+}
+
+/* Cut at any length, a book opens or is refused; nothing crashes, nothing is written. */
+START_TEST(a_cut_book_is_refused_or_read_but_never_changed)
+{
+    struct bytes whole;
+    size_t refused = 0, tried = 0;
+
+    scratch_book(&at, 40);
+    whole = scratch_read(at.book);
+    for (size_t size = 0; size < whole.size; size += size < 600 ? 50 : 3700) {
+        struct book *book = NULL;
+        struct coupon_list list = {0};
+        struct bytes cut;
+
+        scratch_write(at.book, whole.data, size);
+        cut = scratch_read(at.book);
+        tried++;
+        if (book_open(&book, at.book, BOOK_WRITE, &e) < 0 ||
+            coupons_load(book, NULL, true, &list, &e) < 0) {
+            refused++;
+            ck_assert_msg(one_line(&e), "%s", e.text);
+        }
+        coupon_list_free(&list);
+        book_close(book);
+        ck_assert(scratch_same_bytes(cut, scratch_read(at.book)));
+    }
+    ck_assert_uint_eq(refused, tried);
+    free(whole.data);
+}
+END_TEST
+
+/* A book whose tables somebody has made anew, without any of their rules. */
+START_TEST(a_book_without_rules_never_crashes_the_program)
+{
+    static const char *const empty[] = {
+        "INSERT INTO coupon VALUES (NULL, NULL, NULL, NULL, NULL, NULL, NULL, NULL, NULL, NULL,"
+        " NULL, NULL)",
+        "INSERT INTO value VALUES (NULL, NULL, NULL, NULL, NULL, NULL, NULL)",
+        "INSERT INTO value VALUES ('', 'volts', 'odd', 'x', x'00', NULL, NULL)",
+        "INSERT INTO value VALUES ('', 'volts', 'category', 'x', x'00', NULL, NULL)",
+        "INSERT INTO bend VALUES ('', 7, 7, 'x', 'x', 'x', 'x', 'x', 'x', 'x', 'x', 'x', 'x')",
+        "INSERT INTO photo VALUES ('', 1, NULL, NULL, NULL)",
+        "INSERT INTO trial VALUES (NULL, NULL, NULL, NULL, NULL, NULL, NULL, NULL, NULL)",
+        "INSERT INTO trial_variable VALUES (NULL, NULL, NULL)",
+        "INSERT INTO variable VALUES (NULL, NULL, NULL, NULL, NULL, NULL, NULL, NULL, NULL, NULL,"
+        " NULL, NULL, NULL, NULL, NULL, NULL, NULL)",
+        "INSERT INTO calibration VALUES (NULL, NULL, NULL, NULL, NULL, NULL, NULL, NULL, NULL,"
+        " NULL)",
+    };
+
+    scratch_book(&at, 1);
+    strip_rules();
+    for (size_t i = 0; i < sizeof empty / sizeof empty[0]; i++) {
+        ck_assert_msg(scratch_sql(at.book, empty[i]) == SQLITE_OK, "%s", empty[i]);
+        ck_assert_int_eq(scratch_sql(at.book,
+                                     "UPDATE value SET coupon_id = (SELECT max(id) FROM coupon)"
+                                     " WHERE coupon_id = ''; UPDATE bend SET coupon_id ="
+                                     " (SELECT max(id) FROM coupon) WHERE coupon_id = '';"),
+                         SQLITE_OK);
+        use_everything();
+    }
+}
+END_TEST
+
+/* One byte after the other is spoilt: any answer will do, except a crash or two lines. */
+START_TEST(a_spoilt_book_never_crashes_the_program)
+{
+    struct bytes whole;
+
+    scratch_book(&at, 3);
+    whole = scratch_read(at.book);
+    for (size_t i = 0; i < whole.size; i += i < 512 ? 3 : 53) {
+        struct book *book = NULL;
+        struct coupon_list list = {0};
+        unsigned char was = whole.data[i];
+
+        whole.data[i] = (unsigned char)(was ^ 0xff);
+        scratch_write(at.book, whole.data, whole.size);
+        whole.data[i] = was;
+        if (book_open(&book, at.book, BOOK_WRITE, &e) < 0 ||
+            coupons_load(book, NULL, true, &list, &e) < 0)
+            ck_assert_msg(one_line(&e), "%s", e.text);
+        coupon_list_free(&list);
+        book_close(book);
+    }
+    free(whole.data);
+}
+END_TEST
+
+Suite *suite(void)
+{
+    Suite *s = suite_create("store/damage");
+    TCase *t = tcase_create("damage");
+
+    tcase_add_checked_fixture(t, set_up, tear_down);
+    tcase_set_timeout(t, 120);
+    tcase_add_test(t, a_cut_book_is_refused_or_read_but_never_changed);
+    tcase_add_test(t, a_book_without_rules_never_crashes_the_program);
+    tcase_add_test(t, a_spoilt_book_never_crashes_the_program);
+    suite_add_tcase(s, t);
+    return s;
+}
