@@ -43,6 +43,13 @@ static const struct {
     {"only\n1\n2\n", ", [only] 2:[1] 3:[2]"},
     {"a,b\n", ", [a] [b]"},
     {"höhe (mm),b\n1,é\n", ", [höhe (mm)] [b] 2:[1][é]"},
+    /* The examples of RFC 4180, section 2, items 1, 3, 5, 6 and 7. */
+    {"aaa,bbb,ccc\r\nzzz,yyy,xxx\r\n", ", [aaa] [bbb] [ccc] 2:[zzz][yyy][xxx]"},
+    {"field_name,field_name,field_name\r\naaa,bbb,ccc\r\nzzz,yyy,xxx",
+     ", [field_name] [field_name] [field_name] 2:[aaa][bbb][ccc] 3:[zzz][yyy][xxx]"},
+    {"\"aaa\",\"bbb\",\"ccc\"\r\nzzz,yyy,xxx", ", [aaa] [bbb] [ccc] 2:[zzz][yyy][xxx]"},
+    {"\"aaa\",\"b\r\nbb\",\"ccc\"\r\nzzz,yyy,xxx", ", [aaa] [b\r\nbb] [ccc] 3:[zzz][yyy][xxx]"},
+    {"\"aaa\",\"b\"\"bb\",\"ccc\"\n", ", [aaa] [b\"bb] [ccc]"},
 };
 
 START_TEST(what_people_call_csv)
