@@ -72,8 +72,8 @@ static void show_with_error(char *out, size_t size, double value, double error, 
     char number[40], width[40];
     int decimals = decimals_of(error);
 
-    text_from_rounded(number, sizeof number, value, decimals);
-    text_from_rounded(width, sizeof width, error, decimals);
+    snprintf(number, sizeof number, "%.*f", decimals, value);
+    snprintf(width, sizeof width, "%.*f", decimals, error);
     snprintf(out, size, "%s ± %s%s%s", number, width,
              *unit == '\0' || strcmp(unit, "°") == 0 ? "" : " ", unit);
 }

@@ -86,7 +86,7 @@ static const struct calc_output outputs[] = {
      "ISO 7438 6.3, ISO 5173"},
     {"included_before_deg", "Included angle before", DIM_ANGLE, "deg", NULL, NULL,
      "2·asin(gap/(2·leg))", "geometry"},
-    {"included_after_deg", "Included angle after", DIM_ANGLE, "deg", NULL, NULL,
+    {"included_after_deg", "Included angle after", DIM_ANGLE, "deg", "included_angle_deg", "deg",
      "2·asin(gap/(2·leg))", "geometry"},
     {"outer_strain_pct", "Elongation of the outer fibre", DIM_SHARE, "%", NULL, NULL,
      "100·t/(2R + t)", "ASME IX QW-466.1 note b"},

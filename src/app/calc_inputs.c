@@ -256,6 +256,15 @@ void calc_inputs_number(struct calc_inputs *in, const struct calc_kind *kind, co
     in->given[i] = true;
 }
 
+void calc_inputs_error(struct calc_inputs *in, const struct calc_kind *kind, const char *key,
+                       double error)
+{
+    int i = find_row(kind, key, strlen(key));
+
+    if (i >= 0)
+        in->error[i] = error;
+}
+
 void calc_inputs_choice(struct calc_inputs *in, const struct calc_kind *kind, const char *key,
                         const char *word)
 {

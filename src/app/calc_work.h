@@ -35,6 +35,9 @@ int calc_inputs_take(struct calc_inputs *in, const struct calc_kind *kind, const
 /* Sets a row from a number in its base unit, with the row's own reading error; NAN leaves it. */
 void calc_inputs_number(struct calc_inputs *in, const struct calc_kind *kind, const char *key,
                         double value);
+/* Sets the ± of a row that has a number. */
+void calc_inputs_error(struct calc_inputs *in, const struct calc_kind *kind, const char *key,
+                       double error);
 void calc_inputs_choice(struct calc_inputs *in, const struct calc_kind *kind, const char *key,
                         const char *word);
 /* Fills the rows not given with their usual values. */

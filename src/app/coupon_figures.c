@@ -18,6 +18,7 @@
 #include "base/text.h"
 #include "weld/duty.h"
 #include "weld/heat.h"
+#include "weld/wire.h"
 
 struct card {
     const struct coupon *coupon;
@@ -90,6 +91,21 @@ static void take_heat(struct card *card, const struct pass *pass)
          "arc_energy_kj_per_mm heat_input_kj_per_mm travel_speed_mm_per_min");
 }
 
+/* Largest ± of a pass's heat input, as a share: the meters are the same for all of them. */
+static double heat_error(const struct card *card)
+{
+    double share = 0;
+    size_t i;
+
+    for (i = 0; i < card->out->count; i++) {
+        const struct calc_figure *f = &card->out->items[i].figure;
+
+        if (strcmp(f->key, "heat_input_kj_per_mm") == 0 && f->error > 0)
+            share = fmax(share, f->error / f->value);
+    }
+    return share;
+}
+
 static void take_cooling(struct card *card)
 {
     struct measure q = derived_value(card->coupon, "heat_input");
@@ -100,6 +116,7 @@ static void take_cooling(struct card *card)
         return;
     calc_inputs_start(&in);
     calc_inputs_number(&in, &calc_cooling, "heat_input", q.low);
+    calc_inputs_error(&in, &calc_cooling, "heat_input", q.low * heat_error(card));
     calc_inputs_number(&in, &calc_cooling, "preheat", start);
     calc_inputs_number(&in, &calc_cooling, "thickness", coupon_number(card->coupon, "thickness"));
     calc_inputs_choice(&in, &calc_cooling, "joint", coupon_cooling_joint(card->coupon));
@@ -249,17 +266,44 @@ double coupon_duty_pct(const struct coupon *c, int pass)
     return share;
 }
 
+/* One figure of a kind's table with a value worked out here. */
+static void put(struct card *card, const struct calc_kind *kind, const char *key, double value)
+{
+    const struct calc_output *row = kind->outputs;
+
+    while (row->key != NULL && strcmp(row->key, key) != 0)
+        row++;
+    if (row->key != NULL && isfinite(value))
+        calc_figure_fill(add(card, 0), row, false, value, NAN, card->units);
+}
+
 static void take_duty(struct card *card)
 {
-    const struct calc_output *row = calc_duty.outputs;
     struct duty_span *spans;
 
-    while (row->key != NULL && strcmp(row->key, "duty_used_pct") != 0)
-        row++;
-    if (spans_of(card->coupon, &spans) && row->key != NULL)
-        calc_figure_fill(add(card, 0), row, false,
-                         duty_worst(spans, card->coupon->pass_count).share.v, NAN, card->units);
+    if (spans_of(card->coupon, &spans))
+        put(card, &calc_duty, "duty_used_pct", duty_worst(spans, card->coupon->pass_count).share.v);
     free(spans);
+}
+
+/* Arc time and wire of all passes, for what a technique costs; NAN unless every pass has them. */
+static void take_effort(struct card *card)
+{
+    const struct coupon *c = card->coupon;
+    double set_feed = coupon_number(c, "wire_feed_speed"), arc = 0, wire = 0;
+    size_t i;
+
+    for (i = 0; i < c->pass_count; i++) {
+        const struct pass *p = &c->passes[i];
+        double feed = isnan(p->feed_mm_per_min) ? set_feed : p->feed_mm_per_min;
+
+        arc += p->arc_s;
+        wire += wire_run_out((struct mm_per_min){feed}, (struct seconds){p->arc_s}).v;
+    }
+    if (c->pass_count == 0)
+        return;
+    put(card, &calc_duty, "arc_time_s", arc);
+    put(card, &calc_wire, "coupon_wire_m", wire);
 }
 
 void coupon_figures(const struct coupon *c, enum unit_system units, struct coupon_figures *out)
@@ -273,6 +317,7 @@ void coupon_figures(const struct coupon *c, enum unit_system units, struct coupo
     if (c->pass_count == 0)
         take_heat(&card, NULL);
     take_cooling(&card);
+    take_effort(&card);
     take_duty(&card);
     take_fillet(&card);
     take_hinge(&card);
