@@ -4,8 +4,8 @@
 
 #include "app/tasks.h"
 #include "base/mem.h"
-#include "base/text.h"
 #include "cli/command.h"
+#include "cli/levels.h"
 #include "cli/open.h"
 #include "cli/print.h"
 #include "model/quantity.h"
@@ -63,59 +63,6 @@ static int set_stop(const struct session *s, struct trial *t, const char *text, 
     return 0;
 }
 
-/* A level is read like a value of a coupon, so that it can be welded and ranked later, and kept in
- * the tidy form of an entry. */
-static int add_level(const struct session *s, const struct variable *v, struct level_set *set,
-                     const char *level, struct error *e)
-{
-    const struct value *value;
-    struct coupon probe;
-    char question[300];
-    int result;
-
-    coupon_init(&probe);
-    result = coupon_set_from_text(&probe, v, level, s->units, question, sizeof question, e);
-    value = coupon_value(&probe, v->key);
-    if (result == 0)
-        level_set_add(set, value != NULL && value->text != NULL ? value->text : level);
-    coupon_free(&probe);
-    return result < 0 ? error_where(e, "--levels %s", v->key) : 0;
-}
-
-static void clear_levels(struct level_set *set)
-{
-    while (set->count > 0)
-        free(set->levels[--set->count]);
-}
-
-/* "sides=one,both"; with a semicolon anywhere, that separates, so that 0,9 can be a number. */
-static int set_levels(const struct session *s, struct trial *t, const char *text, struct error *e)
-{
-    const char *equals = strchr(text, '='), *separator = strchr(text, ';') ? ";" : ",";
-    char *name = mem_copy_part(text, equals != NULL ? (size_t)(equals - text) : strlen(text));
-    const struct variable *v = variable_find(&s->variables, name);
-    char *list = mem_copy(equals != NULL ? equals + 1 : ""), *rest = list, *level;
-    struct level_set *set;
-    int result = 0;
-
-    if (v == NULL || v->role != ROLE_CAUSE || v->group == GROUP_DERIVED)
-        result =
-            error_set(e, ERROR_INPUT, "--levels: '%s' is not a variable that can be set", name);
-    else {
-        set = trial_set_for(t, v->key);
-        clear_levels(set);
-        while (result == 0 && (level = strsep(&rest, separator)) != NULL) {
-            level = text_trim(level);
-            if (*level == '\0')
-                continue;
-            result = add_level(s, v, set, level, e);
-        }
-    }
-    free(name);
-    free(list);
-    return result;
-}
-
 static int set_all(const struct session *s, const struct invocation *in, struct trial *t,
                    struct error *e)
 {
@@ -128,7 +75,7 @@ static int set_all(const struct session *s, const struct invocation *in, struct 
     if (result == 0)
         result = set_stop(s, t, option_value(in, "stop"), e);
     for (size_t i = 0; result == 0 && i < count; i++)
-        result = set_levels(s, t, levels[i], e);
+        result = levels_set(s, t, levels[i], e);
     free(levels);
     return result;
 }
@@ -142,9 +89,33 @@ static void show(const struct session *s, const struct trial *t)
     page_free(&p);
 }
 
+/* The trial of that name, or a new one that is not in the book yet. */
+static int find_or_begin(struct session *s, const char *name, struct trial *t, struct error *e)
+{
+    struct trial_list all;
+    bool known;
+
+    if (task_trials(s, &all, e) < 0)
+        return -1;
+    known = trial_list_find(&all, name) != NULL;
+    trial_list_free(&all);
+    if (known)
+        return task_trial(s, name, t, e);
+    trial_init(t);
+    t->name = mem_copy(name);
+    return 0;
+}
+
+static int change(struct session *s, const struct invocation *in, struct trial *t, struct error *e)
+{
+    if (find_or_begin(s, in->argv[0], t, e) < 0 || set_all(s, in, t, e) < 0)
+        return -1;
+    return task_trial_save(s, t, e);
+}
+
 static int run(const struct invocation *in, struct error *e)
 {
-    bool change = in->count > 0;
+    bool changes = in->count > 0;
     struct session s = {0};
     struct trial t = {0};
     int result;
@@ -153,14 +124,9 @@ static int run(const struct invocation *in, struct error *e)
         return -1;
     if (in->argc == 0)
         return list_trials(in, e);
-    if (open_book(in, change ? BOOK_CREATE : BOOK_READ, &s, e) < 0)
+    if (open_book(in, changes ? BOOK_CREATE : BOOK_READ, &s, e) < 0)
         return -1;
-    result =
-        change ? task_trial_ensure(&s, in->argv[0], &t, e) : task_trial(&s, in->argv[0], &t, e);
-    if (result == 0 && change)
-        result = set_all(&s, in, &t, e);
-    if (result == 0 && change)
-        result = task_trial_save(&s, &t, e);
+    result = changes ? change(&s, in, &t, e) : task_trial(&s, in->argv[0], &t, e);
     if (result == 0)
         show(&s, &t);
     trial_free(&t);

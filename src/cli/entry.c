@@ -3,6 +3,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 
 #include "app/tasks.h"
 #include "base/clock.h"
@@ -168,6 +169,19 @@ static int set_variable(struct target *t, const struct pair *pair, struct error 
                                 e);
 }
 
+/* A key stands once: of two values for it one would be lost. */
+static int check_once(const struct invocation *in, int first, int at, struct error *e)
+{
+    size_t length = strcspn(in->argv[at], "=");
+
+    for (int i = first; i < at; i++)
+        if (strcspn(in->argv[i], "=") == length &&
+            strncasecmp(in->argv[i], in->argv[at], length) == 0)
+            return error_set(e, ERROR_USAGE, "%.*s is given twice; once is right", (int)length,
+                             in->argv[at]);
+    return 0;
+}
+
 static int apply_argument(struct target *t, const char *argument, struct error *e)
 {
     const struct entry *entry;
@@ -217,7 +231,7 @@ int entry_apply(const struct session *s, const struct invocation *in, int first,
                 return -1;
         }
     for (int i = first; i < in->argc; i++)
-        if (apply_argument(&t, in->argv[i], e) < 0)
+        if (check_once(in, first, i, e) < 0 || apply_argument(&t, in->argv[i], e) < 0)
             return -1;
     return check_face(&t, e);
 }

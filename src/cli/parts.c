@@ -95,6 +95,13 @@ static int refuse_key(const char *what, const struct part_field *fields, const c
     return -1;
 }
 
+static int read_part(struct pairs *pairs, const char *text, struct error *e)
+{
+    if (pairs_read(pairs, text, e) < 0)
+        return -1;
+    return pairs->count > 0 ? 0 : error_set(e, ERROR_USAGE, "nothing is said about it");
+}
+
 /* Sets the number called `pair->key` within `part`; an empty value takes it away. */
 static int set_field(void *part, const char *what, const struct part_field *fields,
                      const char *others, const struct pair *pair, const struct session *s,
@@ -159,7 +166,7 @@ int part_pass(struct coupon *c, const char *text, const struct session *s, struc
     struct pass *pass = NULL;
     int result;
 
-    if (pairs_read(&pairs, text, e) < 0)
+    if (read_part(&pairs, text, e) < 0)
         return error_where(e, "pass");
     result = find_pass(c, &pairs, &pass, e);
     for (size_t i = 0; result == 0 && i < pairs.count; i++) {
@@ -224,7 +231,7 @@ int part_bend(struct coupon *c, const char *text, const struct session *s, struc
     struct pairs pairs;
     int result = 0;
 
-    if (pairs_read(&pairs, text, e) < 0)
+    if (read_part(&pairs, text, e) < 0)
         return error_where(e, "bend");
     for (size_t i = 0; result == 0 && i < pairs.count; i++) {
         const struct pair *pair = &pairs.items[i];

@@ -1,0 +1,18 @@
+/*
+ * The levels at hand of a variable under trial, as they are typed.
+ */
+#ifndef CLI_LEVELS_H
+#define CLI_LEVELS_H
+
+#include "app/session.h"
+#include "base/error.h"
+#include "model/trial.h"
+
+/*
+ * "sides=one,both" replaces the levels of that variable; with a semicolon anywhere that separates
+ * them, so that 0,9 can be a number. With nothing behind the equals sign the variable is no longer
+ * under trial.
+ */
+int levels_set(const struct session *s, struct trial *t, const char *text, struct error *e);
+
+#endif
