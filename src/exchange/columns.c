@@ -299,16 +299,31 @@ static void join_name(struct planning *p)
     p->unit[0] = '\0';
 }
 
+/* Other programs write row names in front without a name: those are the marks. */
+static int plan_nameless(struct planning *p)
+{
+    bool marks = p->column == 0;
+
+    if (!any_filled(p))
+        return 0;
+    for (size_t i = 0; i < p->table->header.count; i++)
+        marks = marks && !text_same(p->table->header.cells[i], "mark");
+    if (!marks)
+        return error_set(p->e, ERROR_INPUT,
+                         "column %zu has no name in the first row; name it or take it out",
+                         p->column + 1);
+    p->plan->use = COLUMN_MARK;
+    p->plan->name = "mark";
+    import_note(p->out, mem_copy("column 1 has no name and is taken as the mark"));
+    return 0;
+}
+
 static int plan_column(struct planning *p)
 {
     const struct variable *v;
 
     if (p->plan->name[0] == '\0')
-        return !any_filled(p) ? 0
-                              : error_set(p->e, ERROR_INPUT,
-                                          "column %zu has no name in the first row; name it (mark, "
-                                          "if it numbers the coupons) or take it out",
-                                          p->column + 1);
+        return plan_nameless(p);
     for (size_t i = 0; i < sizeof coupon_columns / sizeof *coupon_columns; i++)
         if (text_same(coupon_columns[i].name, p->plan->name)) {
             p->plan->use = coupon_columns[i].use;

@@ -251,6 +251,15 @@ START_TEST(marks_may_be_missing_and_columns_left_out)
 }
 END_TEST
 
+START_TEST(a_first_column_without_a_name_holds_the_marks)
+{
+    take("\"\",\"thickness\"\n\"a\",3\n\"b\",5\n", NULL);
+    ck_number("b", "thickness", 5);
+    ck_said("note: column 1 has no name and is taken as the mark\n");
+    import_free(&import);
+}
+END_TEST
+
 START_TEST(names_beyond_ascii_still_get_a_key)
 {
     take("mark,厚さ,Höhe,Volts!,厚さ (奥)\n1,3,4,5,6\n", NULL);
@@ -315,9 +324,8 @@ static const struct {
      "column 2: 'passes (mm)' should be a whole number, without a unit"},
     {"mark,thickness (category)\n1,2\n", NULL,
      "column 2 ('thickness (category)'): Thickness is a number, not a category"},
-    {",thickness\n1,2\n", NULL,
-     "column 1 has no name in the first row; name it (mark, if it numbers the coupons) or take it "
-     "out"},
+    {"mark,\n1,2\n", NULL, "column 2 has no name in the first row; name it or take it out"},
+    {",mark\n1,2\n", NULL, "column 1 has no name in the first row; name it or take it out"},
     {"mark,x\n1,2\n", "strength", "there is no column 'strength' to be a result"},
     {"mark,volts\n1,20\n", "volts",
      "column 'volts' cannot be a result: Volts is a cause; give the column another name"},
@@ -364,6 +372,7 @@ Suite *suite(void)
     tcase_add_test(t, words_under_a_number_say_how_to_go_on);
     tcase_add_test(t, names_stay_names);
     tcase_add_test(t, marks_may_be_missing_and_columns_left_out);
+    tcase_add_test(t, a_first_column_without_a_name_holds_the_marks);
     tcase_add_test(t, names_beyond_ascii_still_get_a_key);
     tcase_add_test(t, what_is_no_unit_is_part_of_the_name_where_names_need_it);
     tcase_add_test(t, the_books_own_variables_are_known);
