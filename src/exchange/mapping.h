@@ -4,10 +4,11 @@
  * A column is named by the key or label of a variable, by `key (unit)`, or by anything else, which
  * makes it a variable of the user's own: a number when every filled cell is one, else a category. A
  * unit in the header counts for bare numbers in that column; a known unit gives an own variable its
- * dimension, any other becomes the user's own unit; `name (category)` makes numbers names. Columns
- * `mark`, `when`, `who`, `note` and `struck` (the reason) belong to the coupon itself, and a
- * first column without a name holds the marks; `trial` and `id` are left out. Columns of computed variables are left out with a note, as are own columns
- * without any filled cell.
+ * dimension, any other becomes the user's own unit; `name (category)` makes numbers names.
+ *
+ * Columns `mark`, `when`, `who`, `note` and `struck` (the reason) belong to the coupon itself, and a
+ * first column without a name holds the marks; `trial` and `id` are left out. Columns of computed
+ * variables are left out with a note, as are own columns without any filled cell.
  *
  * Results may say "135+", ">=135", ">135", "<=40", "<40", "40..60"; an empty cell is missing. In a
  * cause such cells are no numbers: they make an own column a category, with a note that it looks
