@@ -8,7 +8,7 @@
 # it ended with 0. HERE is the folder it ran in, HOME the one above. "#" begins a remark, before which there may be one empty line. In a Markdown
 # file only the blocks fenced as ```console are played. $FIXTURES is the folder of fixtures.
 set -u
-program=$1
+program=$(realpath "$1")
 file=$2
 mode=${3:-compare}
 folder=$(mktemp -d)
