@@ -26,6 +26,10 @@ struct book *scratch_open(const char *path, enum book_mode mode); /* or the test
 /* Expects a refusal whose line has `words` in it, on one line. */
 void scratch_refused(const char *path, enum book_mode mode, const char *words);
 
+int scratch_save(struct book *book, struct error *e); /* a new one, filled */
+/* Nothing is damaged, and every coupon is a filled one with all its rows. */
+void scratch_sound(const char *path);
+
 void scratch_coupon(struct coupon *c);                            /* every field filled */
 void scratch_same_coupon(const struct coupon *a, const struct coupon *b); /* all but head fields */
 

@@ -1,10 +1,9 @@
-/* Programs killed in the middle, a full disk, and several programs writing at once. */
+/* Programs killed in the middle, and a full disk. */
 #include "run.h"
 
 #include <errno.h>
 #include <sched.h>
 #include <signal.h>
-#include <sqlite3.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -18,7 +17,6 @@
 #include "base/mem.h"
 #include "scratch.h"
 #include "store/coupons.h"
-#include "store/db.h"
 
 static struct scratch at;
 static struct error e;
@@ -41,46 +39,9 @@ static void wait_us(long us)
     nanosleep(&t, NULL);
 }
 
-static int save_one(struct book *book)
-{
-    struct coupon c;
-    int result;
-
-    scratch_coupon(&c);
-    result = coupon_save(book, &c, &e);
-    coupon_free(&c);
-    return result;
-}
-
 static long coupons_in(const char *path)
 {
     return scratch_count(path, "SELECT count(*) FROM coupon");
-}
-
-static void fault(void *ctx, const char *line)
-{
-    int *told = ctx;
-
-    if (++*told <= 3)
-        fprintf(stderr, "fault: %s\n", line);
-}
-
-/* Nothing is damaged, and every coupon is there with all its rows. */
-static void book_is_sound(const char *path)
-{
-    struct book *book = scratch_open(path, BOOK_WRITE);
-    struct coupon_list list = {0};
-    struct coupon whole;
-    int told = 0;
-
-    ck_assert_msg(book_check(book, fault, &told, &e) == 0, "%s", e.text);
-    ck_assert_int_eq(coupons_load(book, NULL, true, &list, &e), 0);
-    scratch_coupon(&whole);
-    for (size_t i = 0; i < list.count; i++)
-        scratch_same_coupon(&whole, &list.items[i]);
-    coupon_free(&whole);
-    coupon_list_free(&list);
-    book_close(book);
 }
 
 /* Saves until killed; one byte goes down the pipe for each coupon reported as stored. */
@@ -92,7 +53,7 @@ static void save_forever(int told, size_t together)
         if (together > 1 && book_begin(book, &e) < 0)
             _exit(1);
         for (size_t i = 0; i < together; i++)
-            if (save_one(book) < 0)
+            if (scratch_save(book, &e) < 0)
                 _exit(1);
         if (together > 1 && book_commit(book, &e) < 0)
             _exit(1);
@@ -143,7 +104,7 @@ START_TEST(what_was_reported_as_stored_survives_a_kill)
         before = now;
     }
     printf("killed 30 times, %ld coupons stored, none lost\n", before);
-    book_is_sound(at.book);
+    scratch_sound(at.book);
 }
 END_TEST
 
@@ -160,7 +121,7 @@ START_TEST(saves_in_one_transaction_are_all_there_or_none)
                       "%ld before, %ld told, %ld now", before, told, now);
         before = now;
     }
-    book_is_sound(at.book);
+    scratch_sound(at.book);
 }
 END_TEST
 
@@ -179,7 +140,7 @@ START_TEST(changes_left_beside_a_crashed_book_are_taken_in)
     ck_assert_uint_ge(list.count, (size_t)told);
     coupon_list_free(&list);
     book_close(book);
-    book_is_sound(at.book);
+    scratch_sound(at.book);
 }
 END_TEST
 
@@ -200,13 +161,13 @@ START_TEST(a_book_killed_while_it_is_made_can_be_made_again)
         }
         while (stat(at.book, &is) != 0)
             wait_us(20);
-        wait_us(rand() % (1 << rand() % 14));
+        wait_us(rand() % (1 << rand() % 17));
         kill(child, SIGKILL);
         waitpid(child, NULL, 0);
         ck_assert_int_eq(stat(at.book, &is), 0);
         unfinished += is.st_size < 40000;
         book = scratch_open(at.book, BOOK_CREATE);
-        ck_assert_int_eq(save_one(book), 0);
+        ck_assert_int_eq(scratch_save(book, &e), 0);
         book_close(book);
         ck_assert_int_eq(coupons_in(at.book), 1);
         unlink(at.book);
@@ -216,71 +177,12 @@ START_TEST(a_book_killed_while_it_is_made_can_be_made_again)
 }
 END_TEST
 
-/* Each of four programs saves on its own; every save must be there, and no two with one mark. */
-START_TEST(four_programs_write_at_once)
-{
-    enum { PROGRAMS = 4, SAVES = 200 };
-    pid_t children[PROGRAMS];
-    char *marks;
-
-    for (int i = 0; i < PROGRAMS; i++) {
-        children[i] = fork();
-        ck_assert_int_ge(children[i], 0);
-        if (children[i] == 0) {
-            struct book *book = scratch_open(at.book, BOOK_CREATE); /* all make it, too */
-
-            for (int k = 0; k < SAVES; k++)
-                if (save_one(book) < 0) {
-                    fprintf(stderr, "%s\n", e.text);
-                    _exit(1);
-                }
-            book_close(book);
-            _exit(0);
-        }
-    }
-    for (int i = 0; i < PROGRAMS; i++) {
-        int status;
-
-        ck_assert_int_eq(waitpid(children[i], &status, 0), children[i]);
-        ck_assert(WIFEXITED(status) && WEXITSTATUS(status) == 0);
-    }
-    marks = scratch_text(at.book, "SELECT count(DISTINCT mark) || ' ' || count(DISTINCT id) || ' '"
-                                  " || max(sequence) FROM coupon");
-    ck_assert_str_eq(marks, "800 800 800");
-    free(marks);
-    book_is_sound(at.book);
-}
-END_TEST
-
-START_TEST(a_program_that_never_lets_go_is_named)
-{
-    struct book *mine = scratch_open(at.book, BOOK_CREATE), *other;
-    struct coupon_list list = {0};
-
-    ck_assert_int_eq(save_one(mine), 0);
-    other = scratch_open(at.book, BOOK_WRITE);
-    sqlite3_busy_timeout(mine->sqlite, 50);
-    ck_assert_int_eq(book_begin(other, &e), 0);
-    ck_assert_int_lt(save_one(mine), 0);
-    ck_assert_int_eq(e.kind, ERROR_SYSTEM);
-    ck_assert_ptr_nonnull(strstr(e.text, "another program has been writing into it"));
-    ck_assert_ptr_nonnull(strstr(e.text, "nothing of this was stored"));
-    ck_assert_int_eq(coupons_load(mine, NULL, false, &list, &e), 0); /* reading goes on */
-    ck_assert_uint_eq(list.count, 1);
-    coupon_list_free(&list);
-    book_rollback(other);
-    ck_assert_int_eq(save_one(mine), 0);
-    book_close(mine);
-    book_close(other);
-}
-END_TEST
-
 /* Fills the book until a save fails; how many were stored. Leaves with 1 when a rule is broken. */
 static long fill_up(struct book *book)
 {
     long stored = 0;
 
-    while (save_one(book) == 0)
+    while (scratch_save(book, &e) == 0)
         if (++stored > 100000)
             _exit(1);
     if (strstr(e.text, "the disk is full; nothing of this was stored") == NULL || !one_line(&e)) {
@@ -297,7 +199,7 @@ static void group_fails_whole(struct book *book, long stored)
     int saved = 0;
 
     if (book_begin(book, &e) == 0) {
-        while (saved < 1000 && save_one(book) == 0)
+        while (saved < 1000 && scratch_save(book, &e) == 0)
             saved++;
         if (book_commit(book, &e) == 0 || strstr(e.text, "nothing of") == NULL)
             _exit(2);
@@ -333,7 +235,7 @@ START_TEST(a_file_that_may_not_grow_stores_nothing_by_halves)
         _exit(0);
     }
     ck_assert_int_eq(exit_of(child), 0);
-    book_is_sound(at.book);
+    scratch_sound(at.book);
     ck_assert_int_gt(coupons_in(at.book), 10);
 }
 END_TEST
@@ -391,10 +293,10 @@ static void use_full_disk(void)
         access(full, F_OK) == 0)
         _exit(4);
     unlink(ballast); /* room again: work goes on without a restart */
-    if (save_one(book) < 0)
+    if (scratch_save(book, &e) < 0)
         _exit(5);
     book_close(book);
-    book_is_sound(at.book);
+    scratch_sound(at.book);
     if (coupons_in(at.book) != stored + 1)
         _exit(6);
     /* not a byte left: the book can still be read, and a new one says why it cannot be made */
@@ -444,8 +346,6 @@ Suite *suite(void)
     tcase_add_test(t, saves_in_one_transaction_are_all_there_or_none);
     tcase_add_test(t, changes_left_beside_a_crashed_book_are_taken_in);
     tcase_add_test(t, a_book_killed_while_it_is_made_can_be_made_again);
-    tcase_add_test(t, four_programs_write_at_once);
-    tcase_add_test(t, a_program_that_never_lets_go_is_named);
     tcase_add_test(t, a_file_that_may_not_grow_stores_nothing_by_halves);
     tcase_add_test(t, a_full_disk_stores_nothing_by_halves);
     suite_add_tcase(s, t);
