@@ -62,7 +62,7 @@ static const struct unit *row_unit(enum dimension dimension, const char *key)
 /* Decimals that show two figures of the ±. */
 static int decimals_of(double error)
 {
-    int d = 1 - (int)floor(log10(error));
+    int d = 1 - (int)floor(log10(error * (1 + 1e-6)));
 
     return d < 0 ? 0 : d > 9 ? 9 : d;
 }
@@ -200,6 +200,18 @@ static void note_error(struct calc_answer *a)
         }
 }
 
+/* Readings far beyond any shop give infinities; no figure may be one. */
+static void drop_infinite(struct calc_work *w)
+{
+    size_t i;
+
+    for (i = 0; i < CALC_OUTPUTS; i++)
+        if (isinf(w->out[i])) {
+            w->out[i] = NAN;
+            w->why[i] = "the readings are beyond all measure";
+        }
+}
+
 int calc_answer_make(const struct calc_kind *kind, const struct calc_inputs *in,
                      enum unit_system units, struct calc_answer *out, struct error *e)
 {
@@ -211,6 +223,7 @@ int calc_answer_make(const struct calc_kind *kind, const struct calc_inputs *in,
     work_start(&w, in->value, in->text);
     if (kind->work(&w, e) != 0)
         return -1;
+    drop_infinite(&w);
     uncertainty_carry(carried_work, &carried, in->value, in->error, argument_count(kind), error,
                       CALC_OUTPUTS);
     out->kind = kind;

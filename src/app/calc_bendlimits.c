@@ -49,10 +49,11 @@ static int read_item(const char *key, char *item, int *system, struct sizes *s, 
 {
     char *size = calc_list_word(&item), *word = calc_list_word(&item);
 
-    if (word != NULL && !text_same(word, "slag") && !text_same(word, "fusion") &&
-        !text_same(word, "clean"))
+    if (calc_list_word(&item) != NULL || (word != NULL && !text_same(word, "slag") &&
+                                          !text_same(word, "fusion") && !text_same(word, "clean")))
         return error_set(e, ERROR_INPUT,
-                         "%s: behind the size stands slag, fusion or clean, not '%s'", key, word);
+                         "%s: behind the size stands one word, slag, fusion or clean, not '%s'",
+                         key, word);
     if (read_size(key, size, system, &s->at[s->count], e) != 0)
         return -1;
     s->from_flaw[s->count++] = word != NULL && !text_same(word, "clean");

@@ -87,7 +87,7 @@ static int log_work(struct calc_work *w, struct error *e)
         return error_set(e, ERROR_INPUT, "log: 1 to %d passes, divided by semicolons", CALC_ITEMS);
     worst = duty_worst(spans, n);
     w->out[OUT_USED] = worst.share.v;
-    w->why[OUT_USED] = worst.outside;
+    w->why[OUT_USED] = w->why[OUT_DUTY] = worst.outside;
     w->out[OUT_LAST] = duty_last(spans, n, last).share.v;
     w->out[OUT_ARC] = worst.outside == NULL ? arc : NAN;
     return 0;

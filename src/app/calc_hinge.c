@@ -168,6 +168,10 @@ static int fit_work(struct calc_work *w, struct error *e)
         return error_set(e, ERROR_INPUT, "coupons: at most %d, each in less than %d letters",
                          CALC_ITEMS, CALC_ITEM);
     fit = hinge_fit(coupons, n);
+    if (n == 0 || fit.left_out > 0)
+        return error_set(
+            e, ERROR_INPUT,
+            "coupons: thickness and leg above 0, the unfused depth less than the throat");
     w->out[OUT_AT_LEAST] = fit.held > 0 ? fit.at_least.v : NAN;
     w->out[OUT_AT_MOST] = isfinite(fit.at_most.v) ? fit.at_most.v : NAN;
     w->want[OUT_AT_LEAST] = fit.held == 0 ? "no coupon held: nothing bounds it from below" : NULL;
@@ -198,7 +202,7 @@ static int work(struct calc_work *w, struct error *e)
     w->out[OUT_PLATE] = h.plate.v;
     w->out[OUT_WELD] = h.weld.v;
     w->out[OUT_THROAT] = joint.throat.v;
-    w->out[OUT_FUSED] = joint.throat.v - joint.unfused.v;
+    w->out[OUT_FUSED] = isnan(h.weld_to_plate) ? NAN : joint.throat.v - joint.unfused.v;
     w->out[OUT_STRENGTH_NEEDED] = joint.strength.v * w->in[RATIO] / h.weld_to_plate;
     w->why[OUT_RATIO] = h.outside;
     return 0;

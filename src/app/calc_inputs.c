@@ -101,7 +101,8 @@ static int read_value(const struct calc_argument *row, const char *text, double 
     double bare;
     bool fraction;
 
-    if (!amount_read(text, &end, &bare, &fraction) || end[strspn(end, " ")] != '\0') {
+    if (row->dimension == DIM_COUNT || !amount_read(text, &end, &bare, &fraction) ||
+        end[strspn(end, " ")] != '\0') {
         if (quantity_parse(text, row->dimension, UNITS_METRIC, &q, e) != 0)
             return error_where(e, "%s", row->key);
         *value = q.value;
@@ -113,6 +114,8 @@ static int read_value(const struct calc_argument *row, const char *text, double 
         return error_set(e, ERROR_INPUT, "%s: '%s' is no number", row->key, text);
     *unit = bare_unit(row, fraction);
     *value = *unit == NULL ? bare : unit_to_base(*unit, bare);
+    if (row->dimension == DIM_SHARE && row->unit == NULL && bare > 1 && bare < 2)
+        return error_set(e, ERROR_INPUT, "%s: '%s' is unclear; write 0.95 or 95%%", row->key, text);
     if (row->dimension == DIM_SHARE && row->unit == NULL && bare <= 1)
         *value = 100 * bare;
     snprintf(entry, ENTRY_SIZE, "%s%s%s", text, *unit == NULL ? "" : " ",

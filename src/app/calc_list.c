@@ -21,7 +21,7 @@ struct calc_list calc_list_start(const char *text)
     for (s = text; *s != '\0'; s++)
         commas += *s == ',' && between_digits(text, s);
     return (struct calc_list){text, strchr(text, ';') != NULL ||
-                                        (commas == 1 && strpbrk(text, ".:/") == NULL)};
+                                        (commas == 1 && strpbrk(text, ".:/-") == NULL)};
 }
 
 static const char *item_end(const struct calc_list *list)

@@ -13,7 +13,7 @@ enum { CALC_ITEM = 64, CALC_ITEMS = 256 };
 /*
  * A list being read. Items end at a semicolon or a comma. A comma between two digits is a decimal
  * comma where semicolons divide the list ("2,5; 3,1"), and where it is the only one of a list
- * without point, colon or slash ("2,5").
+ * without point, colon, slash or hyphen ("2,5").
  */
 struct calc_list {
     const char *at;

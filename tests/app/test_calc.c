@@ -226,6 +226,45 @@ START_TEST(outside_the_range_is_an_answer)
 }
 END_TEST
 
+/* No figure is infinite, and one that cannot be said says why. */
+START_TEST(no_figure_without_a_reason)
+{
+    static const char *const lines[] = {
+        "heat|volts=1e300|amps=1e300|speed=1e-300|process=135",
+        "heat|volts=20|amps=300|speed=0|process=135",
+        "heat|energy=100|length=0",
+        "cooling|heat_input=1|thickness=-3",
+        "cooling|heat_input=1|thickness=6|preheat=600",
+        "carbon|C=101",
+        "fillet|leg=0",
+        "hinge|thickness=6|leg=4|unfused=3",
+        "bend|gap=130|leg=60",
+        "bend|thickness=0|radius=3",
+        "wire|diameter=0.9|feed=6|efficiency=0",
+        "wire|table=2: 4; 4: 8|dial=9",
+        "duty|log=5-3",
+        "duty|log=0-100,50-150",
+        "stock|coupons=3|piece=9000",
+    };
+    size_t i, j;
+
+    for (i = 0; i < sizeof lines / sizeof *lines; i++) {
+        struct calc_answer a;
+        struct error e;
+        size_t silent = 0, said = 0;
+
+        ck_assert_msg(run(lines[i], UNITS_METRIC, &a, &e) == 0, "%s: %s", lines[i], e.text);
+        for (j = 0; j < a.figure_count; j++) {
+            ck_assert(!isinf(a.figures[j].value));
+            silent += isnan(a.figures[j].value) && a.figures[j].why == NULL;
+            said += a.figures[j].outside;
+        }
+        ck_assert_msg(silent == 0 && said > 0, "%s", lines[i]);
+        calc_answer_free(&a);
+    }
+}
+END_TEST
+
 static const char *word(const struct calc_answer *a, const char *key)
 {
     size_t i;
@@ -294,6 +333,17 @@ START_TEST(refusals_name_the_right_ones)
         {"wire|table=2: 4; 4: 8", ERROR_USAGE, "dial"},
         {"wire|table=two: 4|dial=2", ERROR_INPUT, "4: 7.9m/min"},
         {"duty|log=quick", ERROR_INPUT, "time"},
+        {"heat|volts=nan|amps=300|speed=150", ERROR_INPUT, "17.5 V"},
+        {"heat|volts=±3|amps=300|speed=150", ERROR_INPUT, "voltage"},
+        {"wire|diameter=1|feed=6|efficiency=1.5", ERROR_INPUT, "95%"},
+        {"stock|coupons=2.5|piece=100", ERROR_INPUT, "coupons"},
+        {"stock|coupons=-2|piece=100", ERROR_INPUT, "million"},
+        {"duty|log=;;", ERROR_INPUT, "semicolons"},
+        {"bend|corners=3mm slag slag", ERROR_INPUT, "one word"},
+        {"bend|flaws=-3", ERROR_INPUT, "0 or more"},
+        {"wire|table=2: -4; 4: 8|dial=3", ERROR_INPUT, "above 0"},
+        {"hinge|coupons=held -3 5", ERROR_INPUT, "above 0"},
+        {"hinge|coupons=;", ERROR_INPUT, "above 0"},
         {"hinge|coupons=bent 3 5", ERROR_INPUT, "broke nor held"},
         {"hinge|coupons=held 3", ERROR_INPUT, "thickness"},
     };
@@ -401,6 +451,7 @@ Suite *suite(void)
     tcase_add_test(t, gauge_is_the_manufacturers_standard);
     tcase_add_test(t, reading_errors_are_carried);
     tcase_add_test(t, outside_the_range_is_an_answer);
+    tcase_add_test(t, no_figure_without_a_reason);
     tcase_add_test(t, verdicts_in_words);
     tcase_add_test(t, refusals_name_the_right_ones);
     tcase_add_test(t, the_table_is_complete);
