@@ -19,10 +19,10 @@ struct gathering {
     struct censored_data data;
     struct censored_prior prior;
     double *lambda;
-    size_t *columns;            /* of the subset being fitted */
+    size_t *columns; /* of the subset being fitted */
     struct censored_fit fit;
-    struct censored_fit *full;  /* NULL: every subset is fitted by itself */
-    double *pull, *small;       /* full: Hessian times mode; room for a part of the Hessian */
+    struct censored_fit *full; /* NULL: every subset is fitted by itself */
+    double *pull, *small;      /* full: Hessian times mode; room for a part of the Hessian */
     struct subset *subsets;
     size_t count, room, expected;
     bool stopped;
@@ -115,8 +115,8 @@ static double log_prior(const struct gathering *a, uint64_t groups)
 {
     const struct average_options *o = a->options;
 
-    return (o->log_prior != NULL ? o->log_prior : average_prior_by_size)(
-        groups, a->c->group_count, o->prior_user);
+    return (o->log_prior != NULL ? o->log_prior : average_prior_by_size)(groups, a->c->group_count,
+                                                                         o->prior_user);
 }
 
 /* Fits one subset and appends it. Returns false when the progress call wants to stop. */
@@ -129,12 +129,9 @@ static bool gather(struct gathering *a, uint64_t groups)
 
     a->subsets = array_room(a->subsets, &a->room, a->count + 1, sizeof *a->subsets);
     s = &a->subsets[a->count];
-    *s = (struct subset){.groups = groups,
-                         .gamma = mem_zero(a->c->p, sizeof(double)),
-                         .h = 1,
-                         .log_prior = prior};
-    if (prior == -INFINITY ||
-        (a->full != NULL ? fit_quadratically : fit_exactly)(a, count, s) != 0)
+    *s = (struct subset){
+        .groups = groups, .gamma = mem_zero(a->c->p, sizeof(double)), .h = 1, .log_prior = prior};
+    if (prior == -INFINITY || (a->full != NULL ? fit_quadratically : fit_exactly)(a, count, s) != 0)
         s->log_evidence = -INFINITY;
     else
         s->log_evidence += prior;
@@ -340,8 +337,9 @@ int average_subsets(const struct coded *c, const struct average_options *options
     if (a.stopped)
         status = error_set(e, ERROR_ANSWER, "Stopped before the ranking was done.");
     else if (!any_fitted(&a))
-        status = error_set(e, ERROR_ANSWER, "The results do not bound what is to be ranked: at "
-                                            "least one coupon has to break.");
+        status = error_set(e, ERROR_ANSWER,
+                           "The results do not bound what is to be ranked: at "
+                           "least one coupon has to break.");
     if (status == 0) {
         out->beta = mem_zero(c->p, sizeof *out->beta);
         weigh(c, out);

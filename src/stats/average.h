@@ -28,17 +28,17 @@ struct subset {
     double log_prior;    /* of the subset */
     double *gamma;       /* p coefficients in the order of the coded columns, 0 where not in */
     double h;
-    double log_h_sd;     /* standard deviation of log h */
+    double log_h_sd; /* standard deviation of log h */
 };
 
 struct average {
     struct subset *subsets;
     size_t count;
-    double *chance;      /* of each group */
-    double *beta;        /* p: mean of γ/h given that its group matters, coded units */
-    double scatter;      /* mean of 1/h, coded units */
+    double *chance; /* of each group */
+    double *beta;   /* p: mean of γ/h given that its group matters, coded units */
+    double scatter; /* mean of 1/h, coded units */
     bool searched, approximated;
-    double *hessian;     /* approximated: of the full fit, (p+1)², in (γ, log h); else NULL */
+    double *hessian; /* approximated: of the full fit, (p+1)², in (γ, log h); else NULL */
 };
 
 struct average_options {
@@ -47,8 +47,8 @@ struct average_options {
     const void *prior_user;
     bool (*progress)(void *user, double done); /* false stops; may be NULL */
     void *user;
-    size_t all;          /* 0: AVERAGE_ALL; fewer: search earlier (to check the search) */
-    size_t cells;        /* 0: AVERAGE_CELLS; fewer: to check the approximation */
+    size_t all;   /* 0: AVERAGE_ALL; fewer: search earlier (to check the search) */
+    size_t cells; /* 0: AVERAGE_CELLS; fewer: to check the approximation */
 };
 
 /* `c` packed or not; `options` may be NULL. */

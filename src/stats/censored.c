@@ -10,6 +10,7 @@
 #include "stats/normal.h"
 
 #define LOG_2PI 1.83787706640934548356
+#define CLOSE 1e-10
 #define NARROW 1e-4 /* an interval of less than this many scatters counts as its middle */
 
 enum { MOST_STEPS = 200, MOST_HALVINGS = 60 };
@@ -219,8 +220,9 @@ static bool advance(struct problem *q, double *value)
 static int newton(struct problem *q, double *factor, struct censored_fit *fit)
 {
     double value = evaluate(q), gain = INFINITY;
+    double close = q->model->close > 0 ? q->model->close : CLOSE;
 
-    for (fit->steps = 0; fit->steps < MOST_STEPS && gain > 1e-10; fit->steps++) {
+    for (fit->steps = 0; fit->steps < MOST_STEPS && gain > close; fit->steps++) {
         memcpy(factor, q->curvature, q->m * q->m * sizeof *factor);
         memcpy(q->step, q->gradient, q->m * sizeof *q->step);
         if (!isfinite(value) || linear_cholesky(factor, q->m) != 0)
@@ -231,7 +233,7 @@ static int newton(struct problem *q, double *factor, struct censored_fit *fit)
             return -1;
     }
     fit->log_posterior = value;
-    return gain <= 1e-10 ? 0 : -1;
+    return gain <= close ? 0 : -1;
 }
 
 /* Curvature in (γ, log h), its factor, and Laplace's approximation. */

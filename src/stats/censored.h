@@ -51,18 +51,20 @@ struct censored_model {
     size_t count;
     size_t column;
     double by;
+    double close; /* the last step of Newton's method is the first to promise a gain in log
+                     posterior below half of this; 0: 1e-10 */
 };
 
 struct censored_fit {
-    size_t p;             /* columns in the fit */
-    double *gamma;        /* p */
+    size_t p;      /* columns in the fit */
+    double *gamma; /* p */
     double h;
     double *hessian;      /* (p+1)², minus the second derivatives in (γ, log h), row by row */
     double *factor;       /* (p+1)², lower Cholesky factor of it; above the diagonal undefined */
     double log_posterior; /* at the maximum */
     double log_evidence;
-    int steps;            /* of Newton's method */
-    size_t room;          /* columns there is room for: storage is kept between fits */
+    int steps;   /* of Newton's method */
+    size_t room; /* columns there is room for: storage is kept between fits */
     double *work;
 };
 

@@ -141,7 +141,8 @@ static int refuse(const struct choice *c, struct error *e)
     for (size_t j = 0; j < f->k; j++)
         column |= c->column[j];
     if (c->rows == 0)
-        return error_set(e, ERROR_ANSWER, "No coupon has a result yet: weld, fold and record some.");
+        return error_set(e, ERROR_ANSWER,
+                         "No coupon has a result yet: weld, fold and record some.");
     if (!above)
         return error_set(e, ERROR_ANSWER,
                          "Nothing broke: every result is only \"at least\", so nothing can be "

@@ -39,27 +39,27 @@ struct coded_group {
 };
 
 struct coded {
-    size_t n, p;       /* rows; columns of x, the first of which is the constant 1 */
-    double *x;         /* n × p, row by row */
+    size_t n, p; /* rows; columns of x, the first of which is the constant 1 */
+    double *x;   /* n × p, row by row */
     struct observation *y;
-    double within;     /* squares lost by packing: Σ (y − row mean)² over exact results, coded² */
+    double within; /* squares lost by packing: Σ (y − row mean)² over exact results, coded² */
     struct coded_group *groups;
     size_t group_count;
-    size_t *rows;      /* frame row of each row; NULL once packed */
-    double centre;     /* result = centre + unit × coded */
-    double unit;       /* R/6 */
+    size_t *rows;  /* frame row of each row; NULL once packed */
+    double centre; /* result = centre + unit × coded */
+    double unit;   /* R/6 */
 };
 
 /* Why coupons and columns are not in the coding. */
 struct coded_leavings {
-    size_t *no_result;      /* frame rows without a result, ascending */
+    size_t *no_result; /* frame rows without a result, ascending */
     size_t no_result_count;
-    size_t *no_value;       /* frame rows without a value of a coded column, ascending … */
-    size_t *no_value_of;    /* … and which column (the first) */
+    size_t *no_value;    /* frame rows without a value of a coded column, ascending … */
+    size_t *no_value_of; /* … and which column (the first) */
     size_t no_value_count;
-    size_t *never_changed;  /* columns with fewer than two values in use */
+    size_t *never_changed; /* columns with fewer than two values in use */
     size_t never_changed_count;
-    size_t *too_seldom;     /* columns set aside because requiring them would leave fewer than … */
+    size_t *too_seldom; /* columns set aside because requiring them would leave fewer than … */
     size_t too_seldom_count;
 };
 

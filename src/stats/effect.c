@@ -10,9 +10,10 @@
 #include "base/mem.h"
 #include "stats/linear.h"
 
-#define WORTH 0.005  /* of the heaviest subset */
-#define BOTTOM 1e-4  /* of the height of the density */
-#define STEP 0.5     /* in standard errors */
+#define WORTH 0.005 /* of the heaviest subset */
+#define BOTTOM 1e-4 /* of the height of the density */
+#define STEP 0.5    /* in standard errors */
+#define CLOSE 1e-4  /* Newton's method doubles the digits once more after this */
 
 /* EVEN_POINTS: from there on the steps widen. FINER: points put between two by interpolation. */
 enum { MOST_POINTS = 200, EVEN_POINTS = 20, FINER = 8, MOST_SLICES = 128 };
@@ -142,8 +143,8 @@ static int subset_factor(const struct walk *k, const struct average *a, const si
     }
     for (size_t i = 0; i < m; i++)
         for (size_t j = 0; j < m; j++)
-            factor[i * m + j] = a->hessian[(i < count ? columns[i] : p) * (p + 1) +
-                                           (j < count ? columns[j] : p)];
+            factor[i * m + j] =
+                a->hessian[(i < count ? columns[i] : p) * (p + 1) + (j < count ? columns[j] : p)];
     return linear_cholesky(factor, m);
 }
 
@@ -218,7 +219,7 @@ static double log_density(struct walk *k, double b)
 
     for (size_t i = 0; i < k->slice_count; i++) {
         struct slice *s = &k->slices[i];
-        struct censored_model model = {s->columns, s->count, k->group->first, by};
+        struct censored_model model = {s->columns, s->count, k->group->first, by, CLOSE};
 
         s->log_evidence = -INFINITY;
         if (censored_fit(&k->data, &prior, &model, true, &s->fit) == 0)

@@ -2,12 +2,13 @@
  * How large an effect is, given that it matters: the density of a difference between two settings
  * of one variable, averaged over the subsets that hold the variable.
  *
- * At each value b the coefficient is fixed at b (the same censored fit with that column dropped, the
- * results less b times the column, ca + 1, cb + λ b²/2), which makes the density right also where
- * many coupons were held and the likelihood is lopsided. It is walked outward from the mean in
- * halves of a standard error to 10⁻⁴ of its height, and its logarithm is splined. Subsets below 0.5 % of the heaviest one that
- * holds the variable, and all but the 128 heaviest, are dropped. Where the subsets were taken from one full fit (average.h), the
- * density is the mixture of their normal approximations.
+ * At each value b the coefficient is fixed at b (the same censored fit with that column dropped,
+ * the results less b times the column, ca + 1, cb + λ b²/2), which makes the density right also
+ * where many coupons were held and the likelihood is lopsided. It is walked outward from the mean
+ * in halves of a standard error to 10⁻⁴ of its height, and its logarithm is splined. Subsets below
+ * 0.5 % of the heaviest one that holds the variable, and all but the 128 heaviest, are dropped.
+ * Where the subsets were taken from one full fit (average.h), the density is the mixture of their
+ * normal approximations.
  */
 #ifndef STATS_EFFECT_H
 #define STATS_EFFECT_H

@@ -21,7 +21,7 @@ struct search {
     double *part, *basis;
     size_t set_ups;
     struct inseparable *out;
-    uint64_t *found;  /* masks of the exact sets, in their order */
+    uint64_t *found; /* masks of the exact sets, in their order */
     size_t found_room;
     size_t looks;
 };
@@ -258,9 +258,7 @@ static double foretold(struct search *s, size_t g, uint64_t set)
     size_t columns = gather(s, set, s->part), rank;
     double inside = 0, all = 0;
 
-    rank = columns == 0
-               ? 0
-               : linear_basis(s->part, s->q, columns, LINEAR_TOLERANCE, s->basis);
+    rank = columns == 0 ? 0 : linear_basis(s->part, s->q, columns, LINEAR_TOLERANCE, s->basis);
     for (size_t j = 0; j < group->count; j++) {
         const double *column = s->triangle + group->first - 1 + j;
 

@@ -4,11 +4,11 @@
  *
  * An exact set is a smallest one ("circuit"): knowing all but one of its members tells the last.
  * Two members: always changed together. It is found by the rank of the coded columns (Householder
- * QR with column pivoting on centred columns of length 1, relative tolerance 1e-9). Sets of three and
- * more that exist only because there are fewer set-ups than coded columns are not listed.
+ * QR with column pivoting on centred columns of length 1, relative tolerance 1e-9). Sets of three
+ * and more that exist only because there are fewer set-ups than coded columns are not listed.
  *
- * Near: share is R² of the coded columns of one variable on those of the others; a pair is near when
- * its largest canonical correlation is at least 0.8.
+ * Near: share is R² of the coded columns of one variable on those of the others; a pair is near
+ * when its largest canonical correlation is at least 0.8.
  */
 #ifndef STATS_INSEPARABLE_H
 #define STATS_INSEPARABLE_H
@@ -19,22 +19,22 @@
 #include "stats/coded.h"
 
 struct tie {
-    size_t *columns;   /* frame columns, ascending; a near tie has the predicted one first */
+    size_t *columns; /* frame columns, ascending; a near tie has the predicted one first */
     size_t count;
-    bool exact;        /* never separated by any coupon */
-    bool partly;       /* exact for some levels only: the others can be told apart */
-    double share;      /* near ties: part (0 … 1) of the first one's changes that the others
-                          foretell; exact ones: 1 */
-    size_t *rows;      /* frame rows. Exact: coupons away from the commonest combination of the
-                          members. Near: the coupons in which they differ */
+    bool exact;   /* never separated by any coupon */
+    bool partly;  /* exact for some levels only: the others can be told apart */
+    double share; /* near ties: part (0 … 1) of the first one's changes that the others
+                     foretell; exact ones: 1 */
+    size_t *rows; /* frame rows. Exact: coupons away from the commonest combination of the
+                     members. Near: the coupons in which they differ */
     size_t row_count;
-    double chance;     /* that at least one member matters; NAN before the ranking fills it in */
-    double *breaks;    /* `count` values (numbers, level indexes), in the order of `columns`, of a
-                          coupon that would tell them apart; NULL until next-coupon design fills it */
+    double chance;  /* that at least one member matters; NAN before the ranking fills it in */
+    double *breaks; /* `count` values (numbers, level indexes), in the order of `columns`, of a
+                       coupon that would tell them apart; NULL until next-coupon design fills it */
 };
 
 struct inseparable {
-    struct tie *sets;  /* exact ones first, smaller before larger */
+    struct tie *sets; /* exact ones first, smaller before larger */
     size_t count, room;
     bool short_of_coupons; /* see above: dependent merely for lack of set-ups */
 };

@@ -10,9 +10,9 @@
 
 /* x = Q R with pivoted columns that were first brought to length 1. */
 struct pivoted {
-    size_t n, p, least;  /* least: the smaller of n and p */
-    double *cells;       /* Householder vectors below the diagonal, R on and above it */
-    double *lengths;     /* of the columns of x; 1 for a zero column */
+    size_t n, p, least; /* least: the smaller of n and p */
+    double *cells;      /* Householder vectors below the diagonal, R on and above it */
+    double *lengths;    /* of the columns of x; 1 for a zero column */
     gsl_matrix_view qr;
     gsl_vector *tau;
     gsl_permutation *order;
@@ -66,8 +66,7 @@ static size_t pivoted_rank(const struct pivoted *d, double tolerance)
 {
     size_t rank = 0;
 
-    while (rank < d->least &&
-           fabs(d->cells[rank * d->p + rank]) > tolerance * fabs(d->cells[0]))
+    while (rank < d->least && fabs(d->cells[rank * d->p + rank]) > tolerance * fabs(d->cells[0]))
         rank++;
     return rank;
 }
@@ -223,27 +222,45 @@ double linear_largest(const double *a, size_t n, size_t p)
     return largest;
 }
 
+/* Plain loops: for a dozen columns GSL's views and calls cost more than the arithmetic. */
 int linear_cholesky(double *a, size_t p)
 {
-    gsl_matrix_view view = gsl_matrix_view_array(a, p, p);
+    for (size_t j = 0; j < p; j++) {
+        double *row = a + j * p, left = row[j];
 
-    return gsl_linalg_cholesky_decomp1(&view.matrix) == 0 ? 0 : -1;
-}
+        for (size_t k = 0; k < j; k++)
+            left -= row[k] * row[k];
+        if (!(left > 0))
+            return -1;
+        row[j] = sqrt(left);
+        for (size_t i = j + 1; i < p; i++) {
+            double sum = a[i * p + j];
 
-void linear_cholesky_solve(const double *factor, size_t p, double *b)
-{
-    gsl_matrix_const_view view = gsl_matrix_const_view_array(factor, p, p);
-    gsl_vector_view v = gsl_vector_view_array(b, p);
-
-    gsl_linalg_cholesky_svx(&view.matrix, &v.vector);
+            for (size_t k = 0; k < j; k++)
+                sum -= a[i * p + k] * row[k];
+            a[i * p + j] = sum / row[j];
+        }
+    }
+    return 0;
 }
 
 void linear_back_solve(const double *factor, size_t p, double *b)
 {
-    gsl_matrix_const_view view = gsl_matrix_const_view_array(factor, p, p);
-    gsl_vector_view v = gsl_vector_view_array(b, p);
+    for (size_t i = p; i-- > 0;) {
+        b[i] /= factor[i * p + i];
+        for (size_t k = 0; k < i; k++)
+            b[k] -= factor[i * p + k] * b[i];
+    }
+}
 
-    gsl_blas_dtrsv(CblasLower, CblasTrans, CblasNonUnit, &view.matrix, &v.vector);
+void linear_cholesky_solve(const double *factor, size_t p, double *b)
+{
+    for (size_t i = 0; i < p; i++) {
+        for (size_t k = 0; k < i; k++)
+            b[i] -= factor[i * p + k] * b[k];
+        b[i] /= factor[i * p + i];
+    }
+    linear_back_solve(factor, p, b);
 }
 
 double linear_cholesky_log_det(const double *factor, size_t p)

@@ -22,8 +22,8 @@ void linear_triangle(const double *x, size_t n, size_t p, double *r);
 
 struct linear_fit {
     size_t rank;
-    double *beta;  /* p; 0 for columns tied to earlier pivots */
-    double *error; /* p standard errors; 0 without degrees of freedom, NAN for tied columns */
+    double *beta;     /* p; 0 for columns tied to earlier pivots */
+    double *error;    /* p standard errors; 0 without degrees of freedom, NAN for tied columns */
     double squares;   /* of the residuals */
     double deviation; /* residual standard deviation; 0 without degrees of freedom */
 };

@@ -5,9 +5,9 @@
 /* Switches the default GSL error handler off, which would end the program. Call once at start. */
 void stats_start(void);
 
-double normal_log_density(double x);         /* log φ(x) */
-double normal_log_cdf(double x);             /* log Φ(x); finite for |x| < 1e150 */
-double normal_ratio(double x);               /* φ(x)/Φ(x) */
+double normal_log_density(double x); /* log φ(x) */
+double normal_log_cdf(double x);     /* log Φ(x); finite for |x| < 1e150 */
+double normal_ratio(double x);       /* φ(x)/Φ(x) */
 /* Both at once, at the price of one: returns log Φ(x) and sets φ(x)/Φ(x). */
 double normal_log_cdf_ratio(double x, double *ratio);
 double normal_log_between(double l, double u); /* log [Φ(u) − Φ(l)], l < u */

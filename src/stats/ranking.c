@@ -25,7 +25,7 @@ struct making {
     struct coded packed; /* alike coupons together: what is fitted */
     struct coded_leavings leavings;
     struct average average;
-    size_t done, to_do;  /* intervals */
+    size_t done, to_do; /* intervals */
 };
 
 struct ranking_options ranking_usual(void)
@@ -83,11 +83,10 @@ static void list_left_out(const struct coded_leavings *l, struct ranking *out)
 {
     size_t a = 0, b = 0;
 
-    out->left_out =
-        mem_zero(l->no_result_count + l->no_value_count, sizeof *out->left_out);
+    out->left_out = mem_zero(l->no_result_count + l->no_value_count, sizeof *out->left_out);
     while (a < l->no_result_count || b < l->no_value_count) {
-        bool result = b == l->no_value_count ||
-                      (a < l->no_result_count && l->no_result[a] < l->no_value[b]);
+        bool result =
+            b == l->no_value_count || (a < l->no_result_count && l->no_result[a] < l->no_value[b]);
         struct left_out *item = &out->left_out[out->left_out_count++];
 
         if (result)
@@ -203,6 +202,28 @@ static void count_levels(const struct making *m, const struct coded_group *g, st
             r->levels[l].coupons += (size_t)x[m->coded.rows[i]] == r->levels[l].level;
 }
 
+/* One level against the reference; where that is the pair already measured, its figures. */
+static void rank_level(struct making *m, size_t group, size_t reference, const struct ranked *r,
+                       struct ranked_level *level)
+{
+    const struct coded_group *g = &m->packed.groups[group];
+    double base = (double)g->levels[reference], here = (double)level->level;
+
+    if (r->from == base && r->to == here) {
+        level->effect = r->effect;
+        level->low = r->low;
+        level->high = r->high;
+    } else if (r->from == here && r->to == base) {
+        level->effect = -r->effect;
+        level->low = -r->high;
+        level->high = -r->low;
+    } else {
+        measure_difference(m, group, reference, (size_t)(level - r->levels), &level->effect,
+                           &level->low, &level->high);
+    }
+    level->anyway = level->effect * r->chance;
+}
+
 /* Every level in use against the one with most coupons. False when stopped. */
 static bool rank_levels(struct making *m, size_t group, struct ranked *r)
 {
@@ -219,12 +240,9 @@ static bool rank_levels(struct making *m, size_t group, struct ranked *r)
             reference = l;
     r->levels[reference].reference = true;
     for (size_t l = 0; l < g->level_count; l++) {
-        struct ranked_level *level = &r->levels[l];
-
         if (l == reference)
             continue;
-        measure_difference(m, group, reference, l, &level->effect, &level->low, &level->high);
-        level->anyway = level->effect * r->chance;
+        rank_level(m, group, reference, r, &r->levels[l]);
         if (!interval_done(m))
             return false;
     }

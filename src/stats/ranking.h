@@ -4,8 +4,8 @@
  *
  * Every set of variables ("subset") is fitted by the censored-normal model (stats/censored.h) and
  * weighed by its evidence; what is said of a variable is the average over the subsets. All effects
- * are in the result's unit. Rows and columns are named by their index in the frame; the ranking keeps
- * no pointers into it.
+ * are in the result's unit. Rows and columns are named by their index in the frame; the ranking
+ * keeps no pointers into it.
  */
 #ifndef STATS_RANKING_H
 #define STATS_RANKING_H
@@ -26,29 +26,29 @@ enum sureness { SURE_NO_SIGN, SURE_HINT, SURE_LIKELY, SURE_CLEAR };
 
 /* One level of a category held against the reference level of that category. */
 struct ranked_level {
-    size_t level;      /* index into the column's levels; only levels in use are listed */
-    size_t coupons;    /* used coupons at this level */
-    bool reference;    /* the level with most coupons: effect, low, high are 0 */
-    double effect;     /* result at this level less that at the reference, given it matters */
-    double low, high;  /* 90 % interval; NAN without intervals */
-    double anyway;     /* the same, whether it matters or not (unconditional) */
+    size_t level;     /* index into the column's levels; only levels in use are listed */
+    size_t coupons;   /* used coupons at this level */
+    bool reference;   /* the level with most coupons: effect, low, high are 0 */
+    double effect;    /* result at this level less that at the reference, given it matters */
+    double low, high; /* 90 % interval; NAN without intervals */
+    double anyway;    /* the same, whether it matters or not (unconditional) */
 };
 
 struct ranked {
     size_t column;
-    size_t rank;            /* from 1; shared by variables of one tie */
-    size_t tie;             /* index into ties.sets of its first exact tie, or RANKING_NO_TIE */
-    double from, to;        /* numbers: smallest and largest used value; categories: the levels
-                               (as indexes) with the largest difference, the lower result first */
-    double effect;          /* change of the result from `from` to `to`, given that it matters */
-    double low, high;       /* its 90 % interval; NAN without intervals */
-    double effect_anyway;   /* the same change, whether it matters or not: effect times chance */
-    double chance;          /* that it matters, 0 … 1 */
-    enum sureness word;     /* of the chance */
-    double share;           /* part of the differences between results, 0 … 1 */
-    double strongest;       /* chance that its effect is the largest of all, 0 … 1 */
-    double shuffle_chance;  /* how often shuffling alone does as well, Holm-adjusted over variables;
-                               small speaks for the variable; NAN when not run or not separable */
+    size_t rank;           /* from 1; shared by variables of one tie */
+    size_t tie;            /* index into ties.sets of its first exact tie, or RANKING_NO_TIE */
+    double from, to;       /* numbers: smallest and largest used value; categories: the levels
+                              (as indexes) with the largest difference, the lower result first */
+    double effect;         /* change of the result from `from` to `to`, given that it matters */
+    double low, high;      /* its 90 % interval; NAN without intervals */
+    double effect_anyway;  /* the same change, whether it matters or not: effect times chance */
+    double chance;         /* that it matters, 0 … 1 */
+    enum sureness word;    /* of the chance */
+    double share;          /* part of the differences between results, 0 … 1 */
+    double strongest;      /* chance that its effect is the largest of all, 0 … 1 */
+    double shuffle_chance; /* how often shuffling alone does as well, Holm-adjusted over variables;
+                              small speaks for the variable; NAN when not run or not separable */
     struct ranked_level *levels; /* categories: every level in use; NULL for numbers */
     size_t level_count;
 };
@@ -64,40 +64,40 @@ struct left_out {
 enum scatter_from { SCATTER_REPEATS, SCATTER_FIT, SCATTER_ASSUMED };
 
 struct ranking {
-    struct ranked *items;       /* best first */
+    struct ranked *items; /* best first */
     size_t count;
-    struct inseparable ties;    /* exact and near ties, columns as frame columns */
-    struct left_out *left_out;  /* in row order */
+    struct inseparable ties;   /* exact and near ties, columns as frame columns */
+    struct left_out *left_out; /* in row order */
     size_t left_out_count;
-    size_t *never_changed;      /* columns with one value in all used coupons (or none at all) */
+    size_t *never_changed; /* columns with one value in all used coupons (or none at all) */
     size_t never_changed_count;
-    size_t *too_seldom;         /* columns known for so few coupons that asking for them would leave
-                                   fewer than 4: not ranked */
+    size_t *too_seldom; /* columns known for so few coupons that asking for them would leave
+                           fewer than 4: not ranked */
     size_t too_seldom_count;
-    size_t coupons, used, held; /* held: used coupons whose result is only "at least" */
-    size_t *used_rows;          /* `used` of them, ascending */
-    size_t set_ups;             /* distinct set-ups among the used coupons */
-    size_t repeats;             /* used coupons beyond the first of their set-up */
-    double scatter;             /* standard deviation of like coupons, result's unit */
+    size_t coupons, used, held;     /* held: used coupons whose result is only "at least" */
+    size_t *used_rows;              /* `used` of them, ascending */
+    size_t set_ups;                 /* distinct set-ups among the used coupons */
+    size_t repeats;                 /* used coupons beyond the first of their set-up */
+    double scatter;                 /* standard deviation of like coupons, result's unit */
     enum scatter_from scatter_from; /* repeats: pooled from them; fit: left over by the ranking;
                                        assumed: a twelfth of the range, nothing better at hand */
-    double scatter_fitted;      /* what the ranking itself worked with (average over subsets) */
-    double unexplained;         /* 1 − sum of the shares */
-    double range;               /* R, result's unit */
-    size_t subsets;             /* fitted */
-    bool searched;              /* more than 12 variables: subsets were searched, not all fitted */
-    bool approximated;          /* subsets taken from one full fit (more than 1000 cells) */
-    bool short_of_coupons;      /* fewer distinct set-ups than the variables need: some sets of
-                                   variables fit alike merely for lack of coupons (not listed) */
+    double scatter_fitted;          /* what the ranking itself worked with (average over subsets) */
+    double unexplained;             /* 1 − sum of the shares */
+    double range;                   /* R, result's unit */
+    size_t subsets;                 /* fitted */
+    bool searched;         /* more than 12 variables: subsets were searched, not all fitted */
+    bool approximated;     /* subsets taken from one full fit (more than 1000 cells) */
+    bool short_of_coupons; /* fewer distinct set-ups than the variables need: some sets of
+                              variables fit alike merely for lack of coupons (not listed) */
 };
 
 /* Called now and then with the part done (0 … 1); returning false stops the work. */
 typedef bool ranking_progress(void *user, double done);
 
 struct ranking_options {
-    bool intervals;      /* false: low and high stay NAN (much faster) */
-    size_t shuffles;     /* of the shuffle check; 0: not run; 1999 is a good number */
-    uint64_t seed;       /* of the draws and shuffles; the same seed gives the same answer anywhere */
+    bool intervals;  /* false: low and high stay NAN (much faster) */
+    size_t shuffles; /* of the shuffle check; 0: not run; 1999 is a good number */
+    uint64_t seed;   /* of the draws and shuffles; the same seed gives the same answer anywhere */
     ranking_progress *progress; /* may be NULL */
     void *user;
 };
@@ -116,8 +116,8 @@ int ranking_make(const struct frame *f, const struct ranking_options *options, s
 void ranking_free(struct ranking *r);
 
 enum sureness sureness_of(double chance);
-const char *sureness_word(enum sureness s);      /* "clear", "likely", "a hint", "no sign" */
-const char *sureness_code(enum sureness s);      /* "clear", "likely", "hint", "no_sign" */
+const char *sureness_word(enum sureness s);            /* "clear", "likely", "a hint", "no sign" */
+const char *sureness_code(enum sureness s);            /* "clear", "likely", "hint", "no_sign" */
 const char *scatter_from_code(enum scatter_from from); /* "repeats", "fit", "assumed" */
 
 #endif

@@ -141,8 +141,8 @@ static void split_all(const struct reduced *r, double *share)
     for (uint64_t set = 0; set < end; set++)
         for (size_t j = 0; j < k; j++)
             if (!(set >> j & 1))
-                share[j] += weight[__builtin_popcountll(set)] *
-                            (part[set | (uint64_t)1 << j] - part[set]);
+                share[j] +=
+                    weight[__builtin_popcountll(set)] * (part[set | (uint64_t)1 << j] - part[set]);
     free(part);
     free(weight);
 }

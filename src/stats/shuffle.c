@@ -21,9 +21,9 @@ struct check {
     size_t *others, other_count; /* columns of x */
     const struct coded_group *group;
     double *lambda;
-    double *q, *e;  /* n × p: orthonormal bases of the others, and of the rest of the variable */
+    double *q, *e; /* n × p: orthonormal bases of the others, and of the rest of the variable */
     size_t q_count, e_count;
-    double *v;      /* n: what is shuffled */
+    double *v; /* n: what is shuffled */
     double *dealt;
     size_t *order;
 };
@@ -168,8 +168,8 @@ static double by_likelihood(struct check *k, const struct coded *packed)
         n = data.total;
         left = n - (double)(k->q_count + k->e_count);
         gain = fmax(0, 2 * (with.log_posterior - without.log_posterior));
-        chance = gsl_cdf_fdist_Q(expm1(gain / n) * left / (double)k->e_count, (double)k->e_count,
-                                 left);
+        chance =
+            gsl_cdf_fdist_Q(expm1(gain / n) * left / (double)k->e_count, (double)k->e_count, left);
     }
     censored_fit_free(&with);
     censored_fit_free(&without);

@@ -17,7 +17,7 @@
 
 #include "stats/coded.h"
 
-enum { SHUFFLE_MOST = 2000 };
+enum { SHUFFLE_MOST = 500 };
 
 /* `c` not packed. Fills `chance` (one a group); NAN where the variable cannot be separated from the
  * others. */

@@ -68,7 +68,8 @@ static size_t draw_strongest(struct drawing *d, const struct subset *s, size_t c
         d->draw[i] = random_normal(&d->random);
     linear_back_solve(d->factor, m, d->draw);
     for (size_t i = 0; i < count; i++)
-        d->beta[d->columns[i]] = (s->gamma[d->columns[i]] + d->draw[i]) / s->h / exp(d->draw[count]);
+        d->beta[d->columns[i]] =
+            (s->gamma[d->columns[i]] + d->draw[i]) / s->h / exp(d->draw[count]);
     for (size_t g = 0; g < d->c->group_count; g++) {
         const struct coded_group *group = &d->c->groups[g];
         double here = s->groups >> g & 1 ? spread(group, d->beta + group->first, d->row) : 0;

@@ -150,7 +150,7 @@ START_TEST(a_fixed_coefficient_is_a_shift_of_the_results)
     struct censored_fit held = {0};
     static const size_t columns[] = {0, 2};
     struct censored_prior prior;
-    struct censored_model model = {columns, 2, 1, 0};
+    struct censored_model model = {.columns = columns, .count = 2, .column = 1};
     double by, lambda;
 
     fit_table(tables[4], &f);

@@ -105,6 +105,8 @@ START_TEST(one_variable_worked_by_hand)
     ck_assert_double_eq(a.r.items[0].from, 0);
     ck_assert_double_eq(a.r.items[0].to, 1);
     ck_assert_int_eq(a.r.items[0].word, SURE_LIKELY);
+    /* alone, it is the strongest whenever it matters: 4000 stratified draws */
+    ck_assert_double_eq_tol(a.r.items[0].strongest, 0.89618, 2.0 / 4000);
     /* two pairs, 10 apart each: pooled variance (50 + 50)/2 */
     ck_assert_int_eq(a.r.scatter_from, SCATTER_REPEATS);
     ck_assert_double_eq_tol(a.r.scatter, sqrt(50), 1e-9);
