@@ -10,9 +10,9 @@
 
 #define RUN_SECONDS 6.0 /* the usual timed run */
 
-static struct feed_point usual_point(double dial, double feed)
+struct feed_point calc_feed_point(double dial, double feed_mm_per_min)
 {
-    return feed_point_timed(dial, (struct mm){feed / 60 * RUN_SECONDS},
+    return feed_point_timed(dial, (struct mm){feed_mm_per_min / 60 * RUN_SECONDS},
                             (struct seconds){RUN_SECONDS}, (struct mm){READING_MM},
                             (struct seconds){READING_SECOND});
 }
@@ -33,7 +33,7 @@ static int read_point(char *item, struct feed_point *p, struct error *e)
         return -1;
     if (!(feed > 0))
         return error_set(e, ERROR_INPUT, "table: a measured feed is above 0");
-    *p = usual_point(dial, feed);
+    *p = calc_feed_point(dial, feed);
     if (sign == NULL)
         return 0;
     if (calc_list_quantity("table", text_trim(sign + 2), DIM_SPEED, unit->key, &error, &error_unit,

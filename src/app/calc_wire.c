@@ -23,6 +23,7 @@ enum {
     BEAD,
     ARC,
     TABLE,
+    MACHINE,
     DIAL
 };
 
@@ -52,6 +53,8 @@ static const struct calc_argument arguments[] = {
      "arc-on time of a coupon, for its wire"},
     {"table", "calibration", CALC_TEXT, DIM_NUMBER, NULL, NULL, NULL, 0,
      "measured feed by dial position: \"2: 4.1m/min; 4: 7.9m/min ± 0.2\""},
+    {"machine", NULL, CALC_TEXT, DIM_NUMBER, NULL, NULL, NULL, 0,
+     "its readings in the book are the table"},
     {"dial", NULL, CALC_QUANTITY, DIM_NUMBER, NULL, NULL, NULL, 0, "dial position to read off"},
     {NULL, NULL, CALC_TEXT, DIM_NUMBER, NULL, NULL, NULL, 0, NULL},
 };
@@ -120,6 +123,8 @@ static int prepare(struct calc_inputs *in, struct error *e)
 {
     struct feed_answer read;
 
+    if (in->text[TABLE] == NULL && in->text[MACHINE] != NULL)
+        return error_set(e, ERROR_USAGE, "machine: there is no book here; give table instead");
     if (in->text[TABLE] == NULL)
         return 0;
     if (isnan(in->value[DIAL]))
