@@ -9,8 +9,8 @@
 #include <stdlib.h>
 
 #include "base/mem.h"
-#include "base/text.h"
 #include "stats/average.h"
+#include "stats/effect.h"
 #include "stats/normal.h"
 #include "stats/random.h"
 #include "table.h"
@@ -99,6 +99,39 @@ START_TEST(the_quadratic_approximation_is_close)
 }
 END_TEST
 
+/* The interval from the mixture of normals that goes with it, against the walked density. */
+START_TEST(its_intervals_are_close)
+{
+    static const struct average_options quadratic = {.cells = 1};
+    static const double along[] = {1};
+    struct coded c;
+    struct average a, b;
+    struct error e = {0};
+    double worst = 0;
+
+    make(1000, 4, 90, 9, &c);
+    ck_assert_int_eq(average_subsets(&c, NULL, &a, &e), 0);
+    ck_assert_int_eq(average_subsets(&c, &quadratic, &b, &e), 0);
+    for (size_t g = 0; g < 4; g++) {
+        struct effect_range walked, mixed;
+        double width;
+
+        effect_range_make(&c, &a, g, along, &walked);
+        effect_range_make(&c, &b, g, along, &mixed);
+        width = walked.high - walked.low;
+        worst = fmax(worst, fabs(walked.low - mixed.low) / width);
+        worst = fmax(worst, fabs(walked.high - mixed.high) / width);
+        ck_assert_double_eq_tol(walked.mean, mixed.mean, 0.02 * width);
+        ck_assert_double_eq_tol(walked.positive, mixed.positive, 0.01);
+    }
+    printf("approximation, 1000 coupons: interval ends off by %.4f of the width\n", worst);
+    ck_assert_double_le(worst, 0.04);
+    average_free(&a);
+    average_free(&b);
+    coded_free(&c);
+}
+END_TEST
+
 START_TEST(packing_changes_nothing)
 {
     struct coded c, packed;
@@ -166,6 +199,7 @@ Suite *suite(void)
     tcase_set_timeout(t, 120);
     tcase_add_loop_test(t, the_search_finds_what_all_subsets_hold, 0, 4);
     tcase_add_loop_test(t, the_quadratic_approximation_is_close, 0, 3);
+    tcase_add_test(t, its_intervals_are_close);
     tcase_add_test(t, packing_changes_nothing);
     tcase_add_test(t, every_size_has_the_same_prior);
     tcase_add_test(t, a_prior_can_shut_subsets_out);

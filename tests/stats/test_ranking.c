@@ -8,6 +8,7 @@
 
 #include "base/mem.h"
 #include "stats/normal.h"
+#include "stats/random.h"
 #include "stats/ranking.h"
 #include "table.h"
 
@@ -377,6 +378,43 @@ START_TEST(the_same_seed_gives_the_same_answer)
 }
 END_TEST
 
+/* A training shop's book: 100,000 coupons, 12 variables, a third held. Half the variables are
+ * numbers, so that no two coupons are alike. */
+START_TEST(a_hundred_thousand_coupons)
+{
+    struct random random = random_seeded(1);
+    struct frame f;
+    struct ranking r;
+    struct error e = {0};
+
+    frame_init(&f, "y", "y", "°", 180);
+    for (size_t j = 0; j < 12; j++)
+        frame_add_column(&f, "x", "x", "", false);
+    for (size_t i = 0; i < 100000; i++) {
+        double y = 60 + 15 * random_normal(&random);
+
+        frame_add_row(&f, "m", measure_missing());
+        for (size_t j = 0; j < 12; j++)
+            frame_set_number(&f, i, j,
+                             j < 6 ? random_uniform(&random) : (double)random_below(&random, 2));
+        y += 30 * f.columns[0].x[i] + 20 * f.columns[11].x[i];
+        f.y[i] = y > 95 ? measure_at_least(95) : measure_exact(y);
+    }
+    ck_assert_msg(ranking_make(&f, NULL, &r, &e) == 0, "%s", e.text);
+    ck_assert_uint_eq(r.used, 100000);
+    ck_assert(r.approximated);
+    ck_assert_uint_eq(r.items[0].column, 0);
+    ck_assert_uint_eq(r.items[1].column, 11);
+    ck_assert_double_eq_tol(r.items[0].effect, 30, 0.5);
+    ck_assert_double_eq_tol(r.items[1].effect, 20, 0.5);
+    ck_assert(r.items[0].low < 30 && r.items[0].high > 30);
+    ck_assert_double_eq_tol(r.scatter, 15, 0.1);
+    ck_assert_int_ne(r.items[2].word, SURE_CLEAR);
+    ranking_free(&r);
+    frame_free(&f);
+}
+END_TEST
+
 static bool stop_late(void *user, double done)
 {
     double *most = user;
@@ -437,6 +475,7 @@ Suite *suite(void)
     tcase_add_test(t, nearly_everything_held);
     tcase_add_test(t, fewer_coupons_than_variables);
     tcase_add_test(t, the_same_seed_gives_the_same_answer);
+    tcase_add_test(t, a_hundred_thousand_coupons);
     tcase_add_test(t, work_can_be_stopped);
     tcase_add_test(t, words_follow_the_chance);
     suite_add_tcase(s, t);
