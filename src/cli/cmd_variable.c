@@ -27,15 +27,6 @@ static int list_variables(const struct invocation *in, struct error *e)
     return 0;
 }
 
-/* A unit the program knows gives the variable its dimension; any other is kept as a name. */
-static void set_unit(struct variable *own, const char *unit)
-{
-    const struct unit *known = unit == NULL ? NULL : unit_find(unit, strlen(unit), DIMENSIONS);
-
-    own->dimension = known != NULL ? known->dimension : DIM_NUMBER;
-    own->unit = known != NULL ? NULL : unit;
-}
-
 static int make_variable(const struct invocation *in, const char *name, struct error *e)
 {
     const char *unit = option_value(in, "unit");
@@ -60,7 +51,7 @@ static int make_variable(const struct invocation *in, const char *name, struct e
     if (!variable_key_from_name(name, key, sizeof key))
         return error_set(e, ERROR_INPUT, "'%s' leaves no letters for a name", name);
     own.key = key;
-    set_unit(&own, unit);
+    own.unit = unit;
     if (open_book(in, BOOK_CREATE, &s, e) < 0)
         return -1;
     code = task_add_variable(&s, &own, e);

@@ -104,19 +104,26 @@ typedef bool cell_test(const struct planning *p, const struct variable *v, const
 
 static bool reads_as_number(const struct planning *p, const struct variable *v, const char *cell)
 {
+    const struct unit *own = variable_own_unit(v);
     struct quantity q;
 
+    if (v->dimension == DIM_NUMBER && plain_number(cell))
+        return true;
+    if (own != NULL)
+        return quantity_parse_in(cell, own->dimension, p->options->system, p->plan->bare, &q,
+                                 NULL) == 0;
     if (v->dimension == DIM_NUMBER)
-        return plain_number(cell);
+        return false;
     return quantity_parse_in(cell, v->dimension, p->options->system, p->plan->bare, &q, NULL) == 0;
 }
 
 static bool reads_as_result(const struct planning *p, const struct variable *v, const char *cell)
 {
+    const struct unit *own = variable_own_unit(v);
     struct measure m;
 
-    return measure_parse_in(cell, v->dimension, p->options->system, p->plan->bare, &m, NULL,
-                            NULL) == 0;
+    return measure_parse_in(cell, own != NULL ? own->dimension : v->dimension, p->options->system,
+                            p->plan->bare, &m, NULL, NULL) == 0;
 }
 
 /* True when every (all) or some (not all) filled cell of the column passes. */
@@ -135,12 +142,17 @@ static bool cells_pass(const struct planning *p, const struct variable *v, cell_
 /* The unit in the header, where the variable's own is not repeated. */
 static int take_known_unit(struct planning *p, const struct variable *v)
 {
+    const struct unit *own = variable_own_unit(v);
+
     if (p->unit[0] == '\0' || text_same(p->unit, v->unit))
         return 0;
-    if (v->unit != NULL)
+    if (v->unit != NULL && own == NULL)
         return error_set(p->e, ERROR_INPUT, "'%s': %s is kept in %s", p->plan->name, v->label,
                          v->unit);
-    p->plan->bare = unit_find(p->unit, strlen(p->unit), v->dimension);
+    p->plan->bare =
+        unit_find(p->unit, strlen(p->unit), own != NULL ? own->dimension : v->dimension);
+    if (p->plan->bare == NULL && own != NULL)
+        return refuse_unit(p->e, p->plan->name, p->unit, strlen(p->unit), own->dimension);
     if (p->plan->bare == NULL)
         return refuse_unit(p->e, p->plan->name, p->unit, strlen(p->unit), v->dimension);
     return 0;
@@ -177,10 +189,11 @@ static void say_new(struct planning *p, const struct variable *v)
 {
     const char *unit = variable_unit(v, p->options->system);
 
-    import_note(p->out, mem_format("column '%s' is a new variable '%s': %s%s%s, %s", p->plan->name,
-                                   v->key, v->kind == VARIABLE_NUMBER ? "number" : "category",
-                                   unit[0] != '\0' ? " in " : "", unit,
-                                   v->role == ROLE_RESULT ? "result" : "cause"));
+    import_note(p->out,
+                mem_format("column '%s' is a new variable '%s': %s%s%s%s, %s", p->plan->name,
+                           v->key, v->kind == VARIABLE_NUMBER ? "number" : "category",
+                           unit[0] != '\0' ? " (" : "", unit, unit[0] != '\0' ? ")" : "",
+                           v->role == ROLE_RESULT ? "result" : "cause"));
     if (v->kind == VARIABLE_CATEGORY && !p->category && cells_pass(p, v, reads_as_result, true))
         import_note(p->out, mem_format("column '%s' holds values such as 135+, which only a result "
                                        "can be; if it is one, say --result '%s'",
@@ -204,21 +217,6 @@ static void make_key(const struct planning *p, const char *name, char key[NAME_S
         snprintf(key, NAME_SIZE, "%.44s_%d", stem, i);
 }
 
-/* The unit in parentheses gives a known dimension, or is the user's own. */
-static void take_unit(struct planning *p, struct variable *v)
-{
-    const struct unit *unit = unit_find(p->unit, strlen(p->unit), DIMENSIONS);
-
-    if (p->unit[0] == '\0')
-        return;
-    if (unit == NULL) {
-        v->unit = p->unit;
-        return;
-    }
-    v->dimension = unit->dimension;
-    p->plan->bare = unit;
-}
-
 static int plan_own(struct planning *p)
 {
     struct variable v = {.group = GROUP_OTHER,
@@ -234,7 +232,7 @@ static int plan_own(struct planning *p)
         import_note(p->out, mem_format("column '%s' is empty and left out", p->plan->name));
         return 0;
     }
-    take_unit(p, &v);
+    v.unit = p->unit[0] != '\0' ? p->unit : NULL;
     if (named_result(p)) {
         v.role = ROLE_RESULT;
         v.group = GROUP_RESULT;

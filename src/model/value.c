@@ -145,27 +145,61 @@ struct reading {
     struct error *e;
 };
 
-/* *bare: a number without a unit, which may have been meant in another. */
-static int parse_number(const struct reading *r, const char *text, struct measure *m,
-                        char entry[ENTRY_SIZE], bool *bare)
+static int refuse_limit(const struct reading *r, const char *text)
 {
-    enum dimension dimension = r->v->dimension;
-    struct quantity q;
     char shown[QUOTE_SIZE];
 
-    *bare = false;
+    return error_set(r->e, ERROR_INPUT,
+                     "'%s' is a limit, which only a result can be; write one value",
+                     quote_text(shown, text));
+}
+
+/* In the dimension, the base unit; *bare: a number without a unit, which may have been meant in
+ * another. */
+static int parse_in(const struct reading *r, const char *text, enum dimension dimension,
+                    struct measure *m, char entry[ENTRY_SIZE], bool *bare)
+{
+    struct quantity q;
+
     if (r->v->role == ROLE_RESULT)
         return measure_parse_in(text, dimension, r->system, r->bare, m, entry, r->e);
     if (quantity_parse_in(text, dimension, r->system, r->bare, &q, r->e) != 0)
         return measure_parse_in(text, dimension, r->system, r->bare, m, NULL, NULL) != 0
                    ? -1
-                   : error_set(r->e, ERROR_INPUT,
-                               "'%s' is a limit, which only a result can be; write one value",
-                               quote_text(shown, text));
+                   : refuse_limit(r, text);
     *m = measure_exact(q.value);
     memcpy(entry, q.entry, ENTRY_SIZE);
     *bare = q.bare;
     return 0;
+}
+
+/* The user's own variable in a unit the table knows: a bare number is taken as it stands, another
+ * unit of the kind is converted. */
+static int parse_own(const struct reading *r, const char *text, const struct unit *own,
+                     struct measure *m, char entry[ENTRY_SIZE])
+{
+    struct reading plain = {r->v, r->system, NULL, NULL};
+    bool bare;
+
+    if (r->bare == NULL && parse_in(&plain, text, DIM_NUMBER, m, entry, &bare) == 0)
+        return 0;
+    if (parse_in(r, text, own->dimension, m, entry, &bare) != 0)
+        return -1;
+    if (measure_known(*m)) {
+        m->low = unit_from_base(own, m->low);
+        m->high = unit_from_base(own, m->high);
+    }
+    return 0;
+}
+
+static int parse_number(const struct reading *r, const char *text, struct measure *m,
+                        char entry[ENTRY_SIZE], bool *bare)
+{
+    const struct unit *own = variable_own_unit(r->v);
+
+    *bare = false;
+    return own != NULL ? parse_own(r, text, own, m, entry)
+                       : parse_in(r, text, r->v->dimension, m, entry, bare);
 }
 
 /* Both ends of a measure against the limits; the worse verdict counts. */

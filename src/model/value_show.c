@@ -14,9 +14,16 @@ static bool entry_holds(const struct value *value, const struct variable *v,
     struct quantity q;
     struct error e;
     double point = measure_point(value->measure);
+    const struct unit *own = variable_own_unit(v);
 
-    if (value->text == NULL || value->measure.kind != MEASURE_EXACT ||
-        quantity_parse(value->text, v->dimension, system, &q, &e) != 0 ||
+    if (value->text == NULL || value->measure.kind != MEASURE_EXACT)
+        return false;
+    if (own != NULL && quantity_parse(value->text, own->dimension, system, &q, &e) == 0 &&
+        !q.bare) {
+        *plain = q.unit == own;
+        return fabs(unit_from_base(own, q.value) - point) <= 1e-9 * fabs(point);
+    }
+    if (quantity_parse(value->text, v->dimension, system, &q, &e) != 0 ||
         fabs(q.value - point) > 1e-9 * fabs(point))
         return false;
     *plain = q.unit == unit_shown(v->dimension, system) && strpbrk(value->text, "(:") == NULL;
@@ -40,6 +47,9 @@ static void show_number(char *out, size_t size, const struct value *value, const
         snprintf(out, size, "%s%s%s", value->text, gap, unit);
         return;
     }
+    if (*unit != '\0')
+        snprintf(plain_form + strlen(plain_form), sizeof plain_form - strlen(plain_form), " %s",
+                 unit);
     length = strlen(value->text);
     if (length > 0 && value->text[length - 1] == ')') /* "11 ga (manufacturers' standard)" */
         snprintf(shown, sizeof shown, "%.*s, %s)", (int)length - 1, value->text, plain_form);

@@ -149,6 +149,13 @@ const char *variable_group_name(enum variable_group group)
     return group_names[group];
 }
 
+const struct unit *variable_own_unit(const struct variable *v)
+{
+    if (v->dimension != DIM_NUMBER || v->unit == NULL)
+        return NULL;
+    return unit_find(v->unit, strlen(v->unit), DIMENSIONS);
+}
+
 const char *variable_unit(const struct variable *v, enum unit_system system)
 {
     const struct unit *unit = unit_shown(v->dimension, system);

@@ -28,7 +28,7 @@ enum variable_group {
     GROUP_JOINT,
     GROUP_HEAT,
     GROUP_TECHNIQUE,
-    GROUP_OTHER,   /* the user's own causes */
+    GROUP_OTHER, /* the user's own causes */
     GROUP_RESULT,
     GROUP_DERIVED, /* computed from other values; never entered */
     VARIABLE_GROUPS
@@ -40,16 +40,17 @@ struct variable {
     enum variable_group group;
     enum variable_role role;
     enum variable_kind kind;
-    enum dimension dimension;      /* numbers only */
-    const char *unit;              /* the user's own unit under DIM_NUMBER, else NULL */
-    double least, most;            /* impossible outside, base unit; -INFINITY, INFINITY: no limit */
-    double usual_low, usual_high;  /* a question is asked outside; same rule */
-    const char *choices;           /* usual categories, separated by '|'; others are accepted */
-    bool choices_only;             /* others are refused */
-    double scale;                  /* results: the range R of the ranking (180, 100), 0 = observed */
-    const char *from;              /* derived: keys of the variables it replaces, spaces between */
-    const char *help;              /* one line: what to write here, and how it is measured */
-    bool own;                      /* made by the user */
+    enum dimension dimension;     /* numbers only */
+    const char *unit;             /* under DIM_NUMBER the unit a user's own variable is kept and
+                                     shown in, whatever the units of the book; else NULL */
+    double least, most;           /* impossible outside, base unit; -INFINITY, INFINITY: no limit */
+    double usual_low, usual_high; /* a question is asked outside; same rule */
+    const char *choices;          /* usual categories, separated by '|'; others are accepted */
+    bool choices_only;            /* others are refused */
+    double scale;                 /* results: the range R of the ranking (180, 100), 0 = observed */
+    const char *from;             /* derived: keys of the variables it replaces, spaces between */
+    const char *help;             /* one line: what to write here, and how it is measured */
+    bool own;                     /* made by the user */
 };
 
 struct variable_list {
@@ -71,6 +72,9 @@ int variable_add(struct variable_list *list, const struct variable *own, struct 
 bool variable_key_from_name(const char *name, char *out, size_t size);
 
 const char *variable_group_name(enum variable_group group); /* "Wire" */
+/* The unit of a user's own variable where the table of units knows it, so that an entry in another
+ * unit of its kind can be converted; else NULL. */
+const struct unit *variable_own_unit(const struct variable *v);
 /* The unit shown: symbol of the system, or the user's own; "" for a bare number or category. */
 const char *variable_unit(const struct variable *v, enum unit_system system);
 

@@ -122,7 +122,7 @@ START_TEST(tied_variables_stand_on_one_line)
                               NULL, NULL),
                      0);
     words = rank_words(&rank);
-    HAS(words, "wire and cleaning were always changed together");
+    HAS(words, "cleaning and wire were always changed together");
     HAS(words, "would tell them apart");
     HAS(words, "2 of them held to the stop");
     ck_assert_ptr_null(strstr(words, "\n3  "));

@@ -37,8 +37,8 @@ static void set_up(void)
     variable_list_init(&variables);
     add_own("plate_no", VARIABLE_CATEGORY, ROLE_CAUSE, DIM_NUMBER, NULL);
     add_own("hammer", VARIABLE_NUMBER, ROLE_CAUSE, DIM_NUMBER, "blows");
-    add_own("overhang", VARIABLE_NUMBER, ROLE_CAUSE, DIM_LENGTH, NULL);
-    add_own("strength", VARIABLE_NUMBER, ROLE_RESULT, DIM_STRESS, NULL);
+    add_own("overhang", VARIABLE_NUMBER, ROLE_CAUSE, DIM_NUMBER, "mm");
+    add_own("strength", VARIABLE_NUMBER, ROLE_RESULT, DIM_NUMBER, "kg/mm2");
 }
 
 static void tear_down(void)

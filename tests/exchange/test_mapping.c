@@ -122,22 +122,23 @@ START_TEST(other_columns_become_own_variables)
 
     take("mark,paint left on,hammer blows,gap between legs (in),hardness (HV),strength\n"
          "a,yes,3,0.5,250,40\n"
-         "b,no,,1,260+,45+\n",
+         "b,no,,25.4 mm,260+,45+\n",
          "strength");
     ck_said("note: column 'paint left on' is a new variable 'paint_left_on': category, cause\n"
             "note: column 'hammer blows' is a new variable 'hammer_blows': number, cause\n"
-            "note: column 'gap between legs (in)' is a new variable 'gap_between_legs': number in "
-            "mm, cause\n"
+            "note: column 'gap between legs (in)' is a new variable 'gap_between_legs': number "
+            "(in), cause\n"
             "note: column 'hardness (HV)' is a new variable 'hardness_hv': category, cause\n"
             "note: column 'hardness (HV)' holds values such as 135+, which only a result can be; "
             "if it is one, say --result 'hardness'\n"
             "note: column 'strength' is a new variable 'strength': number, result\n");
-    ck_number("a", "gap_between_legs", 12.7);
-    ck_number("b", "gap_between_legs", 25.4);
+    ck_number("a", "gap_between_legs", 0.5);
+    ck_number("b", "gap_between_legs", 1);
     ck_category("b", "hardness_hv", "260+");
     ck_assert(measure_same(value_of("b", "strength")->measure, measure_at_least(45)));
     v = variable_find(&import.variables, "gap_between_legs");
-    ck_assert_int_eq(v->dimension, DIM_LENGTH);
+    ck_assert_int_eq(v->dimension, DIM_NUMBER);
+    ck_assert_str_eq(v->unit, "in");
     ck_assert_int_eq(v->group, GROUP_OTHER);
     ck_assert_str_eq(v->label, "gap between legs");
     v = variable_find(&import.variables, "strength");
