@@ -51,8 +51,8 @@ long book_change_counter(struct book *book);
 /*
  * Looks the whole book over: the file's structure, rows that refer to missing ones, passes not
  * numbered 1, 2, 3 …, values of unknown variables or beyond what is possible, flaws beyond the
- * bead. Every fault is told to `say` in one line. Returns 0 when there is none; else negative,
- * with their number in `e` (ERROR_INPUT).
+ * bead. Every fault is told to `say` in one line; `say` must not use the book. Returns 0 when there
+ * is none; else negative, with their number in `e` (ERROR_INPUT).
  */
 int book_check(struct book *book, void (*say)(void *ctx, const char *line), void *ctx,
                struct error *e);
