@@ -4,43 +4,24 @@
 
 #include "app/tasks.h"
 #include "base/mem.h"
-#include "base/text.h"
 #include "exchange/csv_table.h"
 #include "exchange/mapping.h"
 #include "store/coupons.h"
 #include "store/settings.h"
 #include "store/variables.h"
 
-static const size_t largest_file = (size_t)256 << 20;
-
-static int read_all(const struct import_request *r, struct text *out, struct error *e)
-{
-    char block[65536];
-    size_t got;
-
-    while ((got = fread(block, 1, sizeof block, r->in)) > 0) {
-        text_add_part(out, block, got);
-        if (out->length > largest_file)
-            return error_set(e, ERROR_INPUT, "%s: larger than 256 MiB; split it", r->name);
-    }
-    if (ferror(r->in))
-        return error_set(e, ERROR_SYSTEM, "%s: cannot be read", r->name);
-    return 0;
-}
-
 static int read_table(const struct session *s, const struct import_request *r, struct import *out,
                       struct error *e)
 {
     struct import_options options = {s->units, r->results, r->result_count};
     struct csv_table table = {0};
-    struct text bytes = {0};
-    int rc = read_all(r, &bytes, e);
+    int rc = csv_table_read(r->in, &table, e);
 
-    if (rc == 0 && ((rc = csv_table_parse(text_str(&bytes), bytes.length, &table, e)) < 0 ||
-                    (rc = import_table(&table, &s->variables, &options, out, e)) < 0))
+    if (rc == 0)
+        rc = import_table(&table, &s->variables, &options, out, e);
+    if (rc < 0)
         error_where(e, "%s", r->name);
     csv_table_free(&table);
-    text_free(&bytes);
     return rc;
 }
 
@@ -102,6 +83,23 @@ static int choose_result(struct session *s, const struct import *import, struct 
         }
     }
     return t->result == NULL ? 0 : task_trial_save(s, t, e);
+}
+
+/* A table without any result cannot be ranked; say so while the file is at hand. */
+static void ask_for_result(const struct import *import, struct import_outcome *outcome)
+{
+    for (size_t i = 0; i < import->coupons.count; i++)
+        for (size_t j = 0; j < import->coupons.items[i].value_count; j++) {
+            const char *key = import->coupons.items[i].values[j].variable;
+            const struct variable *v = variable_find(&import->variables, key);
+
+            if (v != NULL && v->role == ROLE_RESULT)
+                return;
+        }
+    if (import->coupons.count > 0)
+        page_add(&outcome->notes, BLOCK_ITEM,
+                 "no column is a result, so nothing can be ranked by it; if one is, bring the "
+                 "file into another trial with --result NAME");
 }
 
 static int save_own_variables(struct session *s, const struct import *import, struct error *e)
@@ -169,6 +167,7 @@ int task_import(struct session *s, const struct import_request *r, struct import
     if (rc < 0)
         return rc;
     tell(&import, outcome);
+    ask_for_result(&import, outcome);
     if (import.rows_rejected > 0 && !r->skip_bad)
         rc = error_set(e, ERROR_INPUT,
                        "%s: %zu row%s cannot be taken, so nothing was brought in; mend them, or "
