@@ -77,6 +77,28 @@ void session_close(struct session *s)
     memset(s, 0, sizeof *s);
 }
 
+const char *session_book_name(const struct session *s)
+{
+    return book_path(s->book);
+}
+
+long session_changes(const struct session *s)
+{
+    return book_change_counter(s->book);
+}
+
+int session_keep(struct session *s, const char *name, const char *text, struct error *e)
+{
+    return setting_set(s->book, name, text, e);
+}
+
+char *session_kept(const struct session *s, const char *name)
+{
+    char *text = NULL;
+
+    return setting_get(s->book, name, &text, NULL) < 0 ? NULL : text;
+}
+
 int session_set_units(struct session *s, enum unit_system units, struct error *e)
 {
     if (setting_set(s->book, "units", units_name(units), e) < 0)

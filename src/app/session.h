@@ -23,6 +23,13 @@ char *session_book_path(const char *named);
 int session_open(struct session *s, const char *named, enum book_mode mode, struct error *e);
 void session_close(struct session *s);
 
+const char *session_book_name(const struct session *s); /* the path it was opened by */
+/* A number that changes when another program has changed the book. */
+long session_changes(const struct session *s);
+/* A text kept in the book under a name: an unfinished coupon, for one. NULL takes it away. */
+int session_keep(struct session *s, const char *name, const char *text, struct error *e);
+char *session_kept(const struct session *s, const char *name); /* NULL: none; caller frees */
+
 /* Units are a way of showing: switching changes no stored value. The choice is kept in the book. */
 int session_set_units(struct session *s, enum unit_system units, struct error *e);
 const char *units_name(enum unit_system units); /* "metric", "inch" */

@@ -35,13 +35,6 @@ int task_new_coupon(struct session *s, const struct trial *t, bool fresh, struct
 int task_save_coupon(struct session *s, struct coupon *c, struct error *e);
 int task_strike(struct session *s, const char *mark, const char *why, struct error *e);
 int task_restore(struct session *s, const char *mark, struct error *e);
-/*
- * Keeps what was typed when the terminal goes away: as a coupon of its own, struck out as
- * unfinished, so that nothing typed is lost and task_restore() brings it back. `typed` (may be
- * NULL) is the text of a field that was not yet taken; it goes into the note.
- */
-int task_keep_unfinished(struct session *s, const struct coupon *c, const char *typed,
-                         struct error *e);
 /* Makes one of the user's own variables and keeps it in the book. */
 int task_add_variable(struct session *s, const struct variable *own, struct error *e);
 /* Attaches a photograph: path and SHA-256 of what it holds now. */

@@ -56,44 +56,6 @@ int task_save_coupon(struct session *s, struct coupon *c, struct error *e)
     return book_commit(s->book, e);
 }
 
-static void add_to_note(struct coupon *c, const char *typed)
-{
-    char *note;
-
-    if (typed == NULL || *typed == '\0')
-        return;
-    note = mem_format("%s%sTyped, not yet taken: %s", c->note == NULL ? "" : c->note,
-                      c->note == NULL ? "" : " ", typed);
-    free(c->note);
-    c->note = note;
-}
-
-int task_keep_unfinished(struct session *s, const struct coupon *c, const char *typed,
-                         struct error *e)
-{
-    struct coupon kept;
-    int rc;
-
-    coupon_copy(&kept, c);
-    add_to_note(&kept, typed);
-    kept.id[0] = '\0';
-    kept.revision = 0;
-    free(kept.mark); /* the stored coupon it may come from has that mark */
-    kept.mark = NULL;
-    rc = book_begin(s->book, e);
-    if (rc == 0) {
-        rc = coupon_save(s->book, &kept, e);
-        if (rc == 0)
-            rc = coupon_strike(s->book, kept.id, "unfinished when the screen went away", e);
-        if (rc == 0)
-            rc = book_commit(s->book, e);
-        else
-            book_rollback(s->book);
-    }
-    coupon_free(&kept);
-    return rc;
-}
-
 /* Strikes out or brings back the coupon of that mark. */
 static int strike(struct session *s, const char *mark, const char *why, struct error *e)
 {

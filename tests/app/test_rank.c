@@ -186,27 +186,6 @@ START_TEST(what_stands_in_the_json_is_what_stands_in_the_words)
 }
 END_TEST
 
-START_TEST(an_unfinished_coupon_is_kept_and_can_come_back)
-{
-    struct trial t;
-    struct coupon c, back;
-    struct error e = {0};
-
-    ck_assert_int_eq(task_trial_ensure(&s, "t", &t, NULL), 0);
-    ck_assert_int_eq(task_new_coupon(&s, &t, false, &c, NULL), 0);
-    coupon_set_category(&c, "sides", "both");
-    ck_assert_msg(task_keep_unfinished(&s, &c, "12 m", &e) == 0, "%s", e.text);
-    coupon_free(&c);
-    ck_assert_int_eq(task_coupon(&s, "01", &back, NULL), 0);
-    ck_assert_ptr_nonnull(back.struck_why);
-    ck_assert_str_eq(coupon_value(&back, "sides")->text, "both");
-    HAS(back.note, "12 m");
-    coupon_free(&back);
-    ck_assert_int_eq(task_restore(&s, "01", NULL), 0);
-    trial_free(&t);
-}
-END_TEST
-
 Suite *suite(void)
 {
     Suite *su = suite_create("app/rank");
@@ -218,7 +197,6 @@ Suite *suite(void)
     tcase_add_test(t, a_question_the_book_cannot_answer_is_refused_in_words);
     tcase_add_test(t, nothing_comes_in_unless_all_of_it_is_good);
     tcase_add_test(t, what_stands_in_the_json_is_what_stands_in_the_words);
-    tcase_add_test(t, an_unfinished_coupon_is_kept_and_can_come_back);
     suite_add_tcase(su, t);
     return su;
 }
