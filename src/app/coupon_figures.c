@@ -67,7 +67,8 @@ static void take(struct card *card, const struct calc_kind *kind, struct calc_in
     calc_inputs_usual(in, kind);
     if (calc_answer_make(kind, in, card->units, &a, &e) == 0) {
         for (i = 0; i < a.figure_count; i++)
-            if (listed(keys, a.figures[i].key))
+            if (listed(keys, a.figures[i].key) &&
+                (a.figures[i].outside || !isnan(a.figures[i].value)))
                 *add(card, pass) = a.figures[i];
         calc_answer_free(&a);
     }
@@ -78,6 +79,7 @@ static void take_heat(struct card *card, const struct pass *pass)
 {
     struct pass_readings r = pass_readings_of(card->coupon, pass);
     const struct heat_process *p = heat_process_named(coupon_text(card->coupon, "process"));
+    size_t before = card->out->count;
     struct calc_inputs in;
 
     calc_inputs_start(&in);
@@ -89,6 +91,8 @@ static void take_heat(struct card *card, const struct pass *pass)
     calc_inputs_number(&in, &calc_heat, "k", p == NULL ? NAN : p->k);
     take(card, &calc_heat, &in, pass == NULL ? 0 : pass->number,
          "arc_energy_kj_per_mm heat_input_kj_per_mm travel_speed_mm_per_min");
+    if (p == NULL && card->out->count > before)
+        note(card, "Heat input needs the process, for its k; arc energy does not.");
 }
 
 /* Largest ± of a pass's heat input, as a share: the meters are the same for all of them. */
@@ -120,7 +124,7 @@ static void take_cooling(struct card *card)
     calc_inputs_number(&in, &calc_cooling, "preheat", start);
     calc_inputs_number(&in, &calc_cooling, "thickness", coupon_number(card->coupon, "thickness"));
     calc_inputs_choice(&in, &calc_cooling, "joint", coupon_cooling_joint(card->coupon));
-    take(card, &calc_cooling, &in, 0, "t85_s transition_mm");
+    take(card, &calc_cooling, &in, 0, "t85_s");
     note(card, "t8/5 is an index to compare coupons by: small ones cool more slowly than the wide "
                "plates of the formula.");
     if (card->coupon->pass_count > 1)
