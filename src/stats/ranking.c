@@ -318,13 +318,14 @@ static struct ranked *item_of(struct ranking *r, size_t column)
     return &r->items[i];
 }
 
-/* Two variables that always changed together share what they have alike, free of rounding and of
- * the luck of the draws. */
-static void even_out(struct ranking *r, const struct tie *t)
+/* Two variables that always changed together are alike in all; rounding, a search cut short and the
+ * luck of the draws shall not part them. */
+static void even_out(const struct making *m, struct ranking *r, const struct tie *t)
 {
     struct ranked *a = item_of(r, t->columns[0]), *b = item_of(r, t->columns[1]);
+    const struct coded_group *groups = m->packed.groups;
 
-    if (fabs(a->chance - b->chance) > 1e-6)
+    if (groups[a - r->items].count != groups[b - r->items].count)
         return;
     a->chance = b->chance = 0.5 * (a->chance + b->chance);
     a->strongest = b->strongest = 0.5 * (a->strongest + b->strongest);
@@ -347,7 +348,7 @@ static void fill_ties(const struct making *m, struct ranking *out)
         }
         t->chance = average_any(&m->average, groups);
         if (t->exact && t->count == 2 && !t->partly)
-            even_out(out, t);
+            even_out(m, out, t);
     }
 }
 

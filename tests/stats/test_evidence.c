@@ -15,6 +15,7 @@
 #include "stats/effect.h"
 #include "stats/linear.h"
 #include "stats/normal.h"
+#include "stats/strongest.h"
 #include "table.h"
 
 #define TAU 2.0
@@ -108,8 +109,8 @@ static int nodes_for(size_t columns)
 }
 
 /* Log evidence of one subset, by Laplace and by the grid. */
-static void both_ways(const struct coded *c, uint64_t groups, double *laplace, double *grid,
-                      struct cloud *cloud)
+static void both_ways(const struct coded *c, uint64_t groups, size_t effect, double *laplace,
+                      double *grid, struct cloud *cloud)
 {
     struct censored_data data;
     struct censored_fit fit = {0};
@@ -122,7 +123,7 @@ static void both_ways(const struct coded *c, uint64_t groups, double *laplace, d
     censored_data_make(c, &data);
     ck_assert_int_eq(censored_fit(&data, &prior, &model, false, &fit), 0);
     *laplace = fit.log_evidence;
-    *grid = integrate(c, columns, count, &fit, nodes_for(count), 1, cloud);
+    *grid = integrate(c, columns, count, &fit, nodes_for(count), effect, cloud);
     censored_fit_free(&fit);
     censored_data_free(&data);
 }
@@ -149,7 +150,7 @@ START_TEST(laplace_is_close_to_the_integral)
     code(t, &c);
     ck_assert_int_eq(average_subsets(&c, NULL, &a, &e), 0);
     for (uint64_t groups = 0; groups < a.count; groups++) {
-        both_ways(&c, groups, &laplace, &grid, NULL);
+        both_ways(&c, groups, 1, &laplace, &grid, NULL);
         off = fmax(off, fabs(laplace - grid));
         value[groups] = grid + average_prior_by_size(groups, c.group_count, NULL);
         top = fmax(top, value[groups]);
@@ -169,11 +170,10 @@ START_TEST(laplace_is_close_to_the_integral)
 }
 END_TEST
 
-static const struct cloud *sorted_cloud;
-
-static int by_place(const void *a, const void *b)
+static int by_place(const void *a, const void *b, void *places)
 {
-    double u = sorted_cloud->at[*(const size_t *)a], v = sorted_cloud->at[*(const size_t *)b];
+    const double *at = places;
+    double u = at[*(const size_t *)a], v = at[*(const size_t *)b];
 
     return u < v ? -1 : u > v;
 }
@@ -187,8 +187,7 @@ static double cloud_point(const struct cloud *cloud, double part)
         order[j] = j;
         sum += cloud->weight[j];
     }
-    sorted_cloud = cloud;
-    qsort(order, cloud->count, sizeof *order, by_place);
+    qsort_r(order, cloud->count, sizeof *order, by_place, cloud->at);
     while ((reached += cloud->weight[order[i]]) < part * sum)
         i++;
     at = cloud->at[order[i]];
@@ -210,7 +209,7 @@ START_TEST(the_walked_density_has_the_quantiles_of_the_integral)
     code(t, &c);
     ck_assert_int_eq(average_subsets(&c, NULL, &a, &e), 0);
     effect_range_make(&c, &a, 0, along, &range);
-    both_ways(&c, 1, &laplace, &grid, &cloud);
+    both_ways(&c, 1, 1, &laplace, &grid, &cloud);
     low = cloud_point(&cloud, 0.05);
     high = cloud_point(&cloud, 0.95);
     printf("%s: %.2f … %.2f°, integral %.2f … %.2f°\n", t->name, 30 * range.low, 30 * range.high,
@@ -219,6 +218,48 @@ START_TEST(the_walked_density_has_the_quantiles_of_the_integral)
     ck_assert_double_eq_tol(range.high, high, 0.03 * (high - low));
     free(cloud.at);
     free(cloud.weight);
+    average_free(&a);
+    coded_free(&c);
+}
+END_TEST
+
+/* Two variables: alone each is the strongest for sure; together, the part of the integral where its
+ * effect is the larger. */
+START_TEST(the_strongest_is_the_one_with_the_larger_effect)
+{
+    const struct twin_case *t = &cases[sizeof cases / sizeof *cases - 1];
+    size_t room = 41 * 41 * 41 * 41;
+    struct cloud one = {mem_zero(room, sizeof(double)), mem_zero(room, sizeof(double)), 0};
+    struct cloud other = {mem_zero(room, sizeof(double)), mem_zero(room, sizeof(double)), 0};
+    double laplace, grid[4], all = 0, both[2] = {0, 0}, chance[2], sum = 0;
+    struct coded c;
+    struct average a;
+    struct error e = {0};
+
+    code(t, &c);
+    ck_assert_int_eq(average_subsets(&c, NULL, &a, &e), 0);
+    for (uint64_t groups = 0; groups < 4; groups++) {
+        both_ways(&c, groups, 1, &laplace, &grid[groups], groups == 3 ? &one : NULL);
+        all += grid[groups] = exp(grid[groups] + average_prior_by_size(groups, 2, NULL));
+    }
+    both_ways(&c, 3, 2, &laplace, &sum, &other);
+    sum = 0;
+    ck_assert_uint_eq(one.count, other.count);
+    for (size_t i = 0; i < one.count; i++) {
+        both[fabs(other.at[i]) > fabs(one.at[i])] += one.weight[i];
+        sum += one.weight[i];
+    }
+    strongest_chance(&c, &a, 1, chance);
+    for (size_t g = 0; g < 2; g++) {
+        double twin = (grid[1 + g] + grid[3] * both[g] / sum) / all;
+
+        printf("strongest: %.3f, integral %.3f\n", chance[g], twin);
+        ck_assert_double_eq_tol(chance[g], twin, 0.02);
+    }
+    free(one.at);
+    free(one.weight);
+    free(other.at);
+    free(other.weight);
     average_free(&a);
     coded_free(&c);
 }
@@ -235,6 +276,7 @@ Suite *suite(void)
     /* the last one has two subsets that hold the variable: not a single integral */
     tcase_add_loop_test(t, the_walked_density_has_the_quantiles_of_the_integral, 0,
                         sizeof cases / sizeof *cases - 1);
+    tcase_add_test(t, the_strongest_is_the_one_with_the_larger_effect);
     suite_add_tcase(s, t);
     return s;
 }
