@@ -33,7 +33,7 @@ struct calc_argument {
     const char *unit;    /* key of the unit a bare number takes, NULL for DIM_NUMBER and DIM_COUNT;
                             DIM_SHARE with NULL: a bare number up to 1 is a share of one, else % */
     const char *choices; /* CALC_CHOICE: words separated by '|' */
-    const char *usual;   /* taken, as exact, when not given; written as it would be; NULL: none */
+    const char *usual;   /* taken when not given, written as it would be; NULL: none */
     double error;        /* ± of a reading given without one: base unit, or below 0 a share
                             (-0.02); 0: exact */
     const char *help;

@@ -35,7 +35,7 @@ static const struct calc_argument arguments[] = {
     {"leg2", "leg_2", CALC_QUANTITY, DIM_LENGTH, "mm", NULL, NULL, READING_MM, "the other leg"},
     {"throat", "a", CALC_QUANTITY, DIM_LENGTH, "mm", NULL, NULL, READING_MM,
      "throat, in place of the legs"},
-    {"unfused", "u", CALC_QUANTITY, DIM_LENGTH, "mm", NULL, "0 mm", READING_MM,
+    {"unfused", "u", CALC_QUANTITY, DIM_LENGTH, "mm", NULL, "0 mm ± 0", READING_MM,
      "depth of the root that is not fused"},
     {"yield", "fy", CALC_QUANTITY, DIM_STRESS, "MPa", NULL, "250 MPa", 0, "yield of the plate"},
     {"weld_strength", "strength fw", CALC_QUANTITY, DIM_STRESS, "MPa", NULL, "480 MPa", 0,

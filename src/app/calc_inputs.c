@@ -285,6 +285,6 @@ void calc_inputs_usual(struct calc_inputs *in, const struct calc_kind *kind)
     size_t i;
 
     for (i = 0; (row = row_at(kind, i)) != NULL; i++)
-        if (!in->given[i] && row->usual != NULL && take(in, kind, i, row->usual, &e) == 0)
-            in->error[i] = 0;
+        if (!in->given[i] && row->usual != NULL)
+            take(in, kind, i, row->usual, &e);
 }

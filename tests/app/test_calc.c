@@ -187,6 +187,8 @@ START_TEST(reading_errors_are_carried)
         {"heat|volts=20 ± 1 V|amps=300+/-9A|speed=150±15", 0.115758},
         {"heat|volts=20±0|amps=300±0|speed=150±10%", 0.1},
     };
+    /* the stopwatch of a run of wire, whose 6 s were not even said */
+    static const char timed[] = "wire|run_out=900";
     struct calc_answer a;
     struct error e;
     size_t i;
@@ -199,6 +201,10 @@ START_TEST(reading_errors_are_carried)
         ck_assert_double_eq_tol(f->error / f->value, rows[i].share, 0.012 * rows[i].share);
         calc_answer_free(&a);
     }
+    ck_assert_int_eq(run(timed, UNITS_METRIC, &a, &e), 0);
+    ck_assert_double_eq_tol(calc_figure_find(&a, "feed_m_per_min")->error,
+                            9 * hypot(0.5 / 900, 0.2 / 6), 1e-3);
+    calc_answer_free(&a);
     ck_assert_int_eq(run("heat|volts=20±0|amps=300±0|speed=150", UNITS_METRIC, &a, &e), 0);
     ck_assert(isnan(calc_figure_find(&a, "arc_energy_kj_per_mm")->error));
     calc_answer_free(&a);
