@@ -47,9 +47,6 @@ int card_open(struct card *card, struct ui *ui, const struct trial *trial, struc
 
 void card_close(struct card *card)
 {
-    for (size_t i = 0; i < sizeof card->choices / sizeof *card->choices; i++)
-        for (size_t j = 0; j < CARD_CHOICES; j++)
-            free(card->choices[i][j]);
     form_free(&card->form);
     trial_free(&card->trial);
     coupon_free(&card->coupon);

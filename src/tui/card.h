@@ -31,8 +31,6 @@ enum card_part {
     CARD_SAVE,
 };
 
-enum { CARD_CHOICES = 16 };
-
 struct card {
     struct ui *ui;
     struct trial trial;
@@ -44,7 +42,6 @@ struct card {
     int differences;
     char keys[1024];      /* of what differs, separated by spaces */
     char figures[512];    /* the live figures, in one line */
-    char *choices[4][CARD_CHOICES]; /* words of the choice fields, by part table */
 };
 
 /* Takes over `coupon` and looks up the coupon to compare it with. */

@@ -53,7 +53,7 @@ static void add_variable(struct card *card, size_t index)
     field->tone = field->remark != NULL && text_starts(field->remark, "differs") ? TONE_DIFFERS
                                                                                  : TONE_PLAIN;
     field->unit = v->kind == VARIABLE_NUMBER ? variable_unit(v, units) : NULL;
-    field->choices = v->choices;
+    field->choices = mem_copy(v->choices);
     field->help = v->help;
     field->part = CARD_VARIABLE;
     field->index = index;
@@ -107,7 +107,7 @@ static void add_face(struct card *card)
     const struct coupon *c = &card->coupon;
 
     form_add(&card->form, FIELD_HEADING, "Broken face", "");
-    part_fill(&card->form, part_face_rows, c, card->ui->session.units, CARD_FACE, card->choices[2]);
+    part_fill(&card->form, part_face_rows, c, card->ui->session.units, CARD_FACE);
     for (size_t i = 0; i < c->flaw_count; i++) {
         char *summary = part_summary(part_flaw_rows, &c->flaws[i], card->ui->session.units);
         char label[32];
@@ -129,7 +129,7 @@ static void add_photos(struct card *card)
         add_open(card, CARD_PHOTO, i, "Photograph", c->photos[i].path, "d takes it off the card.");
     add_open(card, CARD_ADD_PHOTO, 0, "Attach a photograph", "",
              "Enter: the file. Its path and a fingerprint of what it holds are kept.");
-    part_fill(&card->form, part_note_rows, c, card->ui->session.units, CARD_NOTE, card->choices[3]);
+    part_fill(&card->form, part_note_rows, c, card->ui->session.units, CARD_NOTE);
 }
 
 static void add_remark(struct card *card, const char *label, const char *value, enum tone tone)
@@ -228,12 +228,12 @@ void card_fill(struct card *card)
     compare(card);
     form_begin(f);
     form_add(f, FIELD_HEADING, "Coupon", "");
-    part_fill(f, part_coupon_rows, &card->coupon, units, CARD_COUPON, card->choices[0]);
+    part_fill(f, part_coupon_rows, &card->coupon, units, CARD_COUPON);
     for (int group = GROUP_MACHINE; group <= GROUP_OTHER; group++)
         add_group(card, (enum variable_group)group);
     add_passes(card);
     form_add(f, FIELD_HEADING, "Bend", "");
-    part_fill(f, part_bend_rows, &card->coupon.bend, units, CARD_BEND, card->choices[1]);
+    part_fill(f, part_bend_rows, &card->coupon.bend, units, CARD_BEND);
     add_face(card);
     add_group(card, GROUP_RESULT);
     add_photos(card);

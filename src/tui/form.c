@@ -14,6 +14,7 @@ static void clear_field(struct field *field)
     free(field->value);
     free(field->start);
     free(field->remark);
+    free(field->choices);
 }
 
 void form_begin(struct form *f)
@@ -83,6 +84,7 @@ static void stop_writing(struct form *f)
     free(f->refused);
     f->refused = NULL;
     f->writing = false;
+    f->stepping = false;
 }
 
 void form_write(struct form *f, const char *text)
@@ -98,8 +100,10 @@ void form_write(struct form *f, const char *text)
 
 void form_accept(struct form *f, int rows)
 {
+    bool stays = f->stepping;
+
     stop_writing(f);
-    if (f->list.focus + 1 < f->count)
+    if (!stays && f->list.focus + 1 < f->count)
         list_focus(&f->list, nearest(f, f->list.focus + 1, 1), rows);
 }
 
@@ -147,6 +151,7 @@ static enum form_event step_choice(struct form *f, int by)
     if (next == NULL)
         return FORM_UNUSED;
     form_write(f, next);
+    f->stepping = true;
     free(next);
     return FORM_WRITTEN;
 }

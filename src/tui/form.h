@@ -29,7 +29,7 @@ struct field {
     char *start;         /* what writing starts with; NULL: the value */
     char *remark;        /* behind the value: "differs from 07: 3 mm"; NULL none */
     const char *unit;    /* shown while writing; NULL none */
-    const char *choices; /* separated by '|'; NULL none */
+    char *choices;       /* separated by '|'; NULL none */
     const char *help;    /* one line; NULL none */
     enum tone tone;      /* of the value */
     int part;            /* the owner's: what the field stands for, */
@@ -41,6 +41,7 @@ struct form {
     size_t count, room;
     struct list list; /* the focus is on a row that is no heading, where there is one */
     bool writing;
+    bool stepping;    /* what is written came from Left or Right: the focus will stay */
     struct line line;
     char *refused;    /* why what is typed cannot be taken; NULL: it was not refused */
 };
@@ -48,7 +49,7 @@ struct form {
 /* Empties the rows, not the focus, before they are added anew. */
 void form_begin(struct form *f);
 /* Adds a row with copies of label and value; valid until the next is added. The other members may
- * be set; `start` and `remark` become the form's own. */
+ * be set; `start`, `remark` and `choices` become the form's own. */
 struct field *form_add(struct form *f, enum field_kind kind, const char *label, const char *value);
 /* After the last row: puts the focus on a row that can have it. */
 void form_end(struct form *f);
@@ -69,7 +70,8 @@ enum form_event {
 enum form_event form_key(struct form *f, struct key k, int rows);
 /* Begins to write into the focused field, with `text` (NULL: what it holds). */
 void form_write(struct form *f, const char *text);
-/* What was written has been taken: writing ends and the focus goes one row down. */
+/* What was written has been taken: writing ends and the focus goes one row down, except after Left
+ * and Right, which go on through the choices. */
 void form_accept(struct form *f, int rows);
 void form_refuse(struct form *f, const char *why);
 

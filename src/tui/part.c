@@ -277,25 +277,14 @@ int part_take(const struct part_row *row, void *base, const char *text, enum uni
     }
 }
 
-size_t part_count(const struct part_row *rows)
-{
-    size_t count = 0;
-
-    while (rows[count].as.label != NULL)
-        count++;
-    return count;
-}
-
 void part_fill(struct form *f, const struct part_row *rows, const void *base,
-               enum unit_system units, int part, char **choices)
+               enum unit_system units, int part)
 {
     for (size_t i = 0; rows[i].as.label != NULL; i++) {
         char *shown = part_show(&rows[i], base, units);
         struct field *field = form_add(f, FIELD_VALUE, rows[i].as.label, shown);
 
-        free(choices[i]);
-        choices[i] = part_choices(&rows[i]);
-        field->choices = choices[i];
+        field->choices = part_choices(&rows[i]);
         field->help = rows[i].as.help;
         if (rows[i].kind == PART_NUMBER)
             field->unit = variable_unit(&rows[i].as, units);

@@ -57,10 +57,8 @@ int part_take(const struct part_row *row, void *base, const char *text, enum uni
  * row holds nothing. */
 char *part_write(const struct part_row *row, const void *base);
 void part_read(const struct part_row *row, void *base, const char *written);
-/* Adds a field for every row to a form, standing for (part, number of the row). The words to choose
- * from are put into `choices`, one a row, and belong to the caller. */
+/* Adds a field for every row to a form, standing for (part, number of the row). */
 void part_fill(struct form *f, const struct part_row *rows, const void *base,
-               enum unit_system units, int part, char **choices);
-size_t part_count(const struct part_row *rows);
+               enum unit_system units, int part);
 
 #endif

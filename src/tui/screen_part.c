@@ -6,15 +6,12 @@
 #include "tui/hints.h"
 #include "tui/screens.h"
 
-enum { MOST_ROWS = 16 };
-
 struct part_screen {
     struct ui *ui;
     const char *title;
     const struct part_row *rows;
     void *base;
     struct form form;
-    char *choices[MOST_ROWS];
     bool changed;
 };
 
@@ -23,7 +20,7 @@ static void fill(void *owner)
     struct part_screen *p = owner;
 
     form_begin(&p->form);
-    part_fill(&p->form, p->rows, p->base, p->ui->session.units, 0, p->choices);
+    part_fill(&p->form, p->rows, p->base, p->ui->session.units, 0);
     form_end(&p->form);
 }
 
@@ -84,7 +81,5 @@ bool screen_part(struct ui *ui, const char *title, const struct part_row *rows, 
     }
     ui_pop(ui);
     form_free(&p.form);
-    for (size_t i = 0; i < MOST_ROWS; i++)
-        free(p.choices[i]);
     return p.changed;
 }

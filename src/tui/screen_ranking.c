@@ -6,6 +6,7 @@
 #include "app/rank_task.h"
 #include "app/tasks.h"
 #include "base/array.h"
+#include "base/clock.h"
 #include "base/mem.h"
 #include "store/book.h"
 #include "tui/hints.h"
@@ -13,12 +14,15 @@
 #include "tui/screens.h"
 #include "tui/view.h"
 
+enum { TELL_MS = 200 };
+
 struct ranking_screen {
     struct ui *ui;
     const char *trial;
     char *result;      /* key; NULL: the one that decides the trial */
     struct view view;
     long seen;         /* change counter of the book when it was ranked */
+    int64_t told;      /* when the user was last told how far the work is */
 };
 
 static void draw(struct canvas *c, const void *state)
@@ -34,21 +38,25 @@ static void draw(struct canvas *c, const void *state)
     free(title);
 }
 
-/* Says how far the work is; Esc or the end of the program stops it. */
+/* Says now and then how far the work is; Esc or the end of the program stops it. */
 static bool progress(void *context, double done)
 {
-    struct ui *ui = context;
-    struct key k = term_read(&ui->term);
+    struct ranking_screen *r = context;
+    int64_t now = clock_monotonic_ms();
 
-    ui_say(ui, TONE_PLAIN, "Ranking: %.0f %% done. Esc stops it.", 100 * done);
-    ui_show(ui);
-    return k.code == PRESS_ESC || ui->term.ended_by != 0;
+    if (now - r->told < TELL_MS)
+        return false;
+    r->told = now;
+    ui_say(r->ui, TONE_PLAIN, "Ranking: %.0f %% done. Esc stops it.", 100 * done);
+    ui_show(r->ui);
+    return term_wait(&r->ui->term, 0).code == PRESS_GONE ||
+           term_read(&r->ui->term).code == PRESS_ESC;
 }
 
 static struct rank_request request_of(struct ranking_screen *r)
 {
     return (struct rank_request){.trial = r->trial, .result = r->result, .progress = progress,
-                                 .context = r->ui};
+                                 .context = r};
 }
 
 static void rank(struct ranking_screen *r)
@@ -59,6 +67,7 @@ static void rank(struct ranking_screen *r)
     struct error e = {0};
 
     r->seen = book_change_counter(r->ui->session.book);
+    r->told = clock_monotonic_ms();
     if (rank_make(&r->ui->session, &request, &answer, &e) < 0) {
         page_add(&page, BLOCK_TITLE, "No ranking yet");
         page_add(&page, BLOCK_ANSWER, "%s.", e.text);

@@ -105,10 +105,11 @@ static void release_flow_keys(void)
     def_prog_mode();
 }
 
-static void paste_mode(const struct term *t, bool on)
+static void paste_mode(struct term *t, bool on)
 {
-    if (t->nowhere != NULL)
+    if (t->nowhere != NULL || t->pasting == on)
         return;
+    t->pasting = on;
     fputs(on ? "\033[?2004h" : "\033[?2004l", stdout);
     fflush(stdout);
 }

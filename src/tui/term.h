@@ -20,6 +20,7 @@ struct term {
     sigset_t before;    /* signal mask to go back to */
     bool colour;
     bool utf8;
+    bool pasting;       /* the terminal was asked to bracket what is pasted */
     int ended_by;       /* number of the signal that ends the program, 0 none */
     int empty_reads;    /* in a row, though the terminal said there was something */
     char *paste;

@@ -2,6 +2,7 @@
 
 #include <check.h>
 #include <errno.h>
+#include <ftw.h>
 #include <poll.h>
 #include <pty.h>
 #include <signal.h>
@@ -10,6 +11,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/ioctl.h>
+#include <sys/stat.h>
 #include <sys/wait.h>
 #include <termios.h>
 #include <time.h>
@@ -22,7 +24,7 @@
 #include "base/mem.h"
 #include "base/text.h"
 
-enum { DEADLINE_MS = 20000, QUIET_MS = 700 };
+enum { DEADLINE_MS = 15000, QUIET_MS = 700 };
 
 struct terminal {
     pid_t pid;
@@ -486,10 +488,32 @@ char *command_output(const char *book, const char *arguments)
     return text_take(&all);
 }
 
-void scratch_enter(void)
+static int remove_one(const char *path, const struct stat *about, int kind, struct FTW *where)
+{
+    (void)about;
+    (void)kind;
+    (void)where;
+    return remove(path);
+}
+
+void scratch_begin(void)
 {
     const char *parent = getenv("TMPDIR");
     char *folder = mem_format("%s/coldlap-tui-XXXXXX", parent == NULL ? "/tmp" : parent);
+
+    ck_assert(mkdtemp(folder) != NULL);
+    setenv("COLDLAP_SCRATCH", folder, 1);
+    free(folder);
+}
+
+void scratch_end(void)
+{
+    nftw(getenv("COLDLAP_SCRATCH"), remove_one, 8, FTW_DEPTH | FTW_PHYS);
+}
+
+void scratch_enter(void)
+{
+    char *folder = mem_format("%s/XXXXXX", getenv("COLDLAP_SCRATCH"));
 
     ck_assert(mkdtemp(folder) != NULL);
     ck_assert_int_eq(chdir(folder), 0);

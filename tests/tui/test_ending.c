@@ -255,6 +255,7 @@ Suite *suite(void)
     TCase *t = tcase_create("ending");
 
     tcase_set_timeout(t, 120);
+    tcase_add_unchecked_fixture(t, scratch_begin, scratch_end);
     tcase_add_loop_test(t, signals_give_the_terminal_back, 0, 4);
     tcase_add_test(t, a_crash_gives_the_terminal_back);
     tcase_add_loop_test(t, what_was_typed_is_kept_and_offered_again, 0, 2);

@@ -15,7 +15,7 @@ static void fill(struct form *f)
     form_begin(f);
     form_add(f, FIELD_HEADING, "Wire", "");
     form_add(f, FIELD_VALUE, "Wire diameter", "0.9 mm")->part = 1;
-    form_add(f, FIELD_VALUE, "Polarity", "DCEP")->choices = "DCEP|DCEN|AC";
+    form_add(f, FIELD_VALUE, "Polarity", "DCEP")->choices = mem_copy("DCEP|DCEN|AC");
     form_add(f, FIELD_HEADING, "Passes", "");
     form_add(f, FIELD_OPEN, "Add a pass", "")->part = 7;
     form_add(f, FIELD_REMARK, "Nothing follows yet", "");
@@ -118,6 +118,8 @@ START_TEST(choices_go_round)
     ck_assert_int_eq(press(&f, PRESS_ENTER), FORM_CHOOSE);
     ck_assert_int_eq(press(&f, PRESS_RIGHT), FORM_WRITTEN);
     ck_assert_str_eq(line_text(&f.line), "DCEN");
+    form_accept(&f, ROWS);
+    ck_assert_str_eq(form_field(&f)->label, "Polarity"); /* ready for the next step */
     choice = choice_step("DCEP|DCEN|AC", "AC", 1);
     ck_assert_str_eq(choice, "DCEP");
     free(choice);

@@ -1,0 +1,393 @@
+/* What somebody does with the screens, from the first start on. */
+#include "run.h"
+
+#include <signal.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "terminal.h"
+
+static const struct setup bench = {.columns = 80, .rows = 22, .book = "b.coldlap"};
+
+static void quit(struct terminal *t)
+{
+    terminal_press(t, "q");
+    ck_assert_int_eq(terminal_end(t), 0);
+    terminal_stop(t);
+}
+
+static void write_into(struct terminal *t, const char *field, const char *text)
+{
+    ck_assert(terminal_cursor_row_holds(t, field));
+    terminal_press(t, "Enter");
+    terminal_type(t, text);
+    terminal_press(t, "Enter");
+}
+
+START_TEST(the_first_coupon)
+{
+    struct terminal *t;
+    char *list, *shown;
+
+    scratch_enter();
+    t = terminal_start(&bench);
+    ck_assert(terminal_shows(t, "Press n to log the first one."));
+    terminal_press(t, "n");
+    ck_assert(terminal_shows(t, "What is this trial to answer?"));
+    terminal_type(t, "Does a second side help?");
+    terminal_press(t, "Enter Enter");
+    ck_assert(terminal_shows(t, "Coupon 01, new"));
+    terminal_press(t, "Down Down");
+    write_into(t, "> Logged by", "Kai");
+    terminal_press(t, "Tab Down");
+    write_into(t, "> Wire diameter", ".035in");
+    ck_assert(terminal_shows(t, ".035 in (0.89 mm)"));
+    terminal_press(t, "Tab Tab Tab Down Down Enter"); /* sides welded: the choices */
+    ck_assert(terminal_shows(t, "write something else"));
+    terminal_press(t, "Down Enter");
+    ck_assert(terminal_shows(t, "both"));
+    terminal_press(t, "Tab Tab Tab Tab Right Right Right Right");
+    ck_assert(terminal_cursor_row_holds(t, "not bent yet")); /* all the way round */
+    terminal_press(t, "Left");
+    ck_assert(terminal_cursor_row_holds(t, "held to the stop"));
+    terminal_press(t, "Down Down");
+    terminal_type(t, "90"); /* a digit writes at once */
+    terminal_press(t, "Enter");
+    terminal_type(t, "0");
+    terminal_press(t, "Enter");
+    ck_assert(terminal_shows(t, "Bend angle at least 90"));
+    terminal_press(t, "s");
+    ck_assert(terminal_shows(t, "Coupon 01 is saved in b.coldlap."));
+    ck_assert(terminal_cursor_row_holds(t, "> 01"));
+    ck_assert(terminal_shows(t, "at least 90°"));
+    quit(t);
+    list = command_output("b.coldlap", "list");
+    ck_assert_ptr_nonnull(strstr(list, "Does a second side help?"));
+    ck_assert_ptr_nonnull(strstr(list, "at least 90°"));
+    shown = command_output("b.coldlap", "show 01");
+    ck_assert_ptr_nonnull(strstr(shown, "Kai"));
+    ck_assert_ptr_nonnull(strstr(shown, "both"));
+    ck_assert_ptr_nonnull(strstr(shown, ".035 in"));
+    free(list);
+    free(shown);
+}
+END_TEST
+
+START_TEST(a_pass_and_a_flaw)
+{
+    struct terminal *t;
+    char *shown;
+
+    scratch_bench();
+    t = terminal_start(&bench);
+    terminal_press(t, "n p");
+    ck_assert(terminal_shows(t, "Coupon 08, pass 1"));
+    terminal_press(t, "Right");
+    ck_assert(terminal_cursor_row_holds(t, "> Side                      1"));
+    terminal_press(t, "Down");
+    terminal_type(t, "20");
+    terminal_press(t, "Enter");
+    terminal_type(t, "100");
+    terminal_press(t, "Enter");
+    terminal_type(t, "400");
+    terminal_press(t, "Enter");
+    ck_assert(terminal_shows(t, "400 V cannot be"));
+    ck_assert(terminal_cursor_row_holds(t, "400")); /* still there to be put right */
+    terminal_press(t, "Backspace");
+    ck_assert(terminal_cursor_row_holds(t, "> Volts                     40 "));
+    terminal_press(t, "Enter");
+    ck_assert(terminal_shows(t, "keep it, it is right"));
+    terminal_press(t, "w");
+    ck_assert(terminal_cursor_row_holds(t, "> Volts                     40 "));
+    terminal_press(t, "Backspace Backspace");
+    terminal_type(t, "18.5 V");
+    terminal_press(t, "Enter");
+    terminal_type(t, "140");
+    terminal_press(t, "Enter Esc");
+    ck_assert(terminal_shows(t, "Arc energy of pass 1 0.518"));
+    ck_assert(terminal_shows(t, "side 1, arc 20 s, length 100 mm, 18.5 V, 140 A"));
+    terminal_press(t, "f");
+    terminal_type(t, "0");
+    terminal_press(t, "Enter");
+    terminal_type(t, "12");
+    terminal_press(t, "Enter");
+    terminal_type(t, "4013");
+    terminal_press(t, "Enter");
+    ck_assert(terminal_shows(t, "4013 lack of root fusion"));
+    terminal_press(t, "Esc s");
+    ck_assert(terminal_shows(t, "Coupon 08 is saved"));
+    quit(t);
+    shown = command_output("b.coldlap", "show 08");
+    ck_assert_ptr_nonnull(strstr(shown, "4013"));
+    ck_assert_ptr_nonnull(strstr(shown, "18.5 V"));
+    free(shown);
+}
+END_TEST
+
+START_TEST(taking_away_and_leaving_unsaved)
+{
+    struct terminal *t;
+    char *before, *after;
+
+    scratch_bench();
+    before = command_output("b.coldlap", "show 02");
+    t = terminal_start(&bench);
+    terminal_press(t, "Home Down Enter Tab Tab Tab Tab Tab Tab Tab Tab");
+    ck_assert(terminal_cursor_row_holds(t, "> Pass 1"));
+    terminal_press(t, "d");
+    ck_assert(terminal_shows(t, "Take 'Pass 1' away?"));
+    terminal_press(t, "y");
+    ck_assert(terminal_hides(t, "Pass 2"));
+    terminal_press(t, "Esc");
+    ck_assert(terminal_shows(t, "Coupon 02 is not saved yet."));
+    terminal_press(t, "Esc");
+    ck_assert(terminal_hides(t, "is not saved yet."));
+    terminal_press(t, "Esc d");
+    ck_assert(terminal_shows(t, "Trial corner"));
+    quit(t);
+    after = command_output("b.coldlap", "show 02");
+    ck_assert_str_eq(after, before);
+    free(before);
+    free(after);
+}
+END_TEST
+
+START_TEST(striking_out_and_bringing_back)
+{
+    struct terminal *t;
+
+    scratch_bench();
+    t = terminal_start(&bench);
+    terminal_press(t, "x");
+    ck_assert(terminal_shows(t, "Why is coupon 06 struck out?"));
+    terminal_press(t, "Enter"); /* a reason has to be given */
+    ck_assert(terminal_shows(t, "say why it is struck out"));
+    terminal_press(t, "x");
+    terminal_type(t, "bent cold");
+    terminal_press(t, "Enter");
+    ck_assert(terminal_shows(t, "Coupon 06 is struck out"));
+    ck_assert(terminal_cursor_row_holds(t, "> 05"));
+    terminal_press(t, "a End Up");
+    ck_assert(terminal_cursor_row_holds(t, "> 06"));
+    ck_assert(terminal_shows(t, "struck out: bent cold"));
+    terminal_press(t, "x y");
+    ck_assert(terminal_shows(t, "Coupon 06 counts again."));
+    ck_assert(terminal_hides(t, "struck out: bent cold"));
+    quit(t);
+}
+END_TEST
+
+START_TEST(finding)
+{
+    struct terminal *t;
+
+    scratch_bench();
+    t = terminal_start(&bench);
+    terminal_press(t, "/");
+    terminal_type(t, "SAME AS");
+    terminal_press(t, "Enter");
+    ck_assert(terminal_shows(t, "1 of 6 coupons, holding 'SAME AS'"));
+    ck_assert(terminal_cursor_row_holds(t, "> 06"));
+    terminal_press(t, "/");
+    terminal_type(t, " zzz");
+    terminal_press(t, "Enter");
+    ck_assert(terminal_shows(t, "No coupon holds these letters."));
+    terminal_press(t, "/");
+    for (int i = 0; i < 12; i++)
+        terminal_press(t, "Backspace");
+    terminal_press(t, "Enter");
+    ck_assert(terminal_shows(t, "6 coupons"));
+    quit(t);
+}
+END_TEST
+
+START_TEST(units_switch_and_stored_values_stay)
+{
+    struct terminal *t;
+    char *shown;
+
+    scratch_bench();
+    t = terminal_start(&bench);
+    terminal_press(t, "u");
+    ck_assert(terminal_shows(t, "shown in inch units"));
+    terminal_press(t, "Home Enter Tab Tab Down");
+    ck_assert(terminal_cursor_row_holds(t, "0.9 mm (0.035 in)"));
+    terminal_press(t, "Esc q");
+    ck_assert_int_eq(terminal_end(t), 0);
+    terminal_stop(t);
+    shown = command_output("b.coldlap", "--units metric show 01");
+    ck_assert_ptr_nonnull(strstr(shown, "0.9 mm"));
+    free(shown);
+}
+END_TEST
+
+START_TEST(trials_are_chosen_and_made)
+{
+    struct terminal *t;
+
+    scratch_bench();
+    t = terminal_start(&bench);
+    terminal_press(t, "t");
+    ck_assert(terminal_shows(t, "make a new trial"));
+    terminal_press(t, "+");
+    terminal_type(t, "Which gas?");
+    terminal_press(t, "Enter");
+    terminal_type(t, "gas");
+    terminal_press(t, "Enter");
+    ck_assert(terminal_shows(t, "Trial gas: Which gas?"));
+    terminal_press(t, "t Up Enter");
+    ck_assert(terminal_shows(t, "Trial corner"));
+    quit(t);
+}
+END_TEST
+
+START_TEST(others_write_into_the_same_book)
+{
+    struct terminal *t;
+
+    scratch_bench();
+    t = terminal_start(&bench);
+    ck_assert(terminal_cursor_row_holds(t, "> 06"));
+    free(command_output("b.coldlap", "log wire_lot=C"));
+    ck_assert(terminal_shows(t, "7 coupons"));
+    ck_assert(terminal_shows(t, "Another program wrote into this book"));
+    ck_assert(terminal_cursor_row_holds(t, "> 06")); /* the focus stays where it was */
+    quit(t);
+}
+END_TEST
+
+START_TEST(two_write_the_same_card)
+{
+    struct terminal *t;
+
+    scratch_bench();
+    t = terminal_start(&bench);
+    terminal_press(t, "Enter Down Down Enter");
+    terminal_type(t, "Kai");
+    terminal_press(t, "Enter");
+    ck_assert(terminal_shows(t, "not saved yet"));
+    free(command_output("b.coldlap", "change 06 note=theirs"));
+    terminal_press(t, "s");
+    ck_assert(terminal_shows(t, "06"));
+    ck_assert(terminal_shows(t, "meanwhile"));
+    ck_assert(terminal_shows(t, "Kai")); /* refused, and nothing typed is lost */
+    terminal_press(t, "Esc d");
+    quit(t);
+}
+END_TEST
+
+START_TEST(pasted_text_is_text)
+{
+    struct terminal *t;
+
+    scratch_bench();
+    t = terminal_start(&bench);
+    terminal_press(t, "n Down Down Enter");
+    terminal_type(t, "\033[200~Kai\rq s x\033[201~");
+    ck_assert(terminal_cursor_row_holds(t, "Kai q s x"));
+    terminal_press(t, "Enter");
+    ck_assert(terminal_cursor_row_holds(t, "> Process"));
+    terminal_press(t, "Esc d");
+    quit(t);
+}
+END_TEST
+
+/* A keypad with and without its digits, in both modes; keys nobody knows do nothing. */
+START_TEST(keypads_and_strange_keys)
+{
+    static const struct setup setups[] = {
+        {.columns = 80, .rows = 22, .book = "b.coldlap"},
+        {.columns = 80, .rows = 22, .term = "vt100", .book = "b.coldlap"},
+        {.columns = 80, .rows = 22, .term = "linux", .book = "b.coldlap"},
+    };
+    struct terminal *t;
+
+    scratch_bench();
+    t = terminal_start(&setups[_i]);
+    terminal_type(t, "\033OM"); /* Enter of the keypad */
+    ck_assert(terminal_shows(t, "Coupon 06"));
+    terminal_type(t, "\t\t\033OB"); /* Tab Tab Down */
+    ck_assert(terminal_cursor_row_holds(t, "> Wire diameter"));
+    terminal_type(t, "\033Oq\033On\033Or\033OM"); /* 1 . 2 Enter */
+    ck_assert(terminal_shows(t, "1.2 mm"));
+    terminal_type(t, "\033[15;5~\033[25~\033[1;3P\033OZ"); /* function keys of all kinds */
+    terminal_type(t, "\033[A");                            /* Up, in normal mode */
+    ck_assert(terminal_cursor_row_holds(t, "> Wire diameter"));
+    terminal_press(t, "Esc d");
+    quit(t);
+}
+END_TEST
+
+static void shake(struct terminal *t, unsigned *seed)
+{
+    static const char *const presses[] = {"Down", "Up", "Enter", "Tab", "PageDown", "PageUp", "End"};
+
+    *seed = *seed * 1103515245u + 12345u;
+    terminal_resize(t, 2 + (int)(*seed >> 16) % 140, 2 + (int)(*seed >> 8) % 50);
+    terminal_press(t, presses[(*seed >> 20) % (sizeof presses / sizeof *presses)]);
+}
+
+START_TEST(a_storm_of_resizes)
+{
+    struct terminal *t;
+    unsigned seed = 7;
+
+    scratch_bench();
+    t = terminal_start(&bench);
+    for (int i = 0; i < 300; i++)
+        shake(t, &seed);
+    terminal_resize(t, 80, 22);
+    terminal_press(t, "Esc Esc Esc Esc");
+    terminal_press(t, "d"); /* should a card have been written into */
+    terminal_press(t, "End");
+    ck_assert(terminal_matches(t, "rack-80x22"));
+    quit(t);
+}
+END_TEST
+
+/* Thousands of bytes without sense, without those that mean "end" to the line. */
+START_TEST(senseless_input)
+{
+    struct terminal *t;
+    unsigned seed = (unsigned)_i + 1;
+    char byte[2] = "";
+
+    scratch_bench();
+    t = terminal_start(&bench);
+    for (int i = 0; i < 6000; i++) {
+        seed = seed * 1103515245u + 12345u;
+        byte[0] = (char)(1 + (seed >> 16) % 255);
+        if (strchr("\003\032\034q", byte[0]) == NULL)
+            terminal_type(t, byte);
+    }
+    kill(terminal_pid(t), SIGTERM);
+    ck_assert_int_eq(terminal_end(t), 128 + SIGTERM);
+    terminal_stop(t);
+    free(command_output("b.coldlap", "check"));
+}
+END_TEST
+
+Suite *suite(void)
+{
+    Suite *s = suite_create("tui/paths");
+    TCase *t = tcase_create("paths");
+
+    tcase_set_timeout(t, 120);
+    tcase_add_unchecked_fixture(t, scratch_begin, scratch_end);
+    tcase_add_test(t, the_first_coupon);
+    tcase_add_test(t, a_pass_and_a_flaw);
+    tcase_add_test(t, taking_away_and_leaving_unsaved);
+    tcase_add_test(t, striking_out_and_bringing_back);
+    tcase_add_test(t, finding);
+    tcase_add_test(t, units_switch_and_stored_values_stay);
+    tcase_add_test(t, trials_are_chosen_and_made);
+    tcase_add_test(t, others_write_into_the_same_book);
+    tcase_add_test(t, two_write_the_same_card);
+    tcase_add_test(t, pasted_text_is_text);
+    tcase_add_loop_test(t, keypads_and_strange_keys, 0, 3);
+    tcase_add_test(t, a_storm_of_resizes);
+    tcase_add_loop_test(t, senseless_input, 0, 3);
+    suite_add_tcase(s, t);
+    return s;
+}
