@@ -83,7 +83,10 @@ static void show_number(struct calc_figure *f, const struct calc_output *row)
 {
     char number[40];
 
-    text_from_rounded(number, sizeof number, f->value, 4);
+    text_from_rounded(number, sizeof number, f->value,
+                      fabs(f->value) < 10     ? 4
+                      : fabs(f->value) < 1000 ? 1
+                                              : 0);
     snprintf(f->shown, sizeof f->shown, "%s%s%s", number, *row->unit == '\0' ? "" : " ", row->unit);
 }
 

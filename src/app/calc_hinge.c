@@ -40,9 +40,9 @@ static const struct calc_argument arguments[] = {
     {"yield", "fy", CALC_QUANTITY, DIM_STRESS, "MPa", NULL, "250 MPa", 0, "yield of the plate"},
     {"weld_strength", "strength fw", CALC_QUANTITY, DIM_STRESS, "MPa", NULL, "480 MPa", 0,
      "tensile strength of the weld metal"},
-    {"sides", NULL, CALC_CHOICE, DIM_NUMBER, NULL, "1|2|one|both", "1", 0, "sides that are welded"},
-    {"opening", NULL, CALC_CHOICE, DIM_NUMBER, NULL, "root|face|root_opening|face_opening", "root",
-     0, "what the fold opens: the root, or the face (the root closing)"},
+    {"sides", NULL, CALC_CHOICE, DIM_NUMBER, NULL, "1|2", "1", 0, "sides that are welded"},
+    {"opening", NULL, CALC_CHOICE, DIM_NUMBER, NULL, "root|face", "root", 0,
+     "what the fold opens: the root, or the face (the root closing)"},
     {"ratio", NULL, CALC_QUANTITY, DIM_NUMBER, NULL, NULL, "1", 0,
      "weld over plate to reach, for the throat needed"},
     {"coupons", NULL, CALC_TEXT, DIM_NUMBER, NULL, NULL, NULL, 0,
@@ -118,8 +118,8 @@ static struct hinge_joint joint_of(const struct calc_work *w)
         .unfused = {w->in[UNFUSED]},
         .yield = {w->in[YIELD]},
         .strength = {w->in[STRENGTH]},
-        .sides = (int)w->in[SIDES] % 2 + 1, /* 1, 2, one, both */
-        .opening = (int)w->in[OPENING] % 2 == 0 ? HINGE_ROOT : HINGE_FACE,
+        .sides = (int)w->in[SIDES] + 1,
+        .opening = (int)w->in[OPENING] == 0 ? HINGE_ROOT : HINGE_FACE,
     };
 }
 
