@@ -1,10 +1,11 @@
 /* What the censored fit needs of a coded frame, and what it says of single results. */
+#include "stats/censored.h"
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "base/mem.h"
-#include "stats/censored.h"
 #include "stats/normal.h"
 
 static double point(const struct observation *y)

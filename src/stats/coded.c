@@ -128,13 +128,14 @@ static void list_left_out(const struct choice *c, struct coded_leavings *l)
 static int refuse(const struct choice *c, struct error *e)
 {
     const struct frame *f = c->f;
-    bool below = false, above = false, column = false;
+    bool below = false, above = false, column = false, coarse = false;
     double least = INFINITY, most = -INFINITY;
 
     for (size_t i = 0; i < f->n; i++)
         if (c->row[i]) {
             below |= isfinite(f->y[i].low);
             above |= isfinite(f->y[i].high);
+            coarse |= f->y[i].kind != MEASURE_EXACT;
             least = fmin(least, isfinite(f->y[i].low) ? f->y[i].low : f->y[i].high);
             most = fmax(most, isfinite(f->y[i].high) ? f->y[i].high : f->y[i].low);
         }
@@ -151,7 +152,7 @@ static int refuse(const struct choice *c, struct error *e)
         return error_set(e, ERROR_ANSWER,
                          "Every result is only \"at most\", so nothing can be ranked. A result "
                          "that can be read is needed.");
-    if (least == most)
+    if (least == most && !(coarse && f->range > 0))
         return error_set(e, ERROR_ANSWER,
                          "All results are equal, so no change made a difference that can be seen.");
     if (!column)

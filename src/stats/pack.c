@@ -1,10 +1,11 @@
 /* Packing alike coupons into one row (coded.h). */
+#include "stats/coded.h"
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "base/mem.h"
-#include "stats/coded.h"
 
 static int compare_x(const void *a, const void *b, void *coded)
 {

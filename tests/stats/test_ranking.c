@@ -158,6 +158,7 @@ static const struct refusal {
     {"a,y\n0,<=10\n0,<=10\n1,<=10\n1,<=10\n", "at most"},
     {"a,y\n0,40\n1,50\n1,60\n", "Only 3 coupons"},
     {"a,y\n0,50\n0,50\n1,50\n1,50\n", "equal"},
+    {"a,y\n0,<=50\n0,50\n1,50+\n1,50\n", "equal"},
     {"a,y\n1,40\n1,50\n1,60\n1,70\n", "No variable was changed"},
     {"a,y\n,40\n,50\n,60\n,70\n", "No variable was changed"},
     {"a,y\n0,\n1,\n0,\n1,\n", "No coupon has a result"},
@@ -169,12 +170,24 @@ START_TEST(what_cannot_be_ranked_is_refused)
     struct ranking r;
     struct error e = {0};
 
-    table_to_frame(refusals[_i].table, 180, &f);
+    table_to_frame(refusals[_i].table, _i == 4 ? 0 : 180, &f); /* 4: no range but the observed */
     ck_assert_int_eq(ranking_make(&f, NULL, &r, &e), -1);
     ck_assert_int_eq(e.kind, ERROR_ANSWER);
     ck_assert_msg(strstr(e.text, refusals[_i].says) != NULL, "%s", e.text);
     ck_assert_uint_eq(r.count, 0);
     frame_free(&f);
+}
+END_TEST
+
+/* Broke at the very stop, or held at it: that is a difference. */
+START_TEST(broke_at_the_stop_or_held_at_it)
+{
+    struct answer a;
+
+    answer_make("a,y\n0,90\n0,90\n0,90\n1,90+\n1,90+\n1,90+\n", 180, NULL, &a);
+    ck_assert_double_gt(a.r.items[0].effect, 10);
+    ck_assert_double_gt(a.r.items[0].chance, 0.5);
+    answer_free(&a);
 }
 END_TEST
 
@@ -464,6 +477,7 @@ Suite *suite(void)
     tcase_add_test(t, one_variable_worked_by_hand);
     tcase_add_test(t, two_tied_variables_worked_by_hand);
     tcase_add_loop_test(t, what_cannot_be_ranked_is_refused, 0, sizeof refusals / sizeof *refusals);
+    tcase_add_test(t, broke_at_the_stop_or_held_at_it);
     tcase_add_test(t, missing_cells_leave_coupons_out);
     tcase_add_test(t, a_column_that_stops_changing_lets_its_coupons_back_in);
     tcase_add_test(t, a_column_hardly_ever_filled_in_does_not_stop_the_ranking);
