@@ -12,6 +12,9 @@
 #include "stats/linear.h"
 #include "stats/ranking.h"
 
+/* Up to this many coupons, like ones are packed: above, sorting them costs more than it saves. */
+enum { PACKED = 5000 };
+
 #define SAME 1e-9 /* two products this close to parallel count as one */
 
 /* The coded frame and what all pairs share. */
@@ -253,9 +256,15 @@ static int judge_pair(const struct screen *s, double prior, struct combined_pair
     struct pair_model m;
     struct average_options options = {.log_prior = pair_prior, .prior_user = &m};
     struct average average;
+    struct coded rows;
     int result;
 
     pair_model_make(s, pair, prior, &m);
+    if (m.c.n <= PACKED) {
+        rows = m.c;
+        coded_pack(&rows, &m.c);
+        coded_free(&rows);
+    }
     result = average_subsets(&m.c, &options, &average, e);
     if (result == 0) {
         read_pair(&m, &average, pair);

@@ -10,29 +10,36 @@
 #include "stats/design_search.h"
 #include "stats/design_space.h"
 
-enum { MOST_COUPONS = 64, TRIES = 10 };
+enum { MOST_COUPONS = 64, LEAST_TRIES = 2, MOST_TRIES = 200 };
 
-/* Multiplications that trying every combination may take when coupons are chosen together. */
-#define TOGETHER_WORK 3e9
-#define TOGETHER_ROUNDS 50
+/* Multiplications that choosing several together may take. */
+#define TOGETHER_WORK 3e8
+/* Rounds of one exchange, about; and rounds through all levels that a climb makes. */
+#define ROUNDS 5.0
+#define CLIMB_ROUNDS 3.0
 
-/* How to search, from what it would cost. */
-static void plan_search(const struct design_request *request, bool together, struct search *s)
+/* How to search one at a time. */
+static void plan_search(const struct design_request *request, struct search *s)
 {
-    double rows = (double)s->space->p * (double)s->space->p, levels = 0, work;
-    double combinations = s->space->combinations;
-
-    s->all = combinations <= (double)(request->all > 0 ? request->all : DESIGN_ALL);
+    s->all = s->space->combinations <= (double)(request->all > 0 ? request->all : DESIGN_ALL);
     s->starts = DESIGN_STARTS;
-    if (!together)
-        return;
-    work = combinations * rows * (double)request->count * TOGETHER_ROUNDS;
-    s->all = s->all && work <= TOGETHER_WORK;
+}
+
+/* How to search several together: every combination where that leaves time for enough beginnings,
+ * else by climbing. Returns how many random beginnings there is time for. */
+static size_t plan_together(const struct design_request *request, struct search *s)
+{
+    double per_set_up = (double)s->space->p * (double)s->space->p, levels = 0;
+    double set_ups = (double)request->count * ROUNDS * per_set_up;
+    double all = s->space->combinations * set_ups, climb;
+
     for (size_t g = 0; g < s->space->group_count; g++)
         levels += (double)s->space->groups[g].count;
-    /* A climb is some three rounds through all levels. */
-    work = 3 * levels * rows * (double)request->count * TOGETHER_ROUNDS;
-    s->starts = (size_t)fmax(2, fmin(DESIGN_STARTS, TOGETHER_WORK / work));
+    climb = CLIMB_ROUNDS * levels * set_ups;
+    s->all = s->all && all * LEAST_TRIES <= TOGETHER_WORK;
+    s->starts = (size_t)fmax(2, fmin(DESIGN_STARTS, TOGETHER_WORK / (climb * LEAST_TRIES)));
+    return (size_t)fmax(
+        LEAST_TRIES, fmin(MOST_TRIES, TOGETHER_WORK / (s->all ? all : climb * (double)s->starts)));
 }
 
 static void unweld_all(struct search *s)
@@ -112,10 +119,10 @@ int design_next(const struct frame *f, const struct design_request *request, str
         return -1;
     score_make(&space, request, &score);
     together = score.weight == NULL && request->count > 1;
-    plan_search(request, together, &search);
+    plan_search(request, &search);
     search.chosen = mem_zero(request->count * space.group_count, sizeof *search.chosen);
     if (together)
-        search_together(&search, request->count, TRIES);
+        search_together(&search, request->count, plan_together(request, &search));
     else
         search_greedy(&search, request->count);
     out->from_results = score.weight != NULL;

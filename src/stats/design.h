@@ -9,10 +9,11 @@
  * the information of a coupon that may be held to the stop, relative to one that breaks
  * (statistics.md B2). After each choice M is updated as if it were welded. Without results: the
  * largest log det M (Bayesian D), by exchange with seeded starts when more than one is asked for.
- * Equal scores go to the coupon with the fewest changes from one already welded.
+ * Equal scores go to the coupon with the fewest changes from one already welded (where these are
+ * not more than 2000 different set-ups).
  *
  * Up to DESIGN_ALL combinations are all tried. Beyond, the search climbs by changing one variable
- * at a time from many starts: every welded coupon, each of the chosen ones, and seeded random ones.
+ * at a time from many starts: 64 welded set-ups, 4 of the chosen ones, and seeded random ones.
  */
 #ifndef STATS_DESIGN_H
 #define STATS_DESIGN_H

@@ -16,7 +16,7 @@ struct best {
     size_t *choice;
 };
 
-enum { WELDED_STARTS = 64 };
+enum { WELDED_STARTS = 64, CHOSEN_STARTS = 4, CHANGES_COUNTED = 2000 };
 static const size_t UNKNOWN = (size_t)-1;
 
 static size_t changes_of(const struct space *s, const size_t *choice)
@@ -25,7 +25,7 @@ static size_t changes_of(const struct space *s, const size_t *choice)
     size_t at, changes = 0;
 
     space_values(s, choice, values);
-    if (s->setup_count > 0)
+    if (s->setup_count > 0 && s->setup_count <= CHANGES_COUNTED)
         changes = space_nearest(s, values, &at);
     free(values);
     return changes;
@@ -116,7 +116,7 @@ static void climb_from_everywhere(struct search *s, struct best *best)
         choice_like(s->space, s->space->setups[i], start);
         climb(s, start, best);
     }
-    for (size_t i = 0; i < s->count; i++) {
+    for (size_t i = 0; i < s->count && i < CHOSEN_STARTS; i++) {
         memcpy(start, s->chosen + i * groups, groups * sizeof *start);
         climb(s, start, best);
     }

@@ -138,7 +138,7 @@ static void leave_out(const struct frame *f, const struct ranking *r, struct odd
     struct frame others = *f;
     struct predictor predictor;
     struct average average;
-    struct coded coded;
+    struct coded coded, rows;
     double *x = NULL;
 
     o->alone = true;
@@ -146,8 +146,10 @@ static void leave_out(const struct frame *f, const struct ranking *r, struct odd
     others.y = mem_zero(f->n, sizeof *others.y);
     memcpy(others.y, f->y, f->n * sizeof *others.y);
     others.y[o->row] = measure_missing();
-    if (coded_make(&others, &coded, NULL, NULL) != 0)
+    if (coded_make(&others, &rows, NULL, NULL) != 0)
         goto no_coding;
+    coded_pack(&rows, &coded);
+    coded_free(&rows);
     if (average_subsets(&coded, &options, &average, NULL) != 0)
         goto no_average;
     order_columns(f, &coded, &average, o);
@@ -228,7 +230,7 @@ int odd_check(const struct frame *f, const struct ranking *r, struct odd_report 
             odd_free(out);
             return -1;
         }
-        out->count = ODD_ALL;
+        out->count = r->used > ODD_MANY ? ODD_FEW : ODD_ALL;
         out->all = false;
     }
     for (size_t i = 0; i < out->count; i++) {

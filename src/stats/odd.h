@@ -30,8 +30,7 @@ struct odd_coupon {
     size_t *order; /* columns of the frame in order of the ranking without it */
     double *chances; /* one a column of the frame; NAN where not ranked */
     size_t order_count;
-    bool
-        same_first; /* first place is the same as with it (or was never worth a hint, and is not) */
+    bool same_first; /* first place is the same as with it, or never was worth a hint */
     bool same_words; /* none that was likely or clear falls below a hint, none below a hint becomes
                         likely */
 };
@@ -43,7 +42,9 @@ struct odd_report {
     bool all;    /* false: more than ODD_ALL coupons, of which the most surprising were looked at */
 };
 
-enum { ODD_ALL = 100 };
+/* Up to ODD_ALL coupons are all left out in turn; above, as many of them; above ODD_MANY, ODD_FEW.
+ */
+enum { ODD_ALL = 100, ODD_MANY = 1000, ODD_FEW = 20 };
 
 /* Refuses what ranking itself refuses. `r` is the ranking of the same frame. */
 int odd_check(const struct frame *f, const struct ranking *r, struct odd_report *out,

@@ -8,8 +8,8 @@
 #include "base/mem.h"
 #include "stats/random.h"
 
-/* Additions that sampling may take in all, so that 100,000 coupons do not take a minute. */
-#define SAMPLING_WORK 4e8
+/* Coupons that sampling may deal in all: about a second. */
+#define SAMPLING_WORK 4e7
 
 /* What is gathered over arrangements; `seen` and `most` are sizes of the difference. */
 struct tally {

@@ -30,7 +30,7 @@ struct permutation {
     double smallest;     /* no result could give less with these scores and counts */
     double arrangements; /* how many there are; exact as a double up to 2^53 */
     bool all;            /* every one was counted; else `drawn` were drawn from `seed` */
-    size_t drawn;        /* 0 when all were counted; fewer than PERMUTE_DRAWN above 4000 coupons */
+    size_t drawn;        /* 0 when all were counted; fewer than PERMUTE_DRAWN above 400 coupons */
     bool ranks;          /* scores of Gehan and Mantel, not the results themselves */
     uint64_t seed;
 };

@@ -21,16 +21,21 @@ double random_uniform(struct random *r)
     return ((double)(random_bits(r) >> 11) + 0.5) * 0x1p-53;
 }
 
-/* Values past the last whole multiple of n are drawn again, or small results would come too often.
+/*
+ * The upper half of bits × n. Some of its values would come once too often; they are told by the
+ * lower half, and drawn again (D. Lemire, ACM Trans. Model. Comput. Simul. 29:3, 2019).
  */
 size_t random_below(struct random *r, size_t n)
 {
-    uint64_t over = (UINT64_MAX % n + 1) % n, bits;
+    __extension__ unsigned __int128 product;
+    uint64_t left;
 
-    do
-        bits = random_bits(r);
-    while (bits > UINT64_MAX - over);
-    return (size_t)(bits % n);
+    do {
+        product = random_bits(r);
+        product *= n;
+        left = (uint64_t)product;
+    } while (left < n && left < (0 - (uint64_t)n) % n);
+    return (size_t)(product >> 64);
 }
 
 double random_normal(struct random *r)

@@ -13,7 +13,10 @@
 #include "stats/random.h"
 #include "stats/ranking.h"
 
-enum { SHUFFLES = 9999, LEAST_RESIDUALS = 8 };
+enum { MOST_SHUFFLES = 9999, LEAST_SHUFFLES = 199, LEAST_RESIDUALS = 8 };
+
+/* Residuals that may be dealt out for one column in all. */
+#define SHUFFLING_WORK 4e6
 
 /* ---- repeats ---- */
 
@@ -176,16 +179,17 @@ static double shuffled_chance(const struct residuals *res, const bool *high, dou
                               struct random *random)
 {
     size_t *order = mem_zero(res->count, sizeof *order), counts[2], extreme = 0;
-    double squares[2];
+    double squares[2], work = SHUFFLING_WORK / (double)res->count;
+    size_t shuffles = (size_t)fmax(LEAST_SHUFFLES, fmin(MOST_SHUFFLES, work));
 
     for (size_t i = 0; i < res->count; i++)
         order[i] = i;
-    for (size_t s = 0; s < SHUFFLES; s++) {
+    for (size_t s = 0; s < shuffles; s++) {
         random_shuffle(random, order, res->count);
         extreme += fabs(log_ratio(res, high, order, counts, squares)) >= fabs(seen) - 1e-9;
     }
     free(order);
-    return (1 + (double)extreme) / (1 + (double)SHUFFLES);
+    return (1 + (double)extreme) / (1 + (double)shuffles);
 }
 
 /* The two values of a column among the residuals' coupons; false when it has not exactly two. */
