@@ -9,7 +9,8 @@
 #include "base/mem.h"
 #include "base/text.h"
 
-static char *format_text(const char *format, va_list args)
+__attribute__((format(printf, 1, 0))) static char *format_text(const char *format,
+                                                                va_list args)
 {
     char *text = NULL;
 
