@@ -109,7 +109,9 @@ CREATE TABLE coupon (
 
 CREATE UNIQUE INDEX coupon_sequence ON coupon (sequence);
 CREATE INDEX coupon_trial ON coupon (trial_id, sequence);
-CREATE UNIQUE INDEX coupon_mark ON coupon (mark) WHERE struck_utc_ms IS NULL;
+-- Two coupons of one trial in use never bear the same mark; two trials may.
+CREATE UNIQUE INDEX coupon_mark ON coupon (coalesce(trial_id, ''), mark)
+    WHERE struck_utc_ms IS NULL;
 CREATE INDEX coupon_mark_any ON coupon (mark);
 CREATE INDEX coupon_mark_number ON coupon (mark_head, mark_number);
 

@@ -28,13 +28,17 @@ const struct variable *task_result(const struct session *s, const struct trial *
 /* coupons */
 int task_coupons(struct session *s, const struct trial *t, bool with_struck,
                  struct coupon_list *out, struct error *e);
+/* By mark: of the trial logged into last, else of the only trial that has it; "TRIAL/MARK" says
+ * which. */
 int task_coupon(struct session *s, const char *mark, struct coupon *out, struct error *e);
+/* The coupon with this id as it is now. */
+int task_coupon_again(struct session *s, const char *id, struct coupon *out, struct error *e);
 /* A coupon set up like the last one of the trial (or empty), with the next free mark, now. */
 int task_new_coupon(struct session *s, const struct trial *t, bool fresh, struct coupon *out,
                     struct error *e);
 int task_save_coupon(struct session *s, struct coupon *c, struct error *e);
-int task_strike(struct session *s, const char *mark, const char *why, struct error *e);
-int task_restore(struct session *s, const char *mark, struct error *e);
+int task_strike(struct session *s, const struct coupon *c, const char *why, struct error *e);
+int task_restore(struct session *s, const struct coupon *c, struct error *e);
 /* Makes one of the user's own variables and keeps it in the book. */
 int task_add_variable(struct session *s, const struct variable *own, struct error *e);
 /* Attaches a photograph: path and SHA-256 of what it holds now. */

@@ -19,9 +19,44 @@ int task_coupons(struct session *s, const struct trial *t, bool with_struck,
     return coupons_load(s->book, t == NULL ? NULL : t->id, with_struck, out, e);
 }
 
+/* "TRIAL/MARK": a mark may hold a slash itself, so the last one parts them. */
+static int load_named(struct session *s, const char *name, struct coupon *out, struct error *e)
+{
+    const char *slash = strrchr(name, '/');
+    char *trial_name;
+    struct trial trial;
+    int rc;
+
+    if (slash == NULL)
+        return -1;
+    trial_name = mem_copy_part(name, (size_t)(slash - name));
+    rc = task_trial(s, trial_name, &trial, e);
+    free(trial_name);
+    if (rc < 0)
+        return rc;
+    rc = coupon_load(s->book, trial.id, slash + 1, out, e);
+    trial_free(&trial);
+    return rc;
+}
+
 int task_coupon(struct session *s, const char *mark, struct coupon *out, struct error *e)
 {
-    return coupon_load(s->book, mark, out, e);
+    struct trial last;
+    struct error none;
+    int rc = -1;
+
+    if (task_trial(s, NULL, &last, NULL) == 0) {
+        rc = coupon_load(s->book, last.id, mark, out, NULL);
+        trial_free(&last);
+    }
+    if (rc < 0 && strchr(mark, '/') != NULL)
+        rc = load_named(s, mark, out, &none);
+    return rc == 0 ? 0 : coupon_load(s->book, NULL, mark, out, e);
+}
+
+int task_coupon_again(struct session *s, const char *id, struct coupon *out, struct error *e)
+{
+    return coupon_load_id(s->book, id, out, e);
 }
 
 int task_new_coupon(struct session *s, const struct trial *t, bool fresh, struct coupon *out,
@@ -56,30 +91,17 @@ int task_save_coupon(struct session *s, struct coupon *c, struct error *e)
     return book_commit(s->book, e);
 }
 
-/* Strikes out or brings back the coupon of that mark. */
-static int strike(struct session *s, const char *mark, const char *why, struct error *e)
-{
-    struct coupon c;
-    int rc;
-
-    if (task_coupon(s, mark, &c, e) < 0)
-        return -1;
-    rc = why != NULL ? coupon_strike(s->book, c.id, why, e) : coupon_restore(s->book, c.id, e);
-    coupon_free(&c);
-    return rc;
-}
-
-int task_strike(struct session *s, const char *mark, const char *why, struct error *e)
+int task_strike(struct session *s, const struct coupon *c, const char *why, struct error *e)
 {
     if (why == NULL || *why == '\0')
         return error_set(e, ERROR_USAGE, "coupon %s: say why it is struck out; the reason is kept",
-                         mark);
-    return strike(s, mark, why, e);
+                         c->mark);
+    return coupon_strike(s->book, c->id, why, e);
 }
 
-int task_restore(struct session *s, const char *mark, struct error *e)
+int task_restore(struct session *s, const struct coupon *c, struct error *e)
 {
-    return strike(s, mark, NULL, e);
+    return coupon_restore(s->book, c->id, e);
 }
 
 int task_add_variable(struct session *s, const struct variable *own, struct error *e)

@@ -7,13 +7,17 @@
 static int run(const struct invocation *in, struct error *e)
 {
     struct session s = {0};
+    struct coupon c = {0};
     int result;
 
     if (need_arguments(in, 1, 1, e) < 0 || open_book(in, BOOK_WRITE, &s, e) < 0)
         return -1;
-    result = task_restore(&s, in->argv[0], e);
+    result = task_coupon(&s, in->argv[0], &c, e);
     if (result == 0)
-        printf("coupon %s counts again\n", in->argv[0]);
+        result = task_restore(&s, &c, e);
+    if (result == 0)
+        printf("coupon %s counts again\n", c.mark);
+    coupon_free(&c);
     session_close(&s);
     return result;
 }

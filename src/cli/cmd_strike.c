@@ -8,6 +8,7 @@ static int run(const struct invocation *in, struct error *e)
 {
     const char *why = option_value(in, "why");
     struct session s = {0};
+    struct coupon c = {0};
     int result;
 
     if (need_arguments(in, 1, 1, e) < 0)
@@ -17,9 +18,12 @@ static int run(const struct invocation *in, struct error *e)
                          in->argv[0]);
     if (open_book(in, BOOK_WRITE, &s, e) < 0)
         return -1;
-    result = task_strike(&s, in->argv[0], why, e);
+    result = task_coupon(&s, in->argv[0], &c, e);
     if (result == 0)
-        printf("coupon %s struck out: %s\n", in->argv[0], why);
+        result = task_strike(&s, &c, why, e);
+    if (result == 0)
+        printf("coupon %s struck out: %s\n", c.mark, why);
+    coupon_free(&c);
     session_close(&s);
     return result;
 }

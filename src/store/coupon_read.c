@@ -217,12 +217,67 @@ static int load_one(struct book *book, const char *where, const char *key, struc
     return result;
 }
 
-int coupon_load(struct book *book, const char *mark, struct coupon *out, struct error *e)
+/* How many trials have a coupon in use with this mark. */
+static int count_holders(struct book *book, const char *mark, int64_t *out, struct error *e)
 {
+    struct query *q = db_query(book,
+                               "SELECT count(*) AS holders FROM coupon WHERE mark = :mark"
+                               " AND struck_utc_ms IS NULL",
+                               e);
+
+    if (q == NULL)
+        return -1;
+    query_put_text(q, ":mark", mark);
+    if (query_next(q, e) < 0)
+        return -1;
+    *out = query_int(q, "holders");
+    query_end(q);
+    return 0;
+}
+
+static int load_any(struct book *book, const char *mark, struct coupon *out, struct error *e)
+{
+    int64_t holders = 0;
+
+    coupon_init(out);
+    if (count_holders(book, mark, &holders, e) < 0)
+        return -1;
+    if (holders > 1)
+        return error_set(e, ERROR_INPUT,
+                         "%s: %lld trials have a coupon %s; put the trial in front, as in TRIAL/%s",
+                         book->path, (long long)holders, mark, mark);
     return load_one(book,
                     "c.id = (SELECT id FROM coupon WHERE mark = :key"
                     " ORDER BY struck_utc_ms IS NOT NULL, struck_utc_ms DESC LIMIT 1)",
                     mark, out, e);
+}
+
+int coupon_load(struct book *book, const char *trial_id, const char *mark, struct coupon *out,
+                struct error *e)
+{
+    struct query *q;
+    char id[ID_SIZE] = "";
+    int got;
+
+    if (trial_id == NULL)
+        return load_any(book, mark, out, e);
+    coupon_init(out);
+    q = db_query(book,
+                 "SELECT id FROM coupon WHERE mark = :mark AND trial_id = :trial"
+                 " ORDER BY struck_utc_ms IS NOT NULL, struck_utc_ms DESC LIMIT 1",
+                 e);
+    if (q == NULL)
+        return -1;
+    query_put_text(q, ":mark", mark);
+    query_put_text(q, ":trial", trial_id);
+    got = query_next(q, e);
+    if (got > 0)
+        snprintf(id, sizeof id, "%s", query_text(q, "id"));
+    query_end(q);
+    if (got > 0)
+        return coupon_load_id(book, id, out, e);
+    return got < 0 ? -1
+                   : error_set(e, ERROR_INPUT, "%s: this trial has no coupon %s", book->path, mark);
 }
 
 int coupon_load_id(struct book *book, const char *id, struct coupon *out, struct error *e)

@@ -68,19 +68,22 @@ static int name_holder(struct book *book, const char *mark, struct query *holder
     return -1;
 }
 
-/* Two coupons in use must not bear the same mark. */
-static int mark_is_free(struct book *book, const char *mark, const char *id, struct error *e)
+/* Two coupons of a trial in use must not bear the same mark. */
+static int mark_is_free(struct book *book, const char *mark, const char *trial, const char *id,
+                        struct error *e)
 {
     struct query *q = db_query(book,
                                "SELECT c.mark, c.when_utc_ms, c.when_offset_min, t.name AS trial"
                                " FROM coupon AS c LEFT JOIN trial AS t ON t.id = c.trial_id"
-                               " WHERE c.mark = :mark AND c.struck_utc_ms IS NULL AND c.id <> :id",
+                               " WHERE c.mark = :mark AND coalesce(c.trial_id, '') = :trial"
+                               " AND c.struck_utc_ms IS NULL AND c.id <> :id",
                                e);
     int got;
 
     if (q == NULL)
         return -1;
     query_put_text(q, ":mark", mark);
+    query_put_text(q, ":trial", trial);
     query_put_text(q, ":id", id);
     got = query_next(q, e);
     return got > 0 ? name_holder(book, mark, q, e) : got;
@@ -128,7 +131,7 @@ static int insert_coupon(struct book *book, const struct coupon *c, struct head 
 
     id_new(h->id);
     h->revision = 1;
-    if (choose_head(book, c, h, e) < 0 || mark_is_free(book, h->mark, h->id, e) < 0 ||
+    if (choose_head(book, c, h, e) < 0 || mark_is_free(book, h->mark, c->trial, h->id, e) < 0 ||
         next_sequence(book, &h->sequence, e) < 0)
         return -1;
     q = db_query(book,
@@ -148,15 +151,16 @@ static int insert_coupon(struct book *book, const struct coupon *c, struct head 
 struct stored {
     int64_t revision, sequence;
     bool struck;
-    char mark[160];
+    char mark[160], trial[ID_SIZE];
 };
 
 static int find_stored(struct book *book, const char *id, struct stored *out, struct error *e)
 {
-    struct query *q = db_query(book,
-                               "SELECT revision, sequence, struck_utc_ms, mark FROM coupon"
-                               " WHERE id = :id",
-                               e);
+    struct query *q =
+        db_query(book,
+                 "SELECT revision, sequence, struck_utc_ms, mark, trial_id FROM coupon"
+                 " WHERE id = :id",
+                 e);
     int got;
 
     if (q == NULL)
@@ -171,6 +175,7 @@ static int find_stored(struct book *book, const char *id, struct stored *out, st
     out->sequence = query_int(q, "sequence");
     out->struck = !query_null(q, "struck_utc_ms");
     snprintf(out->mark, sizeof out->mark, "%s", query_text(q, "mark"));
+    snprintf(out->trial, sizeof out->trial, "%s", query_text(q, "trial_id"));
     query_end(q);
     return 0;
 }
@@ -196,7 +201,7 @@ static int update_coupon(struct book *book, const struct coupon *c, struct head 
     h->revision = stored.revision + 1;
     h->sequence = stored.sequence;
     if (choose_head(book, c, h, e) < 0 ||
-        (!stored.struck && mark_is_free(book, h->mark, h->id, e) < 0) ||
+        (!stored.struck && mark_is_free(book, h->mark, c->trial, h->id, e) < 0) ||
         history_keep(book, HISTORY_COUPON, c->id, e) < 0)
         return -1;
     q = db_query(book,
@@ -281,7 +286,7 @@ static int restore_stored(struct book *book, const char *id, struct error *e)
         return -1;
     if (!stored.struck)
         return error_set(e, ERROR_INPUT, "coupon %s is not struck out", stored.mark);
-    if (mark_is_free(book, stored.mark, id, e) < 0)
+    if (mark_is_free(book, stored.mark, stored.trial, id, e) < 0)
         return -1;
     return set_struck(book, id, NULL, e);
 }

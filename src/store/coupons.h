@@ -20,11 +20,12 @@ int coupons_load(struct book *book, const char *trial_id, bool with_struck,
                  struct coupon_list *out, struct error *e);
 
 /*
- * The coupon with this mark (case of letters ignored); the one last struck out when no other has
- * it. `out` need not be initialised; the caller frees it with coupon_free(). No such coupon:
- * ERROR_INPUT.
+ * The coupon of a trial with this mark (case of letters ignored); the one last struck out when no
+ * other has it. Without a trial (NULL) the mark must be on one coupon in use only. `out` need not be
+ * initialised; the caller frees it with coupon_free(). No such coupon, or several: ERROR_INPUT.
  */
-int coupon_load(struct book *book, const char *mark, struct coupon *out, struct error *e);
+int coupon_load(struct book *book, const char *trial_id, const char *mark, struct coupon *out,
+                struct error *e);
 
 /* The same by id: struck out or not, and whatever mark it bears now. */
 int coupon_load_id(struct book *book, const char *id, struct coupon *out, struct error *e);
@@ -35,7 +36,8 @@ int coupon_load_id(struct book *book, const char *id, struct coupon *out, struct
  * stored whole, if `revision` is still the stored one; when another program changed the coupon
  * meanwhile it is refused. Whether it is struck out is not changed.
  *
- * Not stored: numbers with a missing measure. Refused: a mark that another coupon has (the line
+ * Not stored: numbers with a missing measure. Refused: a mark that another coupon of the
+ * trial has (the line
  * names it), passes not numbered 1, 2, 3 …, numbers no weld can have. After an error the coupon
  * is as it was before the call.
  */

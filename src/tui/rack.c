@@ -9,7 +9,6 @@
 #include "base/clock.h"
 #include "base/mem.h"
 #include "base/text.h"
-#include "store/book.h"
 
 enum { SHOWN = 512 };
 
@@ -55,10 +54,11 @@ static struct rack_row make_row(const struct session *s, const struct coupon *c,
                                 const struct coupon *before, const struct variable *result)
 {
     char when[40], shown[SHOWN];
+    struct rack_row row;
 
     clock_format_short(when, sizeof when, c->when);
     coupon_result(s, c, result, shown, sizeof shown);
-    return (struct rack_row){
+    row = (struct rack_row){
         .mark = mem_copy(c->mark),
         .when = mem_copy(when),
         .changed = changed_words(s, c, before),
@@ -66,6 +66,8 @@ static struct rack_row make_row(const struct session *s, const struct coupon *c,
                                         : mem_format("struck out: %s", c->struck_why),
         .struck = c->struck_why != NULL,
     };
+    memcpy(row.id, c->id, sizeof row.id);
+    return row;
 }
 
 static bool holds(const char *text, const char *word)
@@ -152,7 +154,7 @@ int rack_load(struct rack *r, const char *trial, struct error *e)
     const struct variable *result;
     int rc = -1;
 
-    r->seen = book_change_counter(r->ui->session.book);
+    r->seen = session_changes(&r->ui->session);
     if (load_trial(r, trial, e) == 0 && !r->has_trial) {
         rc = 0;
     } else if (r->has_trial) {

@@ -4,12 +4,14 @@
 
 #include <stdbool.h>
 
+#include "base/id.h"
 #include "model/coupon.h"
 #include "model/trial.h"
 #include "tui/list.h"
 #include "tui/ui.h"
 
 struct rack_row {
+    char id[ID_SIZE];
     char *mark, *when, *changed, *result;
     bool struck;
 };

@@ -5,7 +5,6 @@
 #include "app/tasks.h"
 #include "base/mem.h"
 #include "base/text.h"
-#include "store/book.h"
 #include "tui/draft.h"
 #include "tui/hints.h"
 #include "tui/prompt.h"
@@ -37,7 +36,7 @@ static void draw(struct canvas *c, const void *state)
 {
     const struct rack *r = state;
     char *keys = hint_line(PLACE_RACK, c->columns), *title = title_of(r), *aside = aside_of(r);
-    char *where = mem_format("Book %s", book_path(r->ui->session.book));
+    char *where = mem_format("Book %s", session_book_name(&r->ui->session));
     struct board board = {.title = title, .aside = aside, .keys = keys};
 
     ui_words(r->ui, &board, where);
@@ -182,7 +181,7 @@ static void open_coupon(struct rack *r)
 
     if (row == NULL)
         return;
-    if (task_coupon(&r->ui->session, row->mark, &draft.coupon, &e) < 0) {
+    if (task_coupon_again(&r->ui->session, row->id, &draft.coupon, &e) < 0) {
         ui_say_error(r->ui, &e);
         return;
     }
@@ -216,8 +215,14 @@ static void find(struct rack *r)
 static int strike_or_restore(struct rack *r, const struct rack_row *row, const char *why,
                              struct error *e)
 {
-    return row->struck ? task_restore(&r->ui->session, row->mark, e)
-                       : task_strike(&r->ui->session, row->mark, why, e);
+    struct session *s = &r->ui->session;
+    struct coupon c;
+    int rc = task_coupon_again(s, row->id, &c, e);
+
+    if (rc == 0)
+        rc = row->struck ? task_restore(s, &c, e) : task_strike(s, &c, why, e);
+    coupon_free(&c);
+    return rc;
 }
 
 static void cross(struct rack *r)
@@ -269,7 +274,7 @@ static void show_keys(struct rack *r)
 
 static void look_again(struct rack *r)
 {
-    if (book_change_counter(r->ui->session.book) == r->seen)
+    if (session_changes(&r->ui->session) == r->seen)
         return;
     reload(r);
     if (r->ui->words[0] == '\0')

@@ -156,7 +156,7 @@ START_TEST(a_backup_is_whole_and_never_overwrites)
     ck_assert_int_eq(coupon_save(book, &c, &e), 0); /* stands in the -wal file only */
     ck_assert_msg(book_backup(book, to, &e) == 0, "%s", e.text);
     copy = scratch_open(to, BOOK_READ);
-    ck_assert_int_eq(coupon_load(copy, "04", &got, &e), 0);
+    ck_assert_int_eq(coupon_load(copy, NULL, "04", &got, &e), 0);
     scratch_same_coupon(&c, &got);
     coupon_free(&got);
     book_close(copy);

@@ -57,7 +57,7 @@ START_TEST(a_coupon_comes_back_bit_for_bit)
     ck_assert_int_eq(put.revision, 1);
     book_close(book);
     book = scratch_open(at.book, BOOK_READ);
-    ck_assert_int_eq(coupon_load(book, "01", &got, &e), 0);
+    ck_assert_int_eq(coupon_load(book, NULL, "01", &got, &e), 0);
     scratch_same_coupon(&put, &got);
     ck_assert_str_eq(got.id, put.id);
     ck_assert_int_eq(got.sequence, 1);
@@ -74,7 +74,7 @@ START_TEST(an_empty_coupon_stays_empty)
     coupon_init(&put);
     save(&put);
     ck_assert_int_gt(put.when.utc_ms, 1700000000000);
-    ck_assert_int_eq(coupon_load(book, "01", &got, &e), 0);
+    ck_assert_int_eq(coupon_load(book, NULL, "01", &got, &e), 0);
     scratch_same_coupon(&put, &got);
     ck_assert(isnan(got.bead_mm));
     ck_assert_int_eq(got.bend.end, BEND_NOT_DONE);
@@ -129,7 +129,7 @@ START_TEST(a_changed_coupon_is_replaced_whole_and_its_past_kept)
     c.flaw_count = 1;
     save(&c);
     ck_assert_int_eq(c.revision, 2);
-    ck_assert_int_eq(coupon_load(book, "01", &got, &e), 0);
+    ck_assert_int_eq(coupon_load(book, NULL, "01", &got, &e), 0);
     scratch_same_coupon(&c, &got);
     ck_assert_int_eq(got.revision, 2);
     ck_assert_int_eq(scratch_count(at.book,
@@ -185,7 +185,7 @@ START_TEST(an_outdated_copy_is_refused)
     long before = book_change_counter(book);
 
     mine = plain("07");
-    ck_assert_int_eq(coupon_load(other, "07", &theirs, &e), 0);
+    ck_assert_int_eq(coupon_load(other, NULL, "07", &theirs, &e), 0);
     ck_assert_int_eq(book_change_counter(book), before);
     theirs.note = mem_copy("seen by the other");
     ck_assert_int_eq(coupon_save(other, &theirs, &e), 0);
@@ -232,6 +232,43 @@ START_TEST(marks_run_on_and_clashes_name_the_holder)
 }
 END_TEST
 
+/* Two trials may both have a coupon 01; asked for by its mark alone it must be the only one. */
+START_TEST(a_mark_is_one_coupon_of_a_trial)
+{
+    struct trial one, two;
+    struct coupon a, b, got;
+
+    trial_init(&one);
+    trial_init(&two);
+    one.name = mem_copy("tee");
+    two.name = mem_copy("lap");
+    ck_assert_int_eq(trial_save(book, &one, &e), 0);
+    ck_assert_int_eq(trial_save(book, &two, &e), 0);
+    coupon_init(&a);
+    a.mark = mem_copy("01");
+    memcpy(a.trial, one.id, sizeof a.trial);
+    coupon_copy(&b, &a);
+    memcpy(b.trial, two.id, sizeof b.trial);
+    ck_assert_int_eq(coupon_save(book, &a, &e), 0);
+    ck_assert_int_eq(coupon_load(book, NULL, "01", &got, &e), 0);
+    coupon_free(&got);
+    ck_assert_msg(coupon_save(book, &b, &e) == 0, "%s", e.text);
+    ck_assert_int_lt(coupon_load(book, NULL, "01", &got, &e), 0);
+    ck_assert_msg(strstr(e.text, "2 trials have a coupon 01; put the trial in front") != NULL, "%s",
+                  e.text);
+    ck_assert_int_eq(coupon_load(book, two.id, "01", &got, &e), 0);
+    ck_assert_str_eq(got.id, b.id);
+    coupon_free(&got);
+    ck_assert_int_lt(coupon_load(book, two.id, "02", &got, &e), 0);
+    memcpy(b.trial, one.id, sizeof b.trial); /* moving it would make two of a kind */
+    ck_assert_int_lt(coupon_save(book, &b, &e), 0);
+    coupon_free(&a);
+    coupon_free(&b);
+    trial_free(&one);
+    trial_free(&two);
+}
+END_TEST
+
 START_TEST(struck_out_and_back)
 {
     struct coupon c = plain("01"), again, got;
@@ -252,14 +289,14 @@ START_TEST(struck_out_and_back)
     again = plain("01");
     ck_assert_int_lt(coupon_restore(book, c.id, &e), 0);
     ck_assert_ptr_nonnull(strstr(e.text, "the mark 01 is on the coupon 01"));
-    ck_assert_int_eq(coupon_load(book, "01", &got, &e), 0);
+    ck_assert_int_eq(coupon_load(book, NULL, "01", &got, &e), 0);
     ck_assert_str_eq(got.id, again.id);
     coupon_free(&got);
 
     ck_assert_int_eq(coupon_strike(book, again.id, "the other was right", &e), 0);
     ck_assert_int_eq(coupon_restore(book, c.id, &e), 0);
     ck_assert_int_lt(coupon_restore(book, c.id, &e), 0);
-    ck_assert_int_eq(coupon_load(book, "01", &got, &e), 0);
+    ck_assert_int_eq(coupon_load(book, NULL, "01", &got, &e), 0);
     ck_assert_str_eq(got.id, c.id);
     ck_assert_ptr_null(got.struck_why);
     ck_assert_int_eq(got.revision, 3);
@@ -277,12 +314,12 @@ START_TEST(a_struck_out_coupon_can_be_edited_and_stays_struck)
     other = plain("01");
     ck_assert_int_eq(coupon_strike(book, other.id, "also wrong", &e), 0);
     coupon_free(&c);
-    ck_assert_int_eq(coupon_load(book, "01", &c, &e), 0);
+    ck_assert_int_eq(coupon_load(book, NULL, "01", &c, &e), 0);
     ck_assert_str_eq(c.id, other.id); /* the one struck out last */
     c.note = mem_copy("plate was 5 mm");
     save(&c);
     coupon_free(&c);
-    ck_assert_int_eq(coupon_load(book, "01", &c, &e), 0);
+    ck_assert_int_eq(coupon_load(book, NULL, "01", &c, &e), 0);
     ck_assert_str_eq(c.struck_why, "also wrong");
     ck_assert_str_eq(c.note, "plate was 5 mm");
     coupon_free(&c);
@@ -396,7 +433,7 @@ START_TEST(a_missing_coupon_is_named)
 {
     struct coupon c;
 
-    ck_assert_int_lt(coupon_load(book, "42", &c, &e), 0);
+    ck_assert_int_lt(coupon_load(book, NULL, "42", &c, &e), 0);
     ck_assert_int_eq(e.kind, ERROR_INPUT);
     ck_assert_ptr_nonnull(strstr(e.text, "there is no coupon 42"));
     ck_assert_int_lt(coupon_strike(book, "nope", "why", &e), 0);
@@ -420,6 +457,7 @@ Suite *suite(void)
     tcase_add_test(t, an_outdated_copy_is_refused);
     tcase_add_test(t, marks_run_on_and_clashes_name_the_holder);
     tcase_add_test(t, struck_out_and_back);
+    tcase_add_test(t, a_mark_is_one_coupon_of_a_trial);
     tcase_add_test(t, a_struck_out_coupon_can_be_edited_and_stays_struck);
     tcase_add_test(t, bad_coupons_are_refused_whole);
     tcase_add_test(t, coupons_come_in_order_and_by_trial);

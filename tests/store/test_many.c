@@ -90,7 +90,7 @@ static void count_up(void)
         struct coupon c;
         double was;
 
-        if (coupon_load(book, "01", &c, &e) < 0)
+        if (coupon_load(book, NULL, "01", &c, &e) < 0)
             leave();
         was = coupon_value(&c, "bend_angle")->measure.low;
         coupon_set_number(&c, "bend_angle", measure_exact(was + 1), NULL);
@@ -113,7 +113,7 @@ START_TEST(no_change_of_another_program_is_overwritten)
     ck_assert_int_eq(coupon_save(book, &c, &e), 0);
     coupon_free(&c);
     in_four_programs(count_up);
-    ck_assert_int_eq(coupon_load(book, "01", &c, &e), 0);
+    ck_assert_int_eq(coupon_load(book, NULL, "01", &c, &e), 0);
     ck_assert_double_eq(coupon_value(&c, "bend_angle")->measure.low, PROGRAMS * 50);
     ck_assert_int_eq(c.revision, PROGRAMS * 50 + 1);
     ck_assert_int_eq(scratch_count(at.book, "SELECT count(*) FROM history"), PROGRAMS * 50);
@@ -128,7 +128,7 @@ static void flip_forever(void)
     struct book *book = scratch_open(at.book, BOOK_WRITE);
     struct coupon c;
 
-    if (coupon_load(book, "01", &c, &e) < 0)
+    if (coupon_load(book, NULL, "01", &c, &e) < 0)
         leave();
     for (;;) {
         size_t passes = c.pass_count == 1 ? 3 : 1;

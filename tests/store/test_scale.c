@@ -104,7 +104,7 @@ START_TEST(a_training_shops_book)
     coupon_list_free(&list);
 
     start = clock_monotonic_ms();
-    ck_assert_int_eq(coupon_load(book, middle, &one, &e), 0);
+    ck_assert_int_eq(coupon_load(book, NULL, middle, &one, &e), 0);
     one.bend.end = BEND_BROKE;
     ck_assert_int_eq(coupon_save(book, &one, &e), 0);
     printf("found   one by its mark and changed it: %.4f s\n", seconds_since(start));

@@ -89,8 +89,9 @@ static const struct refused {
     {"UPDATE coupon SET struck_why = ' ', struck_utc_ms = 5, struck_offset_min = 0",
      "struck out with a reason"},
     {"UPDATE coupon SET trial_id = '11111111-1111-7111-8111-111111111119'", "FOREIGN KEY"},
-    {"INSERT INTO coupon (id, revision, sequence, mark, when_utc_ms, when_offset_min)"
-     " VALUES ('22222222-2222-7222-8222-222222222223', 1, 2, '07', 0, 0)",
+    {"INSERT INTO coupon (id, revision, sequence, trial_id, mark, when_utc_ms, when_offset_min)"
+     " VALUES ('22222222-2222-7222-8222-222222222223', 1, 2,"
+     " '11111111-1111-7111-8111-111111111111', '07', 0, 0)",
      "UNIQUE"},
     {"INSERT INTO coupon (id, revision, sequence, mark, when_utc_ms, when_offset_min)"
      " VALUES ('22222222-2222-7222-8222-222222222223', 1, 1, '08', 0, 0)",
