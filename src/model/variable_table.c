@@ -113,9 +113,11 @@ const struct variable variable_table[] = {
              "What was done in the first 10 to 25 mm, which are the coldest."),
     CATEGORY("welder", "Welder", GROUP_TECHNIQUE, NULL, false, "Who held the gun."),
     CATEGORY("day", "Day", GROUP_TECHNIQUE, NULL, false,
-             "The session in which it was welded, so that a change of weather or setup can show."),
+             "The day or shift it was welded in, so that a change of weather or set-up can show."),
 
-    RESULT("bend_angle", "Bend angle", DIM_ANGLE, 0, 180, 0, 180, 180,
+    /* A leg folded flat onto the other is 180°; a protractor on one forced further, or a leg that
+     * sprang past it, can read more, so that is asked about and not refused. */
+    RESULT("bend_angle", "Bend angle", DIM_ANGLE, 0, 270, 0, 180, 180,
            "Folded from straight (180° less the included angle); 135+ when held to the stop "
            "unbroken."),
     RESULT("fused_share", "Fused share", DIM_SHARE, 0, 100, 0, 100, 100,

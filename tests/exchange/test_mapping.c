@@ -188,7 +188,7 @@ START_TEST(bad_rows_are_listed_and_the_others_kept)
          "4,3,20,DCEP,90,,7\n"
          "5,3,20,DCEP,90,,\n"
          "1,3,20,DCEP,90,\n"
-         "7,abc,12 mm,dcen,200,\n"
+         "7,abc,12 mm,dcen,300,\n"
          "8,3,40,DCEN,10,\n"
          "9,3,45,DCEN,10,\n",
          NULL);
@@ -205,7 +205,7 @@ START_TEST(bad_rows_are_listed_and_the_others_kept)
         "line 7, mark: the mark '1' is in line 2 already\n"
         "line 8, thickness: 'abc' is not a length; write it like 3 mm, 3/16 in or 11 ga\n"
         "line 8, volts: '12 mm' is a length; a voltage is wanted, in V, mV or kV\n"
-        "line 8, bend_angle: 200° cannot be, it must be 0° to 180°\n"
+        "line 8, bend_angle: 300° cannot be, it must be 0° to 270°, mostly 0° to 180°\n"
         "note: column 'volts': 2 unusual values, the first in line 9: Volts: 40 V is unusual, "
         "mostly it is 13 V to 36 V\n");
     ck_assert_uint_eq(import.rows_rejected, 5);

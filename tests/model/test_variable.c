@@ -228,8 +228,10 @@ static const struct {
     {"arc_energy", 0.8, UNITS_METRIC, VALUE_USUAL, ""},
     {"arc_energy", -1, UNITS_METRIC, VALUE_IMPOSSIBLE,
      "Arc energy: -1 kJ/mm cannot be, it must be at least 0 kJ/mm"},
-    {"bend_angle", 181, UNITS_METRIC, VALUE_IMPOSSIBLE,
-     "Bend angle: 181° cannot be, it must be 0° to 180°"},
+    {"bend_angle", 181, UNITS_METRIC, VALUE_UNUSUAL,
+     "Bend angle: 181° is unusual, mostly it is 0° to 180°"},
+    {"bend_angle", 271, UNITS_METRIC, VALUE_IMPOSSIBLE,
+     "Bend angle: 271° cannot be, it must be 0° to 270°, mostly 0° to 180°"},
     {"amps", NAN, UNITS_METRIC, VALUE_IMPOSSIBLE, NULL},
 };
 
