@@ -18,35 +18,43 @@ static void add_breaker(const struct frame *f, const struct tie *t, struct text 
     text_add(s, t->exact ? " would tell them apart." : " would help most.");
 }
 
+enum { TIE_NAMED = 3, TIES_SHOWN = 5 }; /* a longer list is read by nobody */
+
+static void tie_words(const struct frame *f, const struct tie *t, const char *names,
+                      const char *rows, struct text *s)
+{
+    if (t->exact && t->count == 2)
+        text_addf(s, "Cannot be told apart: %s were always changed together%s (coupons %s).", names,
+                  t->partly ? " at some of their levels" : "", rows);
+    else if (t->exact)
+        text_addf(s,
+                  "Cannot be told apart: %s; knowing all but one of them tells the last (coupons "
+                  "%s).",
+                  names, rows);
+    else if (t->count > TIE_NAMED)
+        text_addf(s, "Hard to tell apart: %s; %.0f %% of its changes follow from %zu others.",
+                  f->columns[t->columns[0]].label, 100 * t->share, t->count - 1);
+    else if (t->row_count == 0)
+        text_addf(s,
+                  "Hard to tell apart: %s; %.0f %% of the changes of the first follow from the "
+                  "rest.",
+                  names, 100 * t->share);
+    else
+        text_addf(s, "Hard to tell apart: %s were mostly changed together; they part only in %s.",
+                  names, rows);
+}
+
 static void add_tie(const struct frame *f, const struct tie *t, struct page *p)
 {
-    struct text names = {0}, rest = {0}, rows = {0}, s = {0};
+    struct text names = {0}, rows = {0}, s = {0};
 
     words_labels(f, t->columns, t->count, " and ", &names);
-    words_labels(f, t->columns + 1, t->count - 1, " and ", &rest);
     words_marks(f, t->rows, t->row_count, &rows);
-    if (t->exact && t->count == 2)
-        text_addf(&s, "Cannot be told apart: %s were always changed together%s (coupons %s).",
-                  text_str(&names), t->partly ? " at some of their levels" : "", text_str(&rows));
-    else if (t->exact)
-        text_addf(&s,
-                  "Cannot be told apart: %s; knowing all but one of them tells the last "
-                  "(coupons %s).",
-                  text_str(&names), text_str(&rows));
-    else if (t->row_count == 0)
-        text_addf(&s,
-                  "Hard to tell apart: %s; %.0f %% of the changes of the first follow from "
-                  "the rest.",
-                  text_str(&names), 100 * t->share);
-    else
-        text_addf(&s,
-                  "Hard to tell apart: %s were mostly changed together; they part only in "
-                  "%s.",
-                  text_str(&names), text_str(&rows));
-    add_breaker(f, t, &s);
+    tie_words(f, t, text_str(&names), text_str(&rows), &s);
+    if (t->exact || t->count <= TIE_NAMED)
+        add_breaker(f, t, &s);
     page_add(p, BLOCK_ITEM, "%s", text_str(&s));
     text_free(&names);
-    text_free(&rest);
     text_free(&rows);
     text_free(&s);
 }
@@ -54,10 +62,18 @@ static void add_tie(const struct frame *f, const struct tie *t, struct page *p)
 void rank_page_ties(const struct rank_answer *a, struct page *p)
 {
     const struct inseparable *ties = &a->ranking.ties;
+    size_t shown = 0;
 
     page_add(p, BLOCK_HEADING, "What cannot be told apart");
-    for (size_t i = 0; i < ties->count; i++)
-        add_tie(&a->subject.frame, &ties->sets[i], p);
+    for (size_t i = 0; i < ties->count; i++) {
+        if (ties->sets[i].exact || shown < TIES_SHOWN) {
+            add_tie(&a->subject.frame, &ties->sets[i], p);
+            shown++;
+        }
+    }
+    if (shown < ties->count)
+        page_add(p, BLOCK_ITEM, "%zu more variables are hard to tell from the others.",
+                 ties->count - shown);
     if (a->ranking.short_of_coupons)
         page_add(p, BLOCK_ITEM,
                  "Fewer different set-ups than these variables need: beyond what is "
@@ -133,7 +149,7 @@ static void add_scatter_levels(const struct rank_answer *a, struct page *p)
 void rank_page_basis(const struct rank_answer *a, struct page *p)
 {
     const struct ranking *r = &a->ranking;
-    struct text never = {0};
+    struct text never = {0}, seldom = {0};
 
     page_add(p, BLOCK_HEADING, "What it rests on");
     page_add(p, BLOCK_ITEM,
@@ -145,6 +161,10 @@ void rank_page_basis(const struct rank_answer *a, struct page *p)
     words_labels(&a->subject.frame, r->never_changed, r->never_changed_count, " and ", &never);
     if (r->never_changed_count > 0)
         page_add(p, BLOCK_ITEM, "Never changed, so nothing can be said: %s.", text_str(&never));
+    words_labels(&a->subject.frame, r->too_seldom, r->too_seldom_count, " and ", &seldom);
+    if (r->too_seldom_count > 0)
+        page_add(p, BLOCK_ITEM, "Written down for too few coupons to be ranked: %s.",
+                 text_str(&seldom));
     add_scatter(a, p);
     add_scatter_levels(a, p);
     if (r->searched)
@@ -156,6 +176,7 @@ void rank_page_basis(const struct rank_answer *a, struct page *p)
                  "Many coupons: the sets of variables were judged from one full "
                  "fit (chance off by at most 0.01).");
     text_free(&never);
+    text_free(&seldom);
 }
 
 void rank_page_odd(const struct rank_answer *a, struct page *p)

@@ -231,6 +231,7 @@ char *rank_json(const struct rank_answer *a)
     put_ties(root, a);
     answer_put_keys(root, "never_changed", &a->subject.frame, r->never_changed,
                     r->never_changed_count);
+    answer_put_keys(root, "too_seldom", &a->subject.frame, r->too_seldom, r->too_seldom_count);
     put_left_out(root, a);
     put_odd(root, a);
     put_combined(root, a);

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "app/cautions.h"
+#include "app/strength_reached.h"
 #include "app/tasks.h"
 #include "app/values.h"
 #include "base/text.h"
@@ -73,7 +74,25 @@ int task_list_page(struct session *s, const struct trial *t, bool with_struck, s
     return 0;
 }
 
-void trial_page(const struct session *s, const struct trial *t, struct page *p)
+/* The weld strength the trial's own coupons show, where they can show any. */
+static void add_strength(struct session *s, const struct trial *t, struct page *p)
+{
+    struct coupon_list list;
+    struct hinge_fit fit;
+    char words[320];
+
+    if (task_coupons(s, t, false, &list, NULL) < 0)
+        return;
+    fit = strength_reached(&list);
+    strength_sentence(words, sizeof words, &fit, s->units);
+    coupon_list_free(&list);
+    if (*words == '\0')
+        return;
+    page_add(p, BLOCK_TEXT, "%s", words);
+    page_add(p, BLOCK_CAUTION, "%s", caution_scope);
+}
+
+void trial_page(struct session *s, const struct trial *t, struct page *p)
 {
     char stop[64];
 
@@ -97,6 +116,7 @@ void trial_page(const struct session *s, const struct trial *t, struct page *p)
     }
     if (t->note != NULL)
         page_add(p, BLOCK_TEXT, "Note: %s", t->note);
+    add_strength(s, t, p);
 }
 
 int task_trials_page(struct session *s, struct page *p, struct error *e)

@@ -60,7 +60,7 @@ void coupon_questions(const struct session *s, const struct coupon *c, const str
 int task_list_page(struct session *s, const struct trial *t, bool with_struck, struct page *p,
                    struct error *e);
 void coupon_page(const struct session *s, const struct coupon *c, struct page *p);
-void trial_page(const struct session *s, const struct trial *t, struct page *p);
+void trial_page(struct session *s, const struct trial *t, struct page *p);
 int task_trials_page(struct session *s, struct page *p, struct error *e);
 void variables_page(const struct session *s, struct page *p);
 

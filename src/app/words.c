@@ -142,15 +142,22 @@ static void add_start(const struct frame *f, const struct design_coupon *c, stru
     free(all);
 }
 
+enum { MANY = 3 }; /* more names in a row are read by nobody */
+
 static void add_purpose(const struct frame *f, double range, const struct design_coupon *c,
                         struct text *out)
 {
     char a[WORDS_SIZE], b[WORDS_SIZE], label[WORDS_SIZE];
 
     for (size_t i = 0; i < c->separate_count; i++) {
+        const struct design_set *set = &c->separates[i];
+
         text_add(out, i == 0 ? ": it tells " : "; it tells ");
-        words_labels(f, c->separates[i].columns, c->separates[i].count, " and ", out);
-        text_add(out, " apart");
+        words_labels(f, set->columns, set->count > MANY ? 1 : set->count, " and ", out);
+        if (set->count > MANY)
+            text_addf(out, " apart from %zu others", set->count - 1);
+        else
+            text_add(out, " apart");
     }
     if (c->separate_count == 0 && c->gain_count > 0 &&
         c->gains[0].after < 0.995 * c->gains[0].before) {

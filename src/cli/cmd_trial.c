@@ -80,7 +80,7 @@ static int set_all(const struct session *s, const struct invocation *in, struct 
     return result;
 }
 
-static void show(const struct session *s, const struct trial *t)
+static void show(struct session *s, const struct trial *t)
 {
     struct page p = {0};
 
