@@ -11,10 +11,9 @@
 
 #include "base/mem.h"
 #include "base/text.h"
-#include "store/settings.h"
 #include "tui/part.h"
 
-static char *setting_name(void)
+static char *kept_name(void)
 {
     char host[256] = "";
 
@@ -98,8 +97,8 @@ static char *write_draft(const struct draft *d)
 
 int draft_keep(struct session *s, const struct draft *d, struct error *e)
 {
-    char *name = setting_name(), *text = write_draft(d);
-    int rc = setting_set(s->book, name, text, e);
+    char *name = kept_name(), *text = write_draft(d);
+    int rc = session_keep(s, name, text, e);
 
     free(name);
     free(text);
@@ -108,9 +107,9 @@ int draft_keep(struct session *s, const struct draft *d, struct error *e)
 
 void draft_forget(struct session *s)
 {
-    char *name = setting_name();
+    char *name = kept_name();
 
-    setting_set(s->book, name, NULL, NULL);
+    session_keep(s, name, NULL, NULL);
     free(name);
 }
 
@@ -196,11 +195,10 @@ static void read_line(struct draft *d, const char *name, const char *value)
 
 bool draft_load(struct session *s, struct draft *out)
 {
-    char *name = setting_name(), *text = NULL, *more = NULL;
+    char *name = kept_name(), *text = session_kept(s, name), *more = NULL;
 
     memset(out, 0, sizeof *out);
     coupon_init(&out->coupon);
-    setting_get(s->book, name, &text, NULL);
     free(name);
     if (text == NULL)
         return false;

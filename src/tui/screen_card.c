@@ -78,7 +78,7 @@ static enum leaving save(struct card *card)
         return STAY;
     }
     ui_say(ui, TONE_PLAIN, "Coupon %s is saved in %s.", mark_of(card),
-           book_path(ui->session.book));
+           session_book_name(&ui->session));
     return LEAVE_SAVED;
 }
 

@@ -8,7 +8,6 @@
 #include "base/array.h"
 #include "base/clock.h"
 #include "base/mem.h"
-#include "store/book.h"
 #include "tui/hints.h"
 #include "tui/prompt.h"
 #include "tui/screens.h"
@@ -59,6 +58,17 @@ static struct rank_request request_of(struct ranking_screen *r)
                                  .context = r};
 }
 
+static void refusal_page(const struct ranking_screen *r, const char *why, struct page *page)
+{
+    const struct variable *v = variable_find(&r->ui->session.variables,
+                                             r->result == NULL ? "" : r->result);
+
+    page_add(page, BLOCK_TITLE, "No ranking%s%s yet", v == NULL ? "" : " by ",
+             v == NULL ? "" : v->label);
+    page_add(page, BLOCK_ANSWER, "%s", why);
+    cautions_add(page);
+}
+
 static void rank(struct ranking_screen *r)
 {
     struct rank_request request = request_of(r);
@@ -66,12 +76,10 @@ static void rank(struct ranking_screen *r)
     struct page page = {0};
     struct error e = {0};
 
-    r->seen = book_change_counter(r->ui->session.book);
+    r->seen = session_changes(&r->ui->session);
     r->told = clock_monotonic_ms();
     if (rank_make(&r->ui->session, &request, &answer, &e) < 0) {
-        page_add(&page, BLOCK_TITLE, "No ranking yet");
-        page_add(&page, BLOCK_ANSWER, "%s.", e.text);
-        cautions_add(&page);
+        refusal_page(r, e.text, &page);
     } else {
         rank_page(answer, &page);
         rank_free(answer);
@@ -125,6 +133,7 @@ static void choose_result(struct ranking_screen *r)
         free(r->result);
         r->result = mem_copy(keys[chosen]);
         rank(r);
+        r->view.list.focus = 0;
     }
     free(choices);
     free(keys);
@@ -143,7 +152,7 @@ static void show_keys(struct ranking_screen *r)
 
 static void look_again(struct ranking_screen *r)
 {
-    if (book_change_counter(r->ui->session.book) != r->seen)
+    if (session_changes(&r->ui->session) != r->seen)
         rank(r);
 }
 

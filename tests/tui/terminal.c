@@ -2,7 +2,6 @@
 
 #include <check.h>
 #include <errno.h>
-#include <ftw.h>
 #include <poll.h>
 #include <pty.h>
 #include <signal.h>
@@ -11,7 +10,6 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/ioctl.h>
-#include <sys/stat.h>
 #include <sys/wait.h>
 #include <termios.h>
 #include <time.h>
@@ -23,6 +21,7 @@
 #include "base/clock.h"
 #include "base/mem.h"
 #include "base/text.h"
+#include "scratch.h"
 
 enum { DEADLINE_MS = 15000, QUIET_MS = 700 };
 
@@ -36,14 +35,6 @@ struct terminal {
     struct termios before;
     int ended;          /* exit code, -1 while it runs */
 };
-
-static const char *program(void)
-{
-    const char *path = getenv("COLDLAP");
-
-    ck_assert_msg(path != NULL, "COLDLAP must name the program under test");
-    return path;
-}
 
 static int on_move(VTermPos now, VTermPos before, int visible, void *user)
 {
@@ -85,14 +76,14 @@ static void put_environment(const struct setup *s)
 
 static void run_program(const struct setup *s)
 {
-    const char *argv[6] = {program()};
+    const char *argv[6] = {program_path()};
     int n = 1;
 
     put_environment(s);
     if (s->ignore_hang_up)
         signal(SIGHUP, SIG_IGN);
     if (s->shell != NULL)
-        execl("/bin/sh", "sh", "-c", s->shell, program(), (char *)NULL);
+        execl("/bin/sh", "sh", "-c", s->shell, program_path(), (char *)NULL);
     if (s->book != NULL) {
         argv[n++] = "--book";
         argv[n++] = s->book;
@@ -102,7 +93,7 @@ static void run_program(const struct setup *s)
         argv[n++] = s->keys;
     }
     argv[n] = NULL;
-    execv(program(), (char *const *)(uintptr_t)argv);
+    execv(program_path(), (char *const *)(uintptr_t)argv);
     _exit(127);
 }
 
@@ -338,6 +329,15 @@ static bool cursor_row_holds(struct terminal *t, const void *what)
     return found;
 }
 
+static bool differs_from(struct terminal *t, const void *what)
+{
+    char *text = terminal_text(t);
+    bool differs = strcmp(text, what) != 0;
+
+    free(text);
+    return differs;
+}
+
 static bool explain(struct terminal *t, bool good, const char *wanted)
 {
     char *text;
@@ -363,6 +363,21 @@ bool terminal_hides(struct terminal *t, const char *text)
 bool terminal_cursor_row_holds(struct terminal *t, const char *text)
 {
     return explain(t, wait_for(t, cursor_row_holds, text), text);
+}
+
+bool terminal_walks_to(struct terminal *t, const char *key, const char *text)
+{
+    bool there = cursor_row_holds(t, text);
+
+    for (int i = 0; i < 60 && !there; i++) {
+        char *before = terminal_text(t);
+
+        terminal_press(t, key);
+        wait_for(t, differs_from, before);
+        free(before);
+        there = cursor_row_holds(t, text);
+    }
+    return explain(t, there, text);
 }
 
 struct looks terminal_looks(const struct terminal *t)
@@ -433,11 +448,7 @@ static char *golden_path(const char *name)
 
 static bool same_as(struct terminal *t, const void *what)
 {
-    char *text = terminal_text(t);
-    bool same = strcmp(text, what) == 0;
-
-    free(text);
-    return same;
+    return !differs_from(t, what);
 }
 
 /* On purpose only: a person looks at the change before it is kept. */
@@ -469,78 +480,4 @@ bool terminal_matches(struct terminal *t, const char *name)
     }
     free(path);
     return good;
-}
-
-char *command_output(const char *book, const char *arguments)
-{
-    char *line = mem_format("LC_ALL=C.UTF-8 COLDLAP_NOW=2026-03-07T09:00:00+01:00 '%s' --book '%s' "
-                            "%s 2>/dev/null", program(), book, arguments);
-    FILE *from = popen(line, "r");
-    struct text all = {0};
-    char bytes[4096];
-    size_t got;
-
-    ck_assert(from != NULL);
-    while ((got = fread(bytes, 1, sizeof bytes, from)) > 0)
-        text_add_part(&all, bytes, got);
-    ck_assert_msg(pclose(from) == 0, "failed: %s", line);
-    free(line);
-    return text_take(&all);
-}
-
-static int remove_one(const char *path, const struct stat *about, int kind, struct FTW *where)
-{
-    (void)about;
-    (void)kind;
-    (void)where;
-    return remove(path);
-}
-
-void scratch_begin(void)
-{
-    const char *parent = getenv("TMPDIR");
-    char *folder = mem_format("%s/coldlap-tui-XXXXXX", parent == NULL ? "/tmp" : parent);
-
-    ck_assert(mkdtemp(folder) != NULL);
-    setenv("COLDLAP_SCRATCH", folder, 1);
-    free(folder);
-}
-
-void scratch_end(void)
-{
-    nftw(getenv("COLDLAP_SCRATCH"), remove_one, 8, FTW_DEPTH | FTW_PHYS);
-}
-
-void scratch_enter(void)
-{
-    char *folder = mem_format("%s/XXXXXX", getenv("COLDLAP_SCRATCH"));
-
-    ck_assert(mkdtemp(folder) != NULL);
-    ck_assert_int_eq(chdir(folder), 0);
-    free(folder);
-}
-
-void scratch_bench(void)
-{
-    static const char *const commands[] = {
-        "trial corner --question 'Which change keeps the corner from opening?'",
-        "log --trial corner 'process=135 MAG solid wire' wire_class=ER70S-6 wire_diameter=0.9mm "
-        "'gas=Ar 82 CO2 18' thickness=5mm thickness_2=3mm joint=tee sides=one volts=18.5V "
-        "wire_feed_speed=6m/min leg=5mm --pass 'side=1 arc=20s length=100mm volts=18.5 amps=140' "
-        "--bend 'ended=broke before=90 after=42' --face 100 --flaw '0-12 4013 cold start'",
-        "log sides=both --pass 'side=1 arc=20s length=100mm volts=18.5 amps=141' "
-        "--pass 'side=2 arc=20s length=100mm volts=18.5 amps=139 pause=2m' "
-        "--bend 'ended=held before=90 after=0'",
-        "log sides=one preheat=120C --pass 'side=1 arc=20s length=100mm volts=18.5 amps=140' "
-        "--bend 'ended=tore before=90 after=30'",
-        "log preheat=20C wire_diameter=.035in --bend 'ended=broke before=90 after=49'",
-        "log sides=both preheat=120C --bend 'ended=held before=90 after=0'",
-        "log sides=one preheat=20C --bend 'ended=broke before=90 after=51' --note 'same as 04'",
-        "log wire_lot=B",
-        "strike 07 --why 'wrong wire on the spool'",
-    };
-
-    scratch_enter();
-    for (size_t i = 0; i < sizeof commands / sizeof *commands; i++)
-        free(command_output("b.coldlap", commands[i]));
 }

@@ -38,8 +38,10 @@ void terminal_hang_up(struct terminal *t); /* closes the line, as a lost ssh doe
 /* True as soon as the screen holds the text; false after the deadline. */
 bool terminal_shows(struct terminal *t, const char *text);
 bool terminal_hides(struct terminal *t, const char *text); /* as soon as it does not */
-/* True as soon as the cursor's row begins with '>' or it stands in a written line with this text. */
+/* True as soon as the row the cursor is in holds the text. */
 bool terminal_cursor_row_holds(struct terminal *t, const char *text);
+/* Presses a key until the cursor's row holds the text; false when 60 times do not lead there. */
+bool terminal_walks_to(struct terminal *t, const char *key, const char *text);
 /* The screen as text, spaces at the ends of rows cut, then "cursor ROW COLUMN"; caller frees. */
 char *terminal_text(struct terminal *t);
 /* Counts of cells, as they are now, that are in a colour, in reverse, bold. */
@@ -60,17 +62,5 @@ bool terminal_matches(struct terminal *t, const char *name);
 /* Waits for the end. The exit code, 128 and the number of a signal that killed it, -1 when it still
  * runs at the deadline. */
 int terminal_end(struct terminal *t);
-
-/* Runs a command of the program under test on `book`, its standard output returned (caller frees);
- * the test ends unless it exits with 0. */
-char *command_output(const char *book, const char *arguments);
-/* Fixtures of a whole test case: a directory for everything its tests write. */
-void scratch_begin(void);
-void scratch_end(void);
-/* The book b.coldlap of the screens that are kept: one trial, six coupons, one of them struck out,
- * made through the command line. */
-void scratch_bench(void);
-/* Makes a fresh directory the working directory, so that books can have short, fixed names. */
-void scratch_enter(void);
 
 #endif

@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "scratch.h"
 #include "terminal.h"
 
 static const struct setup bench = {.columns = 80, .rows = 22, .book = "b.coldlap"};

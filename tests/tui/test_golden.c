@@ -11,6 +11,7 @@
 #include <string.h>
 
 #include "base/mem.h"
+#include "scratch.h"
 #include "terminal.h"
 
 static const struct kind {

@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "scratch.h"
 #include "terminal.h"
 
 static const struct setup bench = {.columns = 80, .rows = 22, .book = "b.coldlap"};
@@ -293,6 +294,78 @@ START_TEST(pasted_text_is_text)
 }
 END_TEST
 
+START_TEST(an_unusual_value_is_asked_about)
+{
+    struct terminal *t;
+
+    scratch_bench();
+    t = terminal_start(&bench);
+    terminal_press(t, "n Tab Tab Down");
+    terminal_type(t, "6");
+    terminal_press(t, "Enter");
+    ck_assert(terminal_shows(t, "6 mm is unusual"));
+    terminal_press(t, "Esc");
+    ck_assert(terminal_hides(t, "keep it"));
+    ck_assert(terminal_shows(t, "Nothing differs from 06")); /* not taken yet */
+    ck_assert(terminal_cursor_row_holds(t, "Wire diameter             6 "));
+    terminal_press(t, "Enter k");
+    ck_assert(terminal_shows(t, "One thing differs from 06: wire diameter"));
+    terminal_press(t, "Up");
+    ck_assert(terminal_cursor_row_holds(t, "> Wire diameter             6 mm"));
+    terminal_press(t, "d y");
+    ck_assert(terminal_shows(t, "differs from 06"));
+    terminal_press(t, "Esc d");
+    quit(t);
+}
+END_TEST
+
+START_TEST(two_levels_side_by_side)
+{
+    struct terminal *t;
+
+    scratch_bench();
+    t = terminal_start(&bench);
+    terminal_press(t, "r Enter");
+    ck_assert(terminal_shows(t, "Only the lines of the table lead somewhere."));
+    ck_assert(terminal_walks_to(t, "Down", "1  Sides welded"));
+    terminal_press(t, "Enter");
+    ck_assert(terminal_shows(t, "Side by side"));
+    ck_assert(terminal_shows(t, "both"));
+    terminal_press(t, "Esc");
+    ck_assert(terminal_shows(t, "Ranking of trial corner"));
+    terminal_press(t, "o Down Enter");
+    ck_assert(terminal_shows(t, "Fused share"));
+    terminal_press(t, "Esc");
+    quit(t);
+}
+END_TEST
+
+START_TEST(a_photograph_is_attached)
+{
+    struct terminal *t;
+    char *shown;
+    FILE *file;
+
+    scratch_bench();
+    file = fopen("face.jpg", "w");
+    fputs("the broken face", file);
+    fclose(file);
+    t = terminal_start(&bench);
+    terminal_press(t, "Enter h");
+    terminal_type(t, "nowhere.jpg");
+    terminal_press(t, "Enter");
+    ck_assert(terminal_shows(t, "nowhere.jpg: No such file"));
+    terminal_press(t, "h");
+    terminal_type(t, "face.jpg");
+    terminal_press(t, "Enter s");
+    ck_assert(terminal_shows(t, "Coupon 06 is saved"));
+    quit(t);
+    shown = command_output("b.coldlap", "show 06");
+    ck_assert_ptr_nonnull(strstr(shown, "face.jpg"));
+    free(shown);
+}
+END_TEST
+
 /* A keypad with and without its digits, in both modes; keys nobody knows do nothing. */
 START_TEST(keypads_and_strange_keys)
 {
@@ -321,7 +394,7 @@ END_TEST
 
 static void shake(struct terminal *t, unsigned *seed)
 {
-    static const char *const presses[] = {"Down", "Up", "Enter", "Tab", "PageDown", "PageUp", "End"};
+    static const char *const presses[] = {"Down", "Up", "Tab", "PageDown", "PageUp", "Home", "End"};
 
     *seed = *seed * 1103515245u + 12345u;
     terminal_resize(t, 2 + (int)(*seed >> 16) % 140, 2 + (int)(*seed >> 8) % 50);
@@ -335,12 +408,16 @@ START_TEST(a_storm_of_resizes)
 
     scratch_bench();
     t = terminal_start(&bench);
-    for (int i = 0; i < 300; i++)
-        shake(t, &seed);
+    for (size_t i = 0; i < 4; i++) {
+        static const char *const screens[] = {"Down", "Enter", "r", "?"};
+
+        terminal_press(t, screens[i]); /* one over the other, and all of them shaken */
+        for (int j = 0; j < 100; j++)
+            shake(t, &seed);
+    }
     terminal_resize(t, 80, 22);
-    terminal_press(t, "Esc Esc Esc Esc");
-    terminal_press(t, "d"); /* should a card have been written into */
-    terminal_press(t, "End");
+    ck_assert(terminal_shows(t, "What the keys do here"));
+    terminal_press(t, "Esc Esc Esc End");
     ck_assert(terminal_matches(t, "rack-80x22"));
     quit(t);
 }
@@ -386,6 +463,9 @@ Suite *suite(void)
     tcase_add_test(t, two_write_the_same_card);
     tcase_add_test(t, pasted_text_is_text);
     tcase_add_loop_test(t, keypads_and_strange_keys, 0, 3);
+    tcase_add_test(t, an_unusual_value_is_asked_about);
+    tcase_add_test(t, two_levels_side_by_side);
+    tcase_add_test(t, a_photograph_is_attached);
     tcase_add_test(t, a_storm_of_resizes);
     tcase_add_loop_test(t, senseless_input, 0, 3);
     suite_add_tcase(s, t);
