@@ -9,22 +9,24 @@
 #include "stats/coded.h"
 #include "stats/effect.h"
 #include "stats/inseparable.h"
-#include "stats/linear.h"
 #include "stats/ranking.h"
 
 /* Up to this many coupons, like ones are packed: above, sorting them costs more than it saves. */
 enum { PACKED = 5000 };
 
-#define SAME 1e-9 /* two products this close to parallel count as one */
+#define NOTHING 1e-10 /* part of a column's squares that counts as nothing left of it */
+#define SAME 1e-6     /* two products this close to parallel count as one */
 
-/* The coded frame and what all pairs share. */
+/*
+ * What all pairs share. `moments` are those of the columns of c.x and, behind them, of the products
+ * of the pairs, with what the columns of x explain taken out: gathered row by row, so that a large
+ * book needs no room for its products.
+ */
 struct screen {
     const struct ranking *r;
     struct coded c;
-    double *basis; /* orthonormal basis of the columns of c.x, n × p */
-    size_t rank;
-    double
-        *product; /* for each pair looked at: its product less what the singles explain, length 1 */
+    double *moments; /* width × width */
+    size_t width, rank;
 };
 
 /* One pair's own frame: the two, some others, and the product last. */
@@ -34,53 +36,64 @@ struct pair_model {
     double prior;         /* of the product, given that both singles are in */
 };
 
-static double *column_of(const struct coded *c, size_t group, double *x)
-{
-    for (size_t i = 0; i < c->n; i++)
-        x[i] = c->x[i * c->p + c->groups[group].first];
-    return x;
-}
+/* A pair while it is looked at. */
+struct entry {
+    struct combined_pair pair;
+    size_t a, b, place; /* groups; place of the product among the moments */
+};
 
-/* Takes out of v what lies along the first `rank` columns of the basis; twice, for accuracy. */
-static void take_out(const double *basis, size_t n, size_t p, size_t rank, double *v)
+static void gather_moments(struct screen *s, const struct entry *entries, size_t count)
 {
-    for (size_t j = 0; j < 2 * rank; j++) {
-        double along = 0;
+    double *z = mem_zero(s->width, sizeof *z);
 
-        for (size_t i = 0; i < n; i++)
-            along += basis[i * p + j % rank] * v[i];
-        for (size_t i = 0; i < n; i++)
-            v[i] -= along * basis[i * p + j % rank];
+    s->moments = mem_zero(s->width * s->width, sizeof *s->moments);
+    for (size_t i = 0; i < s->c.n; i++) {
+        const double *x = s->c.x + i * s->c.p;
+
+        memcpy(z, x, s->c.p * sizeof *z);
+        for (size_t k = 0; k < count; k++)
+            z[entries[k].place] =
+                x[s->c.groups[entries[k].a].first] * x[s->c.groups[entries[k].b].first];
+        for (size_t j = 0; j < s->width; j++)
+            for (size_t k = 0; k <= j; k++)
+                s->moments[j * s->width + k] += z[j] * z[k];
     }
+    free(z);
 }
 
-static double length(const double *v, size_t n)
+/* Takes column `pivot` out of all behind it, unless nothing was left of it by itself. */
+static void take_out(struct screen *s, size_t pivot, double before)
 {
-    double squares = 0;
+    size_t w = s->width;
+    double *m = s->moments, left = m[pivot * w + pivot];
 
-    for (size_t i = 0; i < n; i++)
-        squares += v[i] * v[i];
-    return sqrt(squares);
+    if (left <= NOTHING * before)
+        return;
+    s->rank++;
+    for (size_t j = pivot + 1; j < w; j++)
+        for (size_t k = pivot + 1; k <= j; k++)
+            m[j * w + k] -= m[j * w + pivot] * m[k * w + pivot] / left;
 }
 
-/* The product of two groups less what the single variables explain, into `v`; false when nothing
- * is left of it. */
-static bool separable(const struct screen *s, size_t a, size_t b, double *v)
+/* Keeps the pairs of whose product something is left beside the single variables. */
+static size_t keep_separable(struct screen *s, struct entry *entries, size_t count)
 {
-    size_t n = s->c.n;
-    double *xb = mem_zero(n, sizeof *xb), before, left;
+    double *before = mem_zero(s->width, sizeof *before);
+    size_t kept = 0;
 
-    column_of(&s->c, a, v);
-    column_of(&s->c, b, xb);
-    for (size_t i = 0; i < n; i++)
-        v[i] *= xb[i];
-    free(xb);
-    before = length(v, n);
-    take_out(s->basis, n, s->c.p, s->rank, v);
-    left = length(v, n);
-    for (size_t i = 0; i < n && left > 0; i++)
-        v[i] /= left;
-    return before > 0 && left > 1e-6 * before;
+    gather_moments(s, entries, count);
+    for (size_t j = 0; j < s->width; j++)
+        before[j] = s->moments[j * (s->width + 1)];
+    for (size_t j = 0; j < s->c.p; j++)
+        take_out(s, j, before[j]);
+    for (size_t i = 0; i < count && s->c.n >= s->rank + 3; i++) {
+        size_t place = entries[i].place;
+
+        if (s->moments[place * (s->width + 1)] > NOTHING * before[place])
+            entries[kept++] = entries[i];
+    }
+    free(before);
+    return kept;
 }
 
 static bool in_exact_tie(const struct ranking *r, size_t column)
@@ -102,20 +115,19 @@ static void count_corners(const struct coded *c, size_t a, size_t b, size_t corn
     }
 }
 
-/* Looks at one pair: can the data say anything of it? */
-static bool take_pair(const struct screen *s, size_t a, size_t b, double *v,
-                      struct combined_pair *pair)
+/* Are both variables single columns, in no tie, and is there a coupon in each corner? */
+static bool take_pair(const struct screen *s, size_t a, size_t b, struct combined_pair *pair)
 {
     const struct coded_group *ga = &s->c.groups[a], *gb = &s->c.groups[b];
 
-    if (ga->count != 1 || gb->count != 1 || s->c.n < s->rank + 3)
+    if (ga->count != 1 || gb->count != 1)
         return false;
     *pair = (struct combined_pair){.a = ga->column, .b = gb->column, .same_as = COMBINED_ALONE};
     count_corners(&s->c, a, b, pair->corners);
     for (int i = 0; i < 4; i++)
         if (pair->corners[i] == 0)
             return false;
-    return !in_exact_tie(s->r, pair->a) && !in_exact_tie(s->r, pair->b) && separable(s, a, b, v);
+    return !in_exact_tie(s->r, pair->a) && !in_exact_tie(s->r, pair->b);
 }
 
 static size_t group_of(const struct coded *c, size_t column)
@@ -274,12 +286,6 @@ static int judge_pair(const struct screen *s, double prior, struct combined_pair
     return result;
 }
 
-/* A pair and its own product, sorted together. */
-struct entry {
-    struct combined_pair pair;
-    const double *product;
-};
-
 static int by_chance(const void *a, const void *b)
 {
     const struct entry *x = a, *y = b;
@@ -291,15 +297,19 @@ static int by_chance(const void *a, const void *b)
     return (x->pair.b > y->pair.b) - (x->pair.b < y->pair.b);
 }
 
+static double moment(const struct screen *s, size_t i, size_t j)
+{
+    return s->moments[(i > j ? i : j) * s->width + (i > j ? j : i)];
+}
+
 static void find_same(const struct screen *s, struct entry *entries, size_t count)
 {
     for (size_t i = 0; i < count; i++)
         for (size_t j = 0; j < i && entries[i].pair.same_as == COMBINED_ALONE; j++) {
-            double along = 0;
+            size_t p = entries[i].place, q = entries[j].place;
+            double along = fabs(moment(s, p, q)) / sqrt(moment(s, p, p) * moment(s, q, q));
 
-            for (size_t row = 0; row < s->c.n; row++)
-                along += entries[i].product[row] * entries[j].product[row];
-            if (fabs(along) > 1 - SAME && entries[j].pair.same_as == COMBINED_ALONE)
+            if (along > 1 - SAME && entries[j].pair.same_as == COMBINED_ALONE)
                 entries[i].pair.same_as = j;
         }
 }
@@ -309,14 +319,15 @@ static size_t take_pairs(struct screen *s, struct entry *entries)
     size_t count = 0;
 
     for (size_t a = 0; a < s->c.group_count; a++)
-        for (size_t b = a + 1; b < s->c.group_count; b++) {
-            double *v = s->product + count * s->c.n;
-
-            if (!take_pair(s, a, b, v, &entries[count].pair))
-                continue;
-            entries[count++].product = v;
-        }
-    return count;
+        for (size_t b = a + 1; b < s->c.group_count; b++)
+            if (take_pair(s, a, b, &entries[count].pair)) {
+                entries[count].a = a;
+                entries[count].b = b;
+                entries[count].place = s->c.p + count;
+                count++;
+            }
+    s->width = s->c.p + count;
+    return keep_separable(s, entries, count);
 }
 
 static int judge_all(const struct screen *s, struct entry *entries, size_t count,
@@ -348,14 +359,10 @@ int combined_screen(const struct frame *f, const struct ranking *r, struct combi
     if (coded_make(f, &s.c, NULL, e) != 0)
         return -1;
     out->possible = s.c.group_count * (s.c.group_count - 1) / 2;
-    s.basis = mem_zero(s.c.n * s.c.p, sizeof *s.basis);
-    s.rank = linear_basis(s.c.x, s.c.n, s.c.p, LINEAR_TOLERANCE, s.basis);
-    s.product = mem_zero(s.c.n * (out->possible + 1), sizeof *s.product);
     entries = mem_zero(out->possible + 1, sizeof *entries);
     result = judge_all(&s, entries, take_pairs(&s, entries), out, e);
     free(entries);
-    free(s.product);
-    free(s.basis);
+    free(s.moments);
     coded_free(&s.c);
     return result;
 }
