@@ -115,6 +115,7 @@ static const struct action_option variable_options[] = {
     {"result", NULL, "a result, not a cause", false},
     {"help-text", "TEXT", "how it is measured", false},
     END};
+static const struct action_option feed_options[] = {{"note", "TEXT", "a free note", false}, END};
 static const struct action_option calc_options[] = {JSON, END};
 
 static const struct action actions[] = {
@@ -161,6 +162,12 @@ static const struct action actions[] = {
      "duty",
      "'calc KIND --help' shows its arguments, formula and source.", calc_options,
      "coldlap calc heat volts=20 amps=300 speed=150 process=135"},
+    {"feed", PLACE_COMMAND, NULL, NULL, "[MACHINE DIAL LENGTH TIME]",
+     "keep what a dial position really feeds, or list it",
+     "Let the wire run for some seconds at a dial position, without an arc, and measure what came "
+     "out: 'coldlap feed blue 3 410mm 6s'. Readings are kept per machine; 'coldlap calc wire "
+     "machine=blue dial=3.5' reads between them, with the uncertainty.",
+     feed_options, "coldlap feed"},
     {"units", PLACE_COMMAND, NULL, NULL, "[metric|inch]",
      "say which units the book shows, or switch them", "Stored values do not change.", NULL,
      "coldlap units"},

@@ -77,9 +77,15 @@ static void add_inputs(const struct calc_answer *a, struct page *p)
 {
     struct text t = {0};
 
-    for (size_t i = 0; i < a->input_count; i++)
-        text_addf(&t, "%s%s %s%s", i > 0 ? ", " : "", a->inputs[i].key, a->inputs[i].text,
-                  a->inputs[i].given ? "" : " (usual)");
+    for (size_t i = 0; i < a->input_count; i++) {
+        const struct calc_input *input = &a->inputs[i];
+
+        text_addf(&t, "%s%s ", i > 0 ? ", " : "", input->key);
+        if (input->text[0] == ' ') /* read off other arguments: only its ± was written */
+            text_addf(&t, "%.4g%s", input->value, input->text);
+        else
+            text_addf(&t, "%s%s", input->text, input->given ? "" : " (usual)");
+    }
     if (t.length > 0)
         page_add(p, BLOCK_TEXT, "From %s", text_str(&t));
     text_free(&t);

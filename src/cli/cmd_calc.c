@@ -1,6 +1,7 @@
 #include <stdio.h>
 
 #include "app/calc.h"
+#include "app/machine_feed.h"
 #include "app/session.h"
 #include "cli/calc_text.h"
 #include "cli/command.h"
@@ -41,27 +42,21 @@ static void print_kind(const struct calc_kind *kind)
     page_free(&p);
 }
 
-/* The units figures are shown in: those asked for, else those of the book, else metric. */
-static enum unit_system shown_units(const struct invocation *in)
-{
-    struct session s = {0};
-    enum unit_system units = UNITS_METRIC;
-
-    if (in->call.units_given)
-        return in->call.units;
-    if (open_book(in, BOOK_READ, &s, NULL) == 0)
-        units = s.units;
-    session_close(&s);
-    return units;
-}
-
+/* The book is of use, for its units and its machines' feed, but not needed. */
 static int work_out(const struct invocation *in, struct error *e)
 {
+    struct session s = {0};
+    bool opened = open_book(in, BOOK_READ, &s, NULL) == 0;
+    enum unit_system units = in->call.units_given ? in->call.units : s.units;
     struct calc_answer a;
     struct page p = {0};
+    int result = calc_run_with_book(opened ? &s : NULL, in->argv[0], (size_t)in->argc - 1,
+                                    in->argv + 1, units, &a, e);
 
-    if (calc_run(in->argv[0], (size_t)in->argc - 1, in->argv + 1, shown_units(in), &a, e) < 0)
-        return -1;
+    if (opened)
+        session_close(&s);
+    if (result < 0)
+        return result;
     if (option_given(in, "json"))
         print_json(calc_json(&a));
     else {
