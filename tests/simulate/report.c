@@ -81,16 +81,16 @@ static void print_parts(const struct tally *t)
     }
 }
 
+static const struct {
+    const char *range;
+    enum sureness word;
+} words[TALLY_WORDS] = {{"0.90 and more: clear", SURE_CLEAR},
+                        {"0.75 to 0.90: likely", SURE_LIKELY},
+                        {"0.50 to 0.75: a hint", SURE_HINT},
+                        {"below 0.50: no sign", SURE_NO_SIGN}};
+
 static void print_calibration(const struct tally *t)
 {
-    static const struct {
-        const char *range;
-        enum sureness word;
-    } words[] = {{"0.90 and more: clear", SURE_CLEAR},
-                 {"0.75 to 0.90: likely", SURE_LIKELY},
-                 {"0.50 to 0.75: a hint", SURE_HINT},
-                 {"below 0.50: no sign", SURE_NO_SIGN}};
-
     puts("\n| chance | variables | were drivers |\n|---|---|---|");
     for (size_t i = 0; i < TALLY_WORDS; i++)
         printf("| %s | %.0f | %.3f |\n", words[i].range, t->word[words[i].word],
@@ -129,11 +129,21 @@ static void print_intervals(const struct tally *t)
 
 static void print_pairs(const struct tally *t)
 {
-    if (t->pair_trials > 0)
-        printf("\nCombined effects, none of which is real: looked for in %.0f trials (%.1f pairs "
-               "each), some pair clear in %.2f %%, likely or clear in %.2f %%.\n",
-               t->pair_trials, t->pairs / t->pair_trials, 100 * t->pair_clear / t->pair_trials,
-               100 * t->pair_likely / t->pair_trials);
+    static const int coupons[PAIRS_SIZES] = {8, 12, 16, 24};
+
+    printf(
+        "\nCombined effects where none is real: looked for in %.0f of these trials (%.1f pairs "
+        "each), some pair clear in %.2f %%, likely or clear in %.2f %%. Where half of the trials "
+        "have one of 60 or 30 degrees (scatter 15):\n\n",
+        t->pair_trials, t->pairs / t->pair_trials, 100 * t->pair_clear / t->pair_trials,
+        100 * t->pair_likely / t->pair_trials);
+    puts("| chance | pairs | were real |\n|---|---|---|");
+    for (size_t i = 0; i < TALLY_WORDS; i++)
+        printf("| %s | %.0f | %.3f |\n", words[i].range, t->pair_word[words[i].word],
+               t->pair_word_true[words[i].word] / t->pair_word[words[i].word]);
+    puts("\n| coupons | a combined effect of 60 degrees is called likely or clear |\n|---|---|");
+    for (size_t i = 0; i < PAIRS_SIZES; i++)
+        printf("| %d | %.2f |\n", coupons[i], t->pair_seen[i] / t->pair_real[i]);
 }
 
 static void print_odd(const struct tally *t)
@@ -188,6 +198,8 @@ bool report_check(const struct tally *t, double errors)
     if (t->pair_trials > 0)
         good &= check("no combined effect, yet one is clear", t->pair_clear, t->pair_trials, 0,
                       0.02, errors);
+    good &= check("a combined effect called clear is real", t->pair_word_true[SURE_CLEAR],
+                  t->pair_word[SURE_CLEAR], 0.93, 1, errors);
     good &= check("no odd coupon, yet one is called odd", t->odd_called, t->odd_trials, 0, 0.10,
                   errors);
     return good;

@@ -18,6 +18,7 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include "pairs.h"
 #include "report.h"
 #include "scene.h"
 #include "stats/normal.h"
@@ -48,8 +49,10 @@ static void one_trial(const struct settings *set, size_t number, struct tally *t
         t->refused++;
     } else {
         tally_add(t, &scene, &ranking);
-        if (number / SCENE_CELLS % CLOSELY == 0)
+        if (number / SCENE_CELLS % CLOSELY == 0) {
             tally_add_closely(t, &scene, &ranking);
+            pairs_trial(number, &r, t);
+        }
         ranking_free(&ranking);
     }
     scene_free(&scene);

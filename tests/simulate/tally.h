@@ -10,7 +10,7 @@
 #include "scene.h"
 #include "stats/ranking.h"
 
-enum { TALLY_BINS = 10, TALLY_WORDS = 4 };
+enum { TALLY_BINS = 10, TALLY_WORDS = 4, PAIRS_SIZES = 4 };
 
 struct tally {
     double trials, skipped, refused;
@@ -29,6 +29,10 @@ struct tally {
     /* Pairs of variables looked at for a combined effect; trials in which one was called clear,
      * likely; trials looked at. No simulated trial has a combined effect. */
     double pairs, pair_trials, pair_clear, pair_likely;
+    /* Trials with a combined effect among them (pairs.c): pairs by word, and how many were real;
+     * the larger real ones by coupons, and how many were called likely or clear. */
+    double pair_word[TALLY_WORDS], pair_word_true[TALLY_WORDS];
+    double pair_real[PAIRS_SIZES], pair_seen[PAIRS_SIZES];
     /* Odd coupons, of which there are none; and the larger driver first, by steadiness. */
     double odd_trials, odd_called, steady, steady_right, steady_driven, unsteady_right,
         unsteady_driven;

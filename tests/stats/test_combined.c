@@ -160,12 +160,13 @@ static double evidence(const struct censored_data *d, const size_t *columns, siz
 }
 
 /* Two variables only: the five models written out. Prior by size over two variables, 1/3, 1/6, 1/6,
- * 1/3; the last halved between without and with the product. */
+ * 1/3; the last parted between without and with the product by COMBINED_PRIOR. */
 START_TEST(the_chance_is_that_of_five_models_written_out)
 {
     static const size_t sets[5][4] = {{0}, {0, 1}, {0, 2}, {0, 1, 2}, {0, 1, 2, 3}};
     static const size_t sizes[5] = {1, 2, 2, 3, 4};
-    static const double priors[5] = {1.0 / 3, 1.0 / 6, 1.0 / 6, 1.0 / 6, 1.0 / 6};
+    static const double priors[5] = {1.0 / 3, 1.0 / 6, 1.0 / 6, (1 - COMBINED_PRIOR) / 3,
+                                     COMBINED_PRIOR / 3};
     struct random random = random_seeded(9);
 
     for (int t = 0; t < 20; t++) {
