@@ -14,6 +14,7 @@
 
 #include "base/mem.h"
 #include "base/text.h"
+#include "tui/term_type.h"
 
 enum {
     ESCAPE_MS = 50,      /* after Esc, how long the rest of a sequence may take */
@@ -80,16 +81,11 @@ static int open_screen(struct term *t, bool scripted, struct error *e)
             return error_set(e, ERROR_SYSTEM, "/dev/null: %s", strerror(errno));
         type = type == NULL || strcmp(type, "dumb") == 0 ? "vt100" : type;
     }
-    if (type == NULL || *type == '\0')
-        return error_set(e, ERROR_SYSTEM, "TERM does not say which terminal this is; try "
-                                          "TERM=vt100");
+    if (term_type_check(type, e) != 0)
+        return -1;
     t->screen = newterm(type, terminal ? stdout : t->nowhere, terminal ? stdin : t->nowhere);
     if (t->screen == NULL)
-        return error_set(e, ERROR_SYSTEM, "the terminal type '%s' (TERM) is not known here; try "
-                                          "TERM=vt100", type);
-    if (tigetstr("cup") == NULL)
-        return error_set(e, ERROR_SYSTEM, "a terminal of type '%s' (TERM) cannot place the cursor, "
-                                          "so no screens; give a command instead", type);
+        return error_set(e, ERROR_SYSTEM, "the terminal cannot be started as '%s' (TERM)", type);
     return 0;
 }
 

@@ -23,7 +23,7 @@
 #include "base/text.h"
 #include "scratch.h"
 
-enum { DEADLINE_MS = 15000, QUIET_MS = 700 };
+enum { DEADLINE_MS = 15000, STILL_MS = 3000, QUIET_MS = 700 };
 
 struct terminal {
     pid_t pid;
@@ -289,10 +289,10 @@ char *terminal_text(struct terminal *t)
 }
 
 /* Pumps until the test is met or the deadline has come. */
-static bool wait_for(struct terminal *t, bool (*met)(struct terminal *t, const void *what),
-                     const void *what)
+static bool wait_at_most(struct terminal *t, int ms,
+                         bool (*met)(struct terminal *t, const void *what), const void *what)
 {
-    int64_t deadline = clock_monotonic_ms() + DEADLINE_MS;
+    int64_t deadline = clock_monotonic_ms() + ms;
 
     while (!met(t, what)) {
         if (clock_monotonic_ms() > deadline || (has_ended(t) && !pump(t, 0)))
@@ -300,6 +300,12 @@ static bool wait_for(struct terminal *t, bool (*met)(struct terminal *t, const v
         pump(t, 50);
     }
     return true;
+}
+
+static bool wait_for(struct terminal *t, bool (*met)(struct terminal *t, const void *what),
+                     const void *what)
+{
+    return wait_at_most(t, DEADLINE_MS, met, what);
 }
 
 static bool holds(struct terminal *t, const void *what)
@@ -367,13 +373,15 @@ bool terminal_cursor_row_holds(struct terminal *t, const char *text)
 
 bool terminal_walks_to(struct terminal *t, const char *key, const char *text)
 {
-    bool there = cursor_row_holds(t, text);
+    bool there = cursor_row_holds(t, text), moved = true;
 
-    for (int i = 0; i < 60 && !there; i++) {
+    for (int i = 0; i < 60 && moved && !there; i++) {
         char *before = terminal_text(t);
 
         terminal_press(t, key);
-        wait_for(t, differs_from, before);
+        moved = wait_at_most(t, STILL_MS, differs_from, before);
+        while (pump(t, 30)) /* the rest of the same drawing */
+            ;
         free(before);
         there = cursor_row_holds(t, text);
     }
