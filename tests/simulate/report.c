@@ -3,6 +3,8 @@
 #include <math.h>
 #include <stdio.h>
 
+#include "further.h"
+
 /* Which places of the tallies to take together: SIZE_MAX takes all. */
 struct part {
     size_t size, kind, held;
@@ -146,6 +148,21 @@ static void print_pairs(const struct tally *t)
         printf("| %d | %.2f |\n", coupons[i], t->pair_seen[i] / t->pair_real[i]);
 }
 
+static void print_further(const struct tally *t)
+{
+    printf(
+        "\nThe driver is tied to another variable, wholly or but for one coupon (%.0f trials of 7 "
+        "coupons); it is first after further coupons:\n\n",
+        t->further);
+    puts("| chosen | none yet | one | two | three |\n|---|---|---|---|---|");
+    for (size_t w = 0; w < FURTHER_WAYS; w++) {
+        printf("| %s |", further_ways[w]);
+        for (size_t s = 0; s <= FURTHER_STEPS; s++)
+            printf(" %.3f |", t->further_right[w][s] / t->further);
+        putchar('\n');
+    }
+}
+
 static void print_odd(const struct tally *t)
 {
     printf(
@@ -167,6 +184,7 @@ void report_print(const struct tally *t)
     print_intervals(t);
     print_pairs(t);
     print_odd(t);
+    print_further(t);
 }
 
 /* A share that has to lie between two bounds. */

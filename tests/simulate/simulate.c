@@ -4,9 +4,10 @@
  *     simulate_trials [--trials N] [--seed S] [--jobs J] [--check E]
  *
  * Trials go through the 540 kinds in turn, so N is best a multiple of 540; every CLOSELY-th round
- * is looked at for combined effects and odd coupons as well. A trial depends on the seed and its
- * number alone: jobs (one a processor, unless said) change the time, not the figures. With --check
- * the targets are printed, and missing one by more than E standard errors is a failure.
+ * is also looked at for combined effects and odd coupons, and followed by trials on what next
+ * coupons are worth. A trial depends on the seed and its number alone: jobs (one a processor,
+ * unless said) change the time, not the figures. With --check the targets are printed, and missing
+ * one by more than E standard errors is a failure.
  */
 #include <errno.h>
 #include <getopt.h>
@@ -18,6 +19,7 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include "further.h"
 #include "pairs.h"
 #include "report.h"
 #include "scene.h"
@@ -52,6 +54,7 @@ static void one_trial(const struct settings *set, size_t number, struct tally *t
         if (number / SCENE_CELLS % CLOSELY == 0) {
             tally_add_closely(t, &scene, &ranking);
             pairs_trial(number, &r, t);
+            further_trial(number, &r, t);
         }
         ranking_free(&ranking);
     }

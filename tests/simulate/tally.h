@@ -11,6 +11,7 @@
 #include "stats/ranking.h"
 
 enum { TALLY_BINS = 10, TALLY_WORDS = 4, PAIRS_SIZES = 4 };
+enum { FURTHER_WAYS = 4, FURTHER_STEPS = 3 };
 
 struct tally {
     double trials, skipped, refused;
@@ -33,6 +34,9 @@ struct tally {
      * the larger real ones by coupons, and how many were called likely or clear. */
     double pair_word[TALLY_WORDS], pair_word_true[TALLY_WORDS];
     double pair_real[PAIRS_SIZES], pair_seen[PAIRS_SIZES];
+    /* Trials in which further coupons were chosen (further.c); how often the driver came first
+     * before and after one, two, three of them. */
+    double further, further_right[FURTHER_WAYS][FURTHER_STEPS + 1];
     /* Odd coupons, of which there are none; and the larger driver first, by steadiness. */
     double odd_trials, odd_called, steady, steady_right, steady_driven, unsteady_right,
         unsteady_driven;
