@@ -20,42 +20,56 @@ enum { MOST_SHUFFLES = 9999, LEAST_SHUFFLES = 199, LEAST_RESIDUALS = 8 };
 
 /* ---- repeats ---- */
 
+/* The frame, and which of its columns were recorded at all. */
+struct recorded {
+    const struct frame *f;
+    bool *column;
+};
+
 static int by_set_up(const void *a, const void *b, void *user)
 {
-    const struct frame *f = user;
+    const struct recorded *r = user;
     size_t i = *(const size_t *)a, j = *(const size_t *)b;
 
-    for (size_t c = 0; c < f->k; c++) {
-        double x = f->columns[c].x[i], y = f->columns[c].x[j];
+    for (size_t c = 0; c < r->f->k; c++) {
+        double x = r->f->columns[c].x[i], y = r->f->columns[c].x[j];
 
-        if (x != y)
+        if (r->column[c] && x != y)
             return x < y ? -1 : 1;
     }
     return (i > j) - (i < j);
 }
 
-static bool same_set_up(const struct frame *f, size_t i, size_t j)
+static bool same_set_up(const struct recorded *r, size_t i, size_t j)
 {
-    for (size_t c = 0; c < f->k; c++)
-        if (f->columns[c].x[i] != f->columns[c].x[j])
+    for (size_t c = 0; c < r->f->k; c++)
+        if (r->column[c] && r->f->columns[c].x[i] != r->f->columns[c].x[j])
             return false;
     return true;
 }
 
-/* Rows with a result and every column known, like set-ups together. */
-static size_t sorted_rows(const struct frame *f, size_t *rows)
+static void find_recorded(struct recorded *r)
+{
+    r->column = mem_zero(r->f->k, sizeof *r->column);
+    for (size_t c = 0; c < r->f->k; c++)
+        for (size_t i = 0; i < r->f->n && !r->column[c]; i++)
+            r->column[c] = !isnan(r->f->columns[c].x[i]);
+}
+
+/* Rows with a result and every recorded column known, like set-ups together. */
+static size_t sorted_rows(struct recorded *r, size_t *rows)
 {
     size_t n = 0;
 
-    for (size_t i = 0; i < f->n; i++) {
-        bool known = measure_known(f->y[i]);
+    for (size_t i = 0; i < r->f->n; i++) {
+        bool known = measure_known(r->f->y[i]);
 
-        for (size_t c = 0; c < f->k; c++)
-            known = known && !isnan(f->columns[c].x[i]);
+        for (size_t c = 0; c < r->f->k; c++)
+            known = known && !(r->column[c] && isnan(r->f->columns[c].x[i]));
         if (known)
             rows[n++] = i;
     }
-    qsort_r(rows, n, sizeof *rows, by_set_up, (void *)f);
+    qsort_r(rows, n, sizeof *rows, by_set_up, r);
     return n;
 }
 
@@ -89,16 +103,20 @@ static double add_set(const struct frame *f, const size_t *rows, size_t count, s
 
 static void from_repeats(const struct frame *f, struct scatter *out)
 {
-    size_t *rows = mem_zero(f->n, sizeof *rows), n = sorted_rows(f, rows);
+    struct recorded r = {f, NULL};
+    size_t *rows = mem_zero(f->n, sizeof *rows), n;
     double squares = 0, freedom;
 
+    find_recorded(&r);
+    n = sorted_rows(&r, rows);
     out->sets = mem_zero(n / 2, sizeof *out->sets);
     for (size_t i = 0, next; i < n; i = next) {
-        for (next = i + 1; next < n && same_set_up(f, rows[i], rows[next]); next++)
+        for (next = i + 1; next < n && same_set_up(&r, rows[i], rows[next]); next++)
             ;
         squares += add_set(f, rows + i, next - i, out);
     }
     free(rows);
+    free(r.column);
     out->value = out->low = out->high = NAN;
     if (out->degrees == 0)
         return;

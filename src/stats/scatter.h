@@ -1,10 +1,10 @@
 /*
  * Scatter: how far results of the same set-up lie apart, and whether that depends on a variable.
  *
- * From repeats: coupons whose every column is the same (a missing value never matches) and whose
- * result is exact. A held coupon says nothing about how far it lies from its repeat and is left out
- * and counted. Pooled variance = sum of squares about each set-up's mean / sum of (n - 1); its 90 %
- * range from chi-square.
+ * From repeats: coupons whose every column is the same (a missing value never matches; a column
+ * that no coupon has a value of does not count) and whose result is exact. A held coupon says
+ * nothing about how far it lies from its repeat and is left out and counted. Pooled variance = sum
+ * of squares about each set-up's mean / sum of (n - 1); its 90 % range from chi-square.
  *
  * Differing between levels: for each two-level column the log of the ratio of the mean squares of
  * the residuals of the ranking's leading variables at its two levels (G. E. P. Box, R. D. Meyer,
