@@ -224,8 +224,10 @@ char *form_words(const struct form *f, enum tone *tone)
         return mem_copy("");
     if (f->refused != NULL)
         return mem_copy(f->refused);
-    if (field->remark != NULL && field->kind == FIELD_VALUE)
+    if (field->remark != NULL && field->kind == FIELD_VALUE) {
         text_addf(&words, "%s. ", field->remark);
+        words.s[0] = (char)toupper((unsigned char)words.s[0]);
+    }
     if (field->help != NULL)
         text_addf(&words, "%s ", field->help);
     else if (field->kind == FIELD_REMARK) /* a long remark can be read in full down there */

@@ -47,6 +47,7 @@ static const struct {
     {PLACE_SCREENS, "Up, Down", "move by one line"},
     {PLACE_SCREENS, "PageUp, PageDown", "move by a screen"},
     {PLACE_SCREENS, "Home, End", "to the first, to the last line"},
+    {PLACE_RACK, "Esc", "after finding: show all coupons again"},
     {PLACE_CARD, "Tab, Shift-Tab", "to the next, to the last part of the card"},
     {PLACE_CARD, "Left, Right", "the choice before, the next choice"},
     {PLACE_CARD, "0 to 9", "write a number at once, without Enter"},

@@ -197,11 +197,21 @@ static void open_ranking(struct rack *r)
         ui_say(r->ui, TONE_PLAIN, "There is nothing to rank yet. Press n to log a coupon.");
 }
 
+static void show_all(struct rack *r)
+{
+    if (r->filter == NULL)
+        return;
+    free(r->filter);
+    r->filter = NULL;
+    reload(r);
+    ui_say(r->ui, TONE_PLAIN, "All coupons are shown again.");
+}
+
 static void find(struct rack *r)
 {
     char *word = prompt_text(r->ui, "Show only coupons that hold these letters",
                              "Searched: mark, day, what changed, result, values, note. Empty shows "
-                             "all.", r->filter);
+                             "all; so does Esc on the rack.", r->filter);
 
     if (word == NULL)
         return;
@@ -301,6 +311,8 @@ static void act(struct rack *r, struct key k)
         }
     if (k.code == PRESS_TICK)
         look_again(r);
+    else if (k.code == PRESS_ESC)
+        show_all(r);
     else
         list_key(&r->list, k, ui_body().rows - 1);
 }

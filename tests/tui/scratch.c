@@ -78,8 +78,8 @@ void scratch_bench(void)
         "log sides=both --pass 'side=1 arc=20s length=100mm volts=18.5 amps=141' "
         "--pass 'side=2 arc=20s length=100mm volts=18.5 amps=139 pause=2m' "
         "--bend 'ended=held before=90 after=0'",
-        "log sides=one preheat=120C --pass 'side=1 arc=20s length=100mm volts=18.5 amps=140' "
-        "--bend 'ended=tore before=90 after=30'",
+        ("log sides=one preheat=120C --pass 'side=1 arc=20s length=100mm volts=18.5 amps=140' "
+         "--bend 'ended=tore before=90 after=30'"),
         "log preheat=20C wire_diameter=.035in --bend 'ended=broke before=90 after=49'",
         "log sides=both preheat=120C --bend 'ended=held before=90 after=0'",
         "log sides=one preheat=20C --bend 'ended=broke before=90 after=51' --note 'same as 04'",
