@@ -11,7 +11,7 @@ static struct duty at(double rated, double rated_amps, double amps)
                            (struct ampere){amps});
 }
 
-/* Manual 0-2510 of a 400 A engine-driven power source, section 2.06 p. 21: rated 400 A at 25 %,
+/* Manual 0-2510 of a 400 A power source, section 2.06 p. 21: rated 400 A at 25 %,
  * wanted 50 %: 282.8 A. */
 START_TEST(manual_example)
 {
