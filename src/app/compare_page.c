@@ -20,29 +20,53 @@ static double range_of(const struct frame *f)
     return high > low ? high - low : 1;
 }
 
+/* "3 times in 100", "2 times in 10,000", "less than once in 10,000". */
+static void odds_words(double p, char *out, size_t size)
+{
+    double per = p >= 0.00995 ? 100 : 10000, times = p * per;
+
+    if (times < 1 && per > 100)
+        snprintf(out, size, "less than once in 10,000");
+    else
+        snprintf(out, size, "%.0f time%s in %s", times, times < 1.5 ? "" : "s",
+                 per > 100 ? "10,000" : "100");
+}
+
+/* The higher group against the lower, so that the difference is a gain. */
 static void add_difference(const struct frame *f, double range, const struct comparison *c,
                            struct page *p)
 {
-    char by[WORDS_SIZE], low[WORDS_SIZE], high[WORDS_SIZE], smallest[64] = "";
+    bool turned = c->difference < 0;
+    double sign = turned ? -1 : 1;
+    char by[WORDS_SIZE], low[WORDS_SIZE], high[WORDS_SIZE];
 
-    words_result(f, range, c->difference, true, by, sizeof by);
-    words_result(f, range, c->low, true, low, sizeof low);
-    words_result(f, range, c->high, true, high, sizeof high);
-    if (isnan(c->difference))
+    if (isnan(c->difference)) {
         page_add(p, BLOCK_ANSWER, "Nothing broke in either group, so no difference can be seen.");
-    else
-        page_add(p, BLOCK_ANSWER, "%s against %s: %s, somewhere between %s and %s.", c->b.label,
-                 c->a.label, by, low, high);
-    if (c->smallest > 0.10)
-        snprintf(smallest, sizeof smallest, " With so few coupons it cannot get below %.2f.",
-                 c->smallest);
-    if (!isnan(c->permutation.chance))
-        page_add(p, BLOCK_TEXT,
-                 "Dealing the results out by chance gives a difference this large %.3g times in "
-                 "100 (%s%.0f arrangements).%s",
-                 100 * c->permutation.chance, c->permutation.all ? "all " : "a sample of ",
-                 c->permutation.all ? c->permutation.arrangements : (double)c->permutation.drawn,
-                 smallest);
+        return;
+    }
+    words_result(f, range, sign * c->difference, true, by, sizeof by);
+    words_result(f, range, turned ? -c->high : c->low, true, low, sizeof low);
+    words_result(f, range, turned ? -c->low : c->high, true, high, sizeof high);
+    page_add(p, BLOCK_ANSWER, "%s against %s: %s, somewhere between %s and %s.",
+             turned ? c->a.label : c->b.label, turned ? c->b.label : c->a.label, by, low, high);
+}
+
+static void add_dealing(const struct comparison *c, struct page *p)
+{
+    char odds[64], smallest[96] = "";
+
+    if (isnan(c->permutation.chance))
+        return;
+    odds_words(c->permutation.chance, odds, sizeof odds);
+    if (c->smallest >= 0.05)
+        snprintf(smallest, sizeof smallest, " With so few coupons it cannot get below %.0f in 100.",
+                 100 * c->smallest);
+    page_add(
+        p, BLOCK_TEXT,
+        "Dealing the results out to the two at random gives a difference this large %s (%s%.0f "
+        "arrangements).%s",
+        odds, c->permutation.all ? "all " : "a sample of ",
+        c->permutation.all ? c->permutation.arrangements : (double)c->permutation.drawn, smallest);
 }
 
 static void add_groups(const struct frame *f, double range, const struct comparison *c,
@@ -93,14 +117,19 @@ static void add_comparison(const struct frame *f, double range, const struct com
                            struct page *p)
 {
     add_difference(f, range, c, p);
+    add_dealing(c, p);
     add_groups(f, range, c, p);
     add_steps(f, range, &c->a, p);
     add_steps(f, range, &c->b, p);
-    if (c->a.held + c->b.held > 0 && !isnan(c->log_rank.chance))
+    if (c->a.held + c->b.held > 0 && !isnan(c->log_rank.chance)) {
+        char odds[64];
+
+        odds_words(c->log_rank.chance, odds, sizeof odds);
         page_add(p, BLOCK_ITEM,
-                 "Held coupons counted for what they are, the two differ this much "
-                 "by chance %.3g times in 100 (log-rank, chi-square %.2f on 1).",
-                 100 * c->log_rank.chance, c->log_rank.chi_square);
+                 "Held coupons counted for what they are, two groups that do not differ come out "
+                 "this far apart %s (log-rank, chi-square %.2f on 1).",
+                 odds, c->log_rank.chi_square);
+    }
 }
 
 void compare_page(const struct compare_answer *a, struct page *p)
