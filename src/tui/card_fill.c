@@ -192,12 +192,38 @@ static void add_figures(struct card *card)
     coupon_figures_free(&figures);
 }
 
+/* The coupon before, to compare with. While nothing of a new coupon is welded yet, passes are left
+ * out: that they are missing is no change. Owns nothing. */
+static struct coupon comparable(const struct card *card)
+{
+    struct coupon before = card->before;
+
+    if (card->is_new && card->coupon.pass_count == 0)
+        before.pass_count = 0;
+    return before;
+}
+
+static void compare(struct card *card)
+{
+    const struct coupon before = comparable(card);
+
+    card->differences = 0;
+    card->keys[0] = '\0';
+    if (card->has_before)
+        card->differences =
+            coupon_differences(&card->ui->session, &card->coupon, &before, card->differs,
+                               sizeof card->differs, card->keys, sizeof card->keys);
+    else
+        snprintf(card->differs, sizeof card->differs, "the first coupon of this trial");
+    card->differs[0] = (char)toupper((unsigned char)card->differs[0]);
+}
+
 static void add_questions(struct card *card)
 {
+    const struct coupon before = comparable(card);
     struct page page = {0};
 
-    coupon_questions(&card->ui->session, &card->coupon, card->has_before ? &card->before : NULL,
-                     &page);
+    coupon_questions(&card->ui->session, &card->coupon, card->has_before ? &before : NULL, &page);
     for (size_t i = 0; i < page.count; i++) {
         char *words = mem_format("Is this right? %s", page.blocks[i].text);
 
@@ -205,19 +231,6 @@ static void add_questions(struct card *card)
         free(words);
     }
     page_free(&page);
-}
-
-static void compare(struct card *card)
-{
-    card->differences = 0;
-    card->keys[0] = '\0';
-    if (card->has_before)
-        card->differences =
-            coupon_differences(&card->ui->session, &card->coupon, &card->before, card->differs,
-                               sizeof card->differs, card->keys, sizeof card->keys);
-    else
-        snprintf(card->differs, sizeof card->differs, "the first coupon of this trial");
-    card->differs[0] = (char)toupper((unsigned char)card->differs[0]);
 }
 
 void card_fill(struct card *card)

@@ -126,6 +126,27 @@ START_TEST(a_pass_and_a_flaw)
 }
 END_TEST
 
+/* A new coupon has no passes yet; that is not a change against one that has. */
+START_TEST(what_is_not_welded_yet_does_not_differ)
+{
+    struct terminal *t;
+
+    scratch_bench();
+    free(command_output("b.coldlap", "change 06 --pass 'side=1 arc=20s length=100mm'"));
+    t = terminal_start(&bench);
+    terminal_press(t, "n");
+    ck_assert(terminal_shows(t, "Nothing differs from 06"));
+    terminal_press(t, "p Down");
+    terminal_type(t, "60");
+    terminal_press(t, "Enter");
+    terminal_type(t, "100");
+    terminal_press(t, "Enter Esc");
+    ck_assert(terminal_shows(t, "One thing differs from 06: travel speed"));
+    terminal_press(t, "Esc d");
+    quit(t);
+}
+END_TEST
+
 START_TEST(taking_away_and_leaving_unsaved)
 {
     struct terminal *t;
@@ -414,6 +435,7 @@ START_TEST(a_storm_of_resizes)
             shake(t, &seed);
     }
     terminal_resize(t, 80, 22);
+    terminal_press(t, "Home");
     ck_assert(terminal_shows(t, "What the keys do here"));
     terminal_press(t, "Esc Esc Esc End");
     ck_assert(terminal_matches(t, "rack-80x22"));
@@ -452,6 +474,7 @@ Suite *suite(void)
     tcase_add_unchecked_fixture(t, scratch_begin, scratch_end);
     tcase_add_test(t, the_first_coupon);
     tcase_add_test(t, a_pass_and_a_flaw);
+    tcase_add_test(t, what_is_not_welded_yet_does_not_differ);
     tcase_add_test(t, taking_away_and_leaving_unsaved);
     tcase_add_test(t, striking_out_and_bringing_back);
     tcase_add_test(t, finding);
