@@ -21,6 +21,7 @@
 #include "base/clock.h"
 #include "base/mem.h"
 #include "base/text.h"
+#include "keyboard.h"
 #include "scratch.h"
 
 enum { DEADLINE_MS = 15000, STILL_MS = 3000, QUIET_MS = 700 };
@@ -32,6 +33,7 @@ struct terminal {
     VTermScreen *screen;
     VTermPos cursor;
     bool visible, alternate;
+    bool away;          /* not looking */
     struct termios before;
     int ended;          /* exit code, -1 while it runs */
 };
@@ -97,6 +99,16 @@ static void run_program(const struct setup *s)
     _exit(127);
 }
 
+static void open_eyes(struct terminal *t, int columns, int rows)
+{
+    t->vt = vterm_new(rows, columns);
+    vterm_set_utf8(t->vt, 1);
+    t->screen = vterm_obtain_screen(t->vt);
+    vterm_screen_set_callbacks(t->screen, &callbacks, t);
+    vterm_screen_enable_altscreen(t->screen, 1);
+    vterm_screen_reset(t->screen, 1);
+}
+
 /* Takes what has arrived within `ms`. False when nothing did. */
 static bool pump(struct terminal *t, int ms)
 {
@@ -111,6 +123,8 @@ static bool pump(struct terminal *t, int ms)
         poll(NULL, 0, ms < 10 ? ms : 10); /* the other end is closed; do not spin */
         return false;
     }
+    if (t->away)
+        return true;
     vterm_input_write(t->vt, bytes, (size_t)got);
     vterm_screen_flush_damage(t->screen);
     return true;
@@ -156,12 +170,7 @@ struct terminal *terminal_start(const struct setup *s)
     close(slave);
     t->ended = -1;
     t->visible = true;
-    t->vt = vterm_new(s->rows, s->columns);
-    vterm_set_utf8(t->vt, 1);
-    t->screen = vterm_obtain_screen(t->vt);
-    vterm_screen_set_callbacks(t->screen, &callbacks, t);
-    vterm_screen_enable_altscreen(t->screen, 1);
-    vterm_screen_reset(t->screen, 1);
+    open_eyes(t, s->columns, s->rows);
     await_start(t);
     return t;
 }
@@ -217,29 +226,12 @@ void terminal_type(struct terminal *t, const char *text)
     }
 }
 
-static const struct {
-    const char *name, *bytes;
-} keys[] = {
-    {"Enter", "\r"},        {"Esc", "\033"},        {"Tab", "\t"},          {"Shift-Tab", "\033[Z"},
-    {"Backspace", "\177"},  {"Delete", "\033[3~"},  {"Up", "\033OA"},       {"Down", "\033OB"},
-    {"Right", "\033OC"},    {"Left", "\033OD"},     {"Home", "\033OH"},     {"End", "\033OF"},
-    {"PageUp", "\033[5~"},  {"PageDown", "\033[6~"}, {"Ctrl-S", "\023"},    {"Space", " "},
-};
-
-static const char *bytes_of(const char *name)
-{
-    for (size_t i = 0; i < sizeof keys / sizeof *keys; i++)
-        if (strcmp(keys[i].name, name) == 0)
-            return keys[i].bytes;
-    return name;
-}
-
 void terminal_press(struct terminal *t, const char *names)
 {
     char *all = mem_copy(names), *more = NULL;
 
     for (char *name = strtok_r(all, " ", &more); name != NULL; name = strtok_r(NULL, " ", &more)) {
-        terminal_type(t, bytes_of(name));
+        terminal_type(t, key_bytes(name));
         if (strcmp(name, "Esc") == 0) /* else what follows would look like one long sequence */
             for (int64_t until = clock_monotonic_ms() + 120; clock_monotonic_ms() < until;)
                 pump(t, 20);
@@ -251,8 +243,25 @@ void terminal_resize(struct terminal *t, int columns, int rows)
 {
     struct winsize size = {.ws_col = (unsigned short)columns, .ws_row = (unsigned short)rows};
 
-    vterm_set_size(t->vt, rows, columns);
+    if (!t->away)
+        vterm_set_size(t->vt, rows, columns);
     ioctl(t->line, TIOCSWINSZ, &size);
+}
+
+void terminal_look_away(struct terminal *t)
+{
+    t->away = true;
+}
+
+void terminal_look_again(struct terminal *t, int columns, int rows)
+{
+    terminal_resize(t, columns + 1, rows);
+    while (pump(t, QUIET_MS))
+        ;
+    vterm_free(t->vt);
+    open_eyes(t, columns, rows);
+    t->away = false;
+    terminal_resize(t, columns, rows);
 }
 
 static void add_row(struct text *out, const struct terminal *t, int row, int columns)

@@ -33,6 +33,13 @@ pid_t terminal_pid(const struct terminal *t);
 void terminal_press(struct terminal *t, const char *keys);
 void terminal_type(struct terminal *t, const char *text); /* bytes as they are */
 void terminal_resize(struct terminal *t, int columns, int rows);
+/*
+ * What arrives is thrown away until terminal_look_again(), which gives the line its last size and
+ * waits for all to be drawn anew. libvterm 0.1.4 writes beyond its memory when output made for a
+ * large screen reaches a small one, so a storm of resizes is not for its eyes.
+ */
+void terminal_look_away(struct terminal *t);
+void terminal_look_again(struct terminal *t, int columns, int rows);
 void terminal_hang_up(struct terminal *t); /* closes the line, as a lost ssh does */
 
 /* True as soon as the screen holds the text; false after the deadline. */

@@ -427,6 +427,7 @@ START_TEST(a_storm_of_resizes)
 
     scratch_bench();
     t = terminal_start(&bench);
+    terminal_look_away(t);
     for (size_t i = 0; i < 4; i++) {
         static const char *const screens[] = {"Down", "Enter", "r", "?"};
 
@@ -434,7 +435,7 @@ START_TEST(a_storm_of_resizes)
         for (int j = 0; j < 100; j++)
             shake(t, &seed);
     }
-    terminal_resize(t, 80, 22);
+    terminal_look_again(t, 80, 22);
     terminal_press(t, "Home");
     ck_assert(terminal_shows(t, "What the keys do here"));
     terminal_press(t, "Esc Esc Esc End");
