@@ -110,8 +110,22 @@ static int save_own_variables(struct session *s, const struct import *import, st
     return 0;
 }
 
-static int save_coupons(struct session *s, const struct import_request *r, struct import *import,
-                        const struct trial *t, struct import_outcome *outcome, struct error *e)
+/* What the book says against a coupon, in the manner of a rejected row; the book's own path would
+ * only repeat what the user typed. */
+static void tell_refused(const struct session *s, const struct import *import, size_t i,
+                         const char *why, struct import_outcome *outcome)
+{
+    const char *path = book_path(s->book);
+    size_t length = strlen(path);
+
+    if (strncmp(why, path, length) == 0 && strncmp(why + length, ": ", 2) == 0)
+        why += length + 2;
+    page_add(&outcome->notes, BLOCK_ITEM, "line %zu: %s", import->lines[i], why);
+    outcome->rejected++;
+}
+
+static int save_coupons(struct session *s, struct import *import, const struct trial *t,
+                        struct import_outcome *outcome, struct error *e)
 {
     for (size_t i = 0; i < import->coupons.count; i++) {
         struct coupon *c = &import->coupons.items[i];
@@ -120,16 +134,33 @@ static int save_coupons(struct session *s, const struct import_request *r, struc
         memcpy(c->trial, t->id, sizeof c->trial);
         if (coupon_save(s->book, c, &why) == 0) {
             outcome->coupons++;
-            continue;
-        }
-        if (why.kind != ERROR_INPUT || !r->skip_bad) {
+        } else if (why.kind == ERROR_INPUT) {
+            tell_refused(s, import, i, why.text, outcome);
+        } else {
             if (e != NULL)
                 *e = why;
             return -1;
         }
-        page_add(&outcome->notes, BLOCK_ITEM, "%s", why.text);
-        outcome->rejected++;
     }
+    return 0;
+}
+
+/* Bad rows, of the table or for the book, are an error unless they are to be skipped and others
+ * are left. */
+static int judge_rows(const struct import_request *r, size_t good, size_t bad, struct error *e)
+{
+    const char *rows = bad == 1 ? "" : "s";
+
+    if (bad == 0)
+        return 0;
+    if (!r->skip_bad)
+        return error_set(e, ERROR_INPUT,
+                         "%s: %zu row%s cannot be taken, so nothing was brought in; mend them, or "
+                         "give --skip-bad to bring in the others",
+                         r->name, bad, rows);
+    if (good == 0)
+        return error_set(e, ERROR_INPUT, "%s: none of its %zu row%s can be taken", r->name, bad,
+                         rows);
     return 0;
 }
 
@@ -145,7 +176,9 @@ static int save(struct session *s, const struct import_request *r, struct import
     if (rc == 0)
         rc = choose_result(s, import, &t, e);
     if (rc == 0)
-        rc = save_coupons(s, r, import, &t, outcome, e);
+        rc = save_coupons(s, import, &t, outcome, e);
+    if (rc == 0)
+        rc = judge_rows(r, outcome->coupons, outcome->rejected, e);
     if (rc == 0)
         rc = setting_set(s->book, "last_trial", t.id, e);
     trial_free(&t);
@@ -168,11 +201,7 @@ int task_import(struct session *s, const struct import_request *r, struct import
         return rc;
     tell(&import, outcome);
     ask_for_result(&import, outcome);
-    if (import.rows_rejected > 0 && !r->skip_bad)
-        rc = error_set(e, ERROR_INPUT,
-                       "%s: %zu row%s cannot be taken, so nothing was brought in; mend them, or "
-                       "give --skip-bad to bring in the others",
-                       r->name, import.rows_rejected, import.rows_rejected == 1 ? "" : "s");
+    rc = judge_rows(r, import.coupons.count, import.rows_rejected, e);
     if (rc == 0)
         rc = book_begin(s->book, e);
     if (rc == 0) {

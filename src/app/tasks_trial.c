@@ -79,7 +79,7 @@ const struct variable *task_result(const struct session *s, const struct trial *
                                    const char *named, struct error *e)
 {
     const char *name = named != NULL ? named : t->result != NULL ? t->result : "bend_angle";
-    const struct variable *v = variable_find(&s->variables, name);
+    const struct variable *v = variable_find_result(&s->variables, name);
 
     if (v == NULL)
         error_set(e, ERROR_USAGE, "there is no variable '%s'; 'coldlap variable' lists them", name);

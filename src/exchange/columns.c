@@ -92,8 +92,8 @@ bool number_is_doubtful(const char *cell, bool decimal_comma)
     const char *s = cell + (*cell == '-' || *cell == '+');
     size_t digits = strspn(s, "0123456789");
 
-    if (digits < 1 || digits > 3 || s[digits] != mark)
-        return false;
+    if (digits < 1 || digits > 3 || s[0] == '0' || s[digits] != mark)
+        return false; /* no thousand begins with a nought */
     for (s += digits; *s == mark; s += 4)
         if (strspn(s + 1, "0123456789") != 3)
             return false;
@@ -158,6 +158,19 @@ static int take_known_unit(struct planning *p, const struct variable *v)
     return 0;
 }
 
+/* A column of numbers under the name of a category compares them as names, not by their size. */
+static void say_names(struct planning *p, const struct variable *v)
+{
+    static const struct variable number = {.kind = VARIABLE_NUMBER, .dimension = DIM_NUMBER};
+
+    if (v->own && v->kind == VARIABLE_CATEGORY && !p->category && any_filled(p) &&
+        cells_pass(p, &number, reads_as_number, true))
+        import_note(p->out, mem_format("column '%s': '%s' is a category in this book, so its "
+                                       "numbers count as names; under another name they count as "
+                                       "numbers",
+                                       p->plan->name, v->key));
+}
+
 /* A variable of the table, or one of the user's that the book knows. */
 static int plan_known(struct planning *p, const struct variable *v)
 {
@@ -179,6 +192,7 @@ static int plan_known(struct planning *p, const struct variable *v)
                          p->column + 1, p->plan->name, v->label);
     if (take_known_unit(p, v) != 0)
         return error_where(p->e, "column %zu", p->column + 1);
+    say_names(p, v);
     p->plan->use = COLUMN_VARIABLE;
     p->plan->variable = (size_t)(v - p->out->variables.items);
     p->plan->words = v->kind == VARIABLE_NUMBER && any_filled(p) && !cells_pass(p, v, test, false);
@@ -244,6 +258,8 @@ static int plan_own(struct planning *p)
     }
     snprintf(label, sizeof label, "%s",
              v.kind == VARIABLE_NUMBER || p->category ? p->base : p->plan->name);
+    if (variable_find(&p->out->variables, label) != NULL) /* a cause; see find_known() */
+        snprintf(label, sizeof label, "%.100s, result", p->base);
     make_key(p, label, key);
     v.key = key;
     v.label = label;
@@ -258,8 +274,13 @@ static int plan_own(struct planning *p)
 static const struct variable *find_known(const struct planning *p)
 {
     const struct variable_list *all = &p->out->variables;
-    const struct variable *v = variable_find(all, p->plan->name);
+    const struct variable *v;
 
+    if (named_result(p)) { /* a cause of the user's gets a result of that name beside it */
+        v = variable_find_result(all, p->plan->name);
+        return v != NULL && v->own && v->role != ROLE_RESULT ? NULL : v;
+    }
+    v = variable_find(all, p->plan->name);
     if (v != NULL || (p->unit[0] == '\0' && !p->category))
         return v;
     v = variable_find(all, p->base);
@@ -383,6 +404,11 @@ int columns_plan(const struct csv_table *table, const struct import_options *opt
     if (table->header.count > COLUMNS_MOST)
         return error_set(e, ERROR_INPUT, "%zu columns; at most %d can be read", table->header.count,
                          COLUMNS_MOST);
+    if (table->header.count == 1 && strchr(table->header.cells[0], '|') != NULL)
+        return error_set(
+            e, ERROR_INPUT,
+            "only one column, '%s'; a comma, a semicolon or a tab goes between columns",
+            table->header.cells[0]);
     *plans = mem_zero(table->header.count, sizeof **plans);
     if (check_results(table, options, e) != 0)
         return -1;

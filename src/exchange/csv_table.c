@@ -108,6 +108,11 @@ static int check_text(const char *s, size_t length, struct error *e)
         return error_set(e, ERROR_INPUT,
                          "line %zu, column %zu: a zero byte; this is not a text file", line,
                          column);
+    if ((unsigned char)s[good] < 0x80)
+        return error_set(e, ERROR_INPUT,
+                         "line %zu, column %zu: a control character (0x%02x), which no text holds; "
+                         "take it out",
+                         line, column, (unsigned char)s[good]);
     return error_set(e, ERROR_INPUT,
                      "line %zu, column %zu: byte 0x%02x is not UTF-8 text; save the file as UTF-8",
                      line, column, (unsigned char)s[good]);

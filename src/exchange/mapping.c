@@ -83,16 +83,33 @@ static bool sensible(struct instant when)
     return when.utc_ms >= -2208988800000 && when.utc_ms < 32503680000000;
 }
 
+/* A date alone, or with a time that may lack its seconds and offset and stand behind a blank, as
+ * spreadsheets write it. Without an offset it is shown as it was written. */
+static bool parse_when(const char *cell, struct instant *when)
+{
+    static const char *const endings[] = {"", "Z", ":00Z", "T00:00:00Z"};
+    bool good = false;
+
+    for (size_t i = 0; i < sizeof endings / sizeof *endings && !good; i++) {
+        char *whole = mem_format("%s%s", cell, endings[i]), *blank = strchr(whole, ' ');
+
+        if (blank != NULL)
+            *blank = 'T';
+        good = clock_parse(whole, when) && sensible(*when);
+        free(whole);
+    }
+    return good;
+}
+
 static void read_when(struct reading *r, struct coupon *c, const struct csv_row *row,
                       const struct column_plan *plan, const char *cell)
 {
-    char *day = mem_format("%sT00:00:00Z", cell), shown[QUOTE_SIZE];
+    char shown[QUOTE_SIZE];
 
-    if ((!clock_parse(cell, &c->when) && !clock_parse(day, &c->when)) || !sensible(c->when))
+    if (!parse_when(cell, &c->when))
         reject(r, row->line, plan->name,
-               mem_format("'%s' is not a date; write 2026-03-07 or 2026-03-07T14:05:00+01:00",
+               mem_format("'%s' is not a date; write 2026-03-07 or 2026-03-07 14:05",
                           quote_text(shown, cell)));
-    free(day);
 }
 
 static void read_note(struct reading *r, char **to, const struct csv_row *row,
@@ -175,6 +192,8 @@ static void read_row(struct reading *r, size_t i)
         r->out->rows_rejected++;
         coupon_free(c);
         r->out->coupons.count--;
+    } else {
+        r->out->lines[r->out->coupons.count - 1] = row->line;
     }
 }
 
@@ -252,6 +271,7 @@ int import_table(const struct csv_table *table, const struct variable_list *know
     if (copy_variables(out, known, e) != 0 || columns_plan(table, options, out, &r.plans, e) != 0)
         goto cleanup;
     r.twin = twin = find_twins(table, r.plans);
+    out->lines = mem_zero(table->count, sizeof *out->lines);
     for (size_t i = 0; i < table->count; i++)
         read_row(&r, i);
     say_unusual(&r);
@@ -274,6 +294,7 @@ void import_free(struct import *i)
     }
     for (size_t n = 0; n < i->note_count; n++)
         free(i->notes[n]);
+    free(i->lines);
     free(i->rejects);
     free(i->notes);
     memset(i, 0, sizeof *i);

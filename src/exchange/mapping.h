@@ -6,8 +6,8 @@
  * unit in the header counts for bare numbers in that column; a known unit gives an own variable its
  * dimension, any other becomes the user's own unit; `name (category)` makes numbers names.
  *
- * Columns `mark`, `when`, `who`, `note` and `struck` (the reason) belong to the coupon itself, and a
- * first column without a name holds the marks; `trial` and `id` are left out. Columns of computed
+ * Columns `mark`, `when`, `who`, `note` and `struck` (the reason) belong to the coupon itself, and
+ * a first column without a name holds the marks; `trial` and `id` are left out. Columns of computed
  * variables are left out with a note, as are own columns without any filled cell.
  *
  * Results may say "135+", ">=135", ">135", "<=40", "<40", "40..60"; an empty cell is missing. In a
@@ -40,6 +40,7 @@ struct reject {
 struct import {
     struct coupon_list coupons;     /* in order of the file; no id, trial or sequence. `mark` is
                                        NULL when the file gives none, when.utc_ms 0 likewise */
+    size_t *lines;                  /* for each coupon the line of the file its row begins in */
     struct variable_list variables; /* those known before, then the file's own from `own_from` on */
     size_t own_from;
     struct reject *rejects;

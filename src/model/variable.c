@@ -75,6 +75,25 @@ const struct variable *variable_find(const struct variable_list *list, const cha
     return NULL;
 }
 
+const struct variable *variable_find_result(const struct variable_list *list, const char *name)
+{
+    const struct variable *v = variable_find(list, name), *beside;
+    const char *unit = strrchr(name, '(');
+    char *other;
+
+    if (v == NULL && unit != NULL && unit != name) {
+        other = mem_copy_part(name, (size_t)(unit - name));
+        v = variable_find(list, text_trim(other));
+        free(other);
+    }
+    if (v == NULL || v->role == ROLE_RESULT)
+        return v;
+    other = mem_format("%s_result", v->key);
+    beside = variable_find(list, other);
+    free(other);
+    return beside != NULL && beside->role == ROLE_RESULT ? beside : v;
+}
+
 static bool well_formed(const char *key)
 {
     size_t length = strspn(key, "abcdefghijklmnopqrstuvwxyz0123456789_");

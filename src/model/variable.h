@@ -62,6 +62,10 @@ void variable_list_init(struct variable_list *list); /* the built-in rows */
 void variable_list_free(struct variable_list *list);
 /* By key or label, letters compared without case, spaces and hyphens as underscores. */
 const struct variable *variable_find(const struct variable_list *list, const char *name);
+/* The same for a name that is to be a result: "Break load (kN)" is Break load, and where a cause of
+ * that name has a result beside it ("strength", "strength_result") it is the result. May be a cause
+ * all the same; NULL when there is no such variable. */
+const struct variable *variable_find_result(const struct variable_list *list, const char *name);
 /*
  * Adds one of the user's own (strings are copied). Refuses a key that exists, is not well
  * formed or names a part of every coupon (mark, when, who, note, struck, trial, id).

@@ -85,7 +85,7 @@ static const struct {
            "a\0,\0"),
      "the file is UTF-16; save it as UTF-8"},
     {BYTES("a\033[2J,b\n"),
-     "line 1, column 2: byte 0x1b is not UTF-8 text; save the file as UTF-8"},
+     "line 1, column 2: a control character (0x1b), which no text holds; take it out"},
     {BYTES("a,b\n1,x\"y\n"),
      "line 2, column 4: a quote in the wrong place; put the whole cell in quotes and write every "
      "quote in it twice"},

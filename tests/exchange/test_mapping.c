@@ -176,6 +176,56 @@ START_TEST(a_number_that_may_be_thousands_is_asked_about)
     ck_assert_uint_eq(import.reject_count, 1);
     ck_assert_uint_eq(import.rejects[0].line, 2);
     import_free(&import);
+    take("mark;volts;torn;gap\n1;17,5;0.125;0,250\n", NULL); /* no thousand begins with 0 */
+    ck_number("1", "torn", 0.125);
+    ck_number("1", "gap", 0.25);
+    import_free(&import);
+}
+END_TEST
+
+START_TEST(times_as_spreadsheets_write_them)
+{
+    take("when,bend_angle\n2026-03-07 14:05,90\n2026-03-07T14:05:30,90\n2026-03-07 14:05:30Z,9\n"
+         "2026-03-07 14:05 h,90\n2026-03-07 25:05,90\n\n2026-03-07,90\n",
+         NULL);
+    ck_said("line 5, when: '2026-03-07 14:05 h' is not a date; write 2026-03-07 or 2026-03-07 "
+            "14:05\n"
+            "line 6, when: '2026-03-07 25:05' is not a date; write 2026-03-07 or 2026-03-07 "
+            "14:05\n");
+    ck_assert_int_eq(import.coupons.items[0].when.utc_ms, 1772892300000);
+    ck_assert_int_eq(import.coupons.items[1].when.utc_ms, 1772892330000);
+    ck_assert_int_eq(import.coupons.items[2].when.utc_ms, 1772892330000);
+    ck_assert_int_eq(import.coupons.items[0].when.offset_minutes, 0);
+    ck_assert_uint_eq(import.lines[2], 4); /* each coupon knows its line */
+    ck_assert_uint_eq(import.lines[3], 8);
+    import_free(&import);
+}
+END_TEST
+
+START_TEST(a_cause_and_a_result_of_one_name)
+{
+    static const struct variable strength = {.key = "strength", .label = "Strength"},
+                                 grit = {.key = "grit", .label = "Grit", .kind = VARIABLE_CATEGORY};
+    const struct variable *v;
+
+    variable_add(&known, &strength, NULL);
+    variable_add(&known, &grit, NULL);
+    take("mark,Strength (MPa),Grit\n1,300+,36\n2,280,60\n", "Strength");
+    ck_said("note: column 'Strength (MPa)' is a new variable 'strength_result': number (MPa), "
+            "result\n"
+            "note: column 'Grit': 'grit' is a category in this book, so its numbers count as "
+            "names; under another name they count as numbers\n");
+    ck_assert_ptr_null(value_of("1", "strength"));
+    ck_number("2", "strength_result", 280);
+    ck_category("1", "grit", "36");
+    v = variable_find_result(&import.variables, "Strength (MPa)");
+    ck_assert_str_eq(v->key, "strength_result");
+    variable_add(&known, v, NULL);
+    import_free(&import);
+    take("mark,strength\n1,300\n", "strength"); /* the next file finds it again */
+    ck_said("");
+    ck_number("1", "strength_result", 300);
+    import_free(&import);
 }
 END_TEST
 
@@ -197,7 +247,7 @@ START_TEST(bad_rows_are_listed_and_the_others_kept)
         "line 3, volts: 400 V cannot be, it must be 5 V to 60 V, mostly 13 V to 36 V\n"
         "line 3, polarity: 'up' is not among DCEP, DCEN, AC\n"
         "line 3, bend_angle: 'held' is not an angle; write it like 90 or 90°\n"
-        "line 3, when: 'soon' is not a date; write 2026-03-07 or 2026-03-07T14:05:00+01:00\n"
+        "line 3, when: 'soon' is not a date; write 2026-03-07 or 2026-03-07 14:05\n"
         "line 4, row: 3 cells where the first row names 6 columns; leave cells empty, but keep the "
         "separators\n"
         "line 5, row: 7 cells where the first row names 6 columns; leave cells empty, but keep the "
@@ -330,6 +380,8 @@ static const struct {
     {"mark,x\n1,2\n", "strength", "there is no column 'strength' to be a result"},
     {"mark,volts\n1,20\n", "volts",
      "column 'volts' cannot be a result: Volts is a cause; give the column another name"},
+    {"mark|bend_angle\n1|20\n", NULL,
+     "only one column, 'mark|bend_angle'; a comma, a semicolon or a tab goes between columns"},
 };
 
 START_TEST(files_that_cannot_be_used_at_all)
@@ -369,6 +421,8 @@ Suite *suite(void)
     tcase_add_test(t, other_columns_become_own_variables);
     tcase_add_test(t, decimal_commas_between_semicolons);
     tcase_add_test(t, a_number_that_may_be_thousands_is_asked_about);
+    tcase_add_test(t, times_as_spreadsheets_write_them);
+    tcase_add_test(t, a_cause_and_a_result_of_one_name);
     tcase_add_test(t, bad_rows_are_listed_and_the_others_kept);
     tcase_add_test(t, words_under_a_number_say_how_to_go_on);
     tcase_add_test(t, names_stay_names);

@@ -87,7 +87,7 @@ static const struct {
     {"polarity", "reverse", "Polarity: 'reverse' is not among DCEP, DCEN, AC"},
     {"arc_energy", "1", "Arc energy is computed and cannot be entered; enter volts amps"},
     {"machine", "two\nlines", "Machine: write one line of plain text"},
-    {"bend_angle", "100..200", "Bend angle: 200° cannot be"},
+    {"bend_angle", "100..300", "Bend angle: 300° cannot be"},
     {"thickness", "3..5 mm", "Thickness: '3..5 mm' is a limit, which only a result can be"},
     {"thickness", "3+", "Thickness: '3+' is a limit, which only a result can be; write one value"},
 };
