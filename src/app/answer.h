@@ -108,6 +108,8 @@ void words_level(const struct frame *f, size_t column, double value, char *out, 
 void words_step(const struct frame *f, size_t column, double from, double to, char *out,
                 size_t size);
 /* "+36 … +55°": a range of differences in the result. */
+/* The range that shows an interval this narrow with decimals enough to tell its ends apart. */
+double words_fine(double range, double low, double high);
 void words_range(const struct frame *f, double range, double low, double high, char *out,
                  size_t size);
 /* "sides welded": a column's label inside a sentence. */

@@ -59,6 +59,7 @@ static void add_set_ups(const struct next_answer *a, size_t first, struct page *
 void next_page(const struct next_answer *a, struct page *p)
 {
     const struct frame *f = &a->subject.frame;
+    bool many = a->design.combinations >= 1e7;
     struct text s = {0};
 
     page_add(p, BLOCK_TITLE, "What to weld next: trial %s, judged by %s", a->subject.trial.name,
@@ -79,8 +80,9 @@ void next_page(const struct next_answer *a, struct page *p)
                    "at hand allow.");
     if (!a->design.all_tried)
         page_add(p, BLOCK_TEXT,
-                 "%.3g combinations are too many to try all; the best found by "
+                 "%.0f%s combinations are too many to try all; the best found by "
                  "changing one thing at a time from many starts.",
-                 a->design.combinations);
+                 many ? a->design.combinations / 1e6 : a->design.combinations,
+                 many ? " million" : "");
     cautions_add(p);
 }

@@ -27,7 +27,7 @@ static void change_words(const struct rank_answer *a, const struct rank_line *li
 {
     const struct ranked *v = line->change;
     const struct frame *f = line->frame;
-    double range = a->ranking.range, turn = v->effect < 0 ? -1 : 1;
+    double range = words_fine(a->ranking.range, v->low, v->high), turn = v->effect < 0 ? -1 : 1;
     bool one_way = !(v->low <= 0 && v->high >= 0);
     double low = one_way && turn < 0 ? -v->high : v->low;
     double high = one_way && turn < 0 ? -v->low : v->high;
@@ -136,7 +136,7 @@ static void table_change(const struct rank_answer *a, const struct rank_line *li
                          size_t row)
 {
     const struct ranked *v = line->change;
-    double range = a->ranking.range;
+    double range = words_fine(a->ranking.range, v->low, v->high);
     char x[WORDS_SIZE];
 
     words_step(line->frame, v->column, v->from, v->to, x, sizeof x);

@@ -18,9 +18,18 @@ static const char *glue(const char *unit)
     return unit == NULL || *unit == '\0' || strcmp(unit, "°") == 0 ? "" : " ";
 }
 
+double words_fine(double range, double low, double high)
+{
+    return high > low ? fmin(range, 30 * (high - low)) : range;
+}
+
 /* A rounded number, never "-0"; with a plus sign when it is above 0. */
 static void words_signed(double range, double value, char *out, size_t size)
 {
+    if (range < 1e-7 || fabs(value) >= 1e15) {
+        snprintf(out, size, "%+.3g", value);
+        return;
+    }
     snprintf(out, size, "%+.*f", decimals_for(range), value);
     if (strtod(out, NULL) == 0)
         snprintf(out, size, "%.*f", decimals_for(range), 0.0);
@@ -52,7 +61,7 @@ void words_level(const struct frame *f, size_t column, double value, char *out, 
 
         snprintf(out, size, "%s", level < c->level_count ? c->levels[level] : "another");
     } else {
-        snprintf(number, sizeof number, "%.4g", value);
+        text_from_figures(number, sizeof number, value, 4);
         snprintf(out, size, "%s%s%s", number, glue(c->unit), c->unit == NULL ? "" : c->unit);
     }
 }
@@ -66,7 +75,7 @@ void words_step(const struct frame *f, size_t column, double from, double to, ch
     if (f->columns[column].category)
         words_level(f, column, from, first, sizeof first);
     else
-        snprintf(first, sizeof first, "%.4g", from);
+        text_from_figures(first, sizeof first, from, 4);
     snprintf(out, size, "%s – %s", first, second);
 }
 
@@ -75,6 +84,7 @@ void words_range(const struct frame *f, double range, double low, double high, c
 {
     char first[WORDS_SIZE / 2], second[WORDS_SIZE / 2];
 
+    range = words_fine(range, low, high);
     words_signed(range, low, first, sizeof first);
     words_result(f, range, high, true, second, sizeof second);
     snprintf(out, size, "%s … %s", first, second);
@@ -152,12 +162,16 @@ static void add_purpose(const struct frame *f, double range, const struct design
     for (size_t i = 0; i < c->separate_count; i++) {
         const struct design_set *set = &c->separates[i];
 
-        text_add(out, i == 0 ? ": it tells " : "; it tells ");
+        text_add(out, i == 0 ? ": it " : "; it ");
+        text_add(out, set->count == 1 ? "begins to show what " : "tells ");
         words_labels(f, set->columns, set->count > MANY ? 1 : set->count, " and ", out);
-        if (set->count > MANY)
+        if (set->count == 1)
+            text_add(out, " does");
+        else if (set->count > MANY)
             text_addf(out, " apart from %zu others", set->count - 1);
         else
             text_add(out, " apart");
+        text_add(out, set->exact || set->count == 1 ? "" : " more surely");
     }
     if (c->separate_count == 0 && c->gain_count > 0 &&
         c->gains[0].after < 0.995 * c->gains[0].before) {

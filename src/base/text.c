@@ -69,7 +69,9 @@ static size_t decode(const char *s, wchar_t *out)
         unsigned char mask, lead;
         size_t bytes;
         unsigned long least;
-    } forms[] = {{0x80, 0x00, 1, 0}, {0xe0, 0xc0, 2, 0x80}, {0xf0, 0xe0, 3, 0x800},
+    } forms[] = {{0x80, 0x00, 1, 0},
+                 {0xe0, 0xc0, 2, 0x80},
+                 {0xf0, 0xe0, 3, 0x800},
                  {0xf8, 0xf0, 4, 0x10000}};
     const unsigned char *u = (const unsigned char *)s;
 
@@ -262,4 +264,17 @@ void text_from_rounded(char *out, size_t size, double value, int decimals)
     }
     if (strcmp(out, "-0") == 0)
         memmove(out, out + 1, strlen(out));
+}
+
+void text_from_figures(char *out, size_t size, double value, int figures)
+{
+    double most = fabs(value);
+    int decimals;
+
+    if (value != 0 && (most >= 1e15 || most < 1e-9)) {
+        snprintf(out, size, "%.*g", figures, value);
+        return;
+    }
+    decimals = value == 0 ? 0 : figures - 1 - (int)floor(log10(most));
+    text_from_rounded(out, size, value, decimals < 0 ? 0 : decimals);
 }

@@ -45,5 +45,8 @@ bool text_number(const char *s, const char **end, double *value);
 void text_from_number(char *out, size_t size, double value);
 /* At most `decimals` decimals, trailing zeros cut: 3.50 → "3.5"; never "-0". */
 void text_from_rounded(char *out, size_t size, double value, int decimals);
+/* To `figures` figures that count, trailing zeros cut, whole numbers in full: 12345.6 → "12346". An
+ * exponent only from 1e15 up and below 1e-9. */
+void text_from_figures(char *out, size_t size, double value, int figures);
 
 #endif

@@ -79,10 +79,12 @@ static void add_inputs(const struct calc_answer *a, struct page *p)
 
     for (size_t i = 0; i < a->input_count; i++) {
         const struct calc_input *input = &a->inputs[i];
+        char figures[48];
 
+        text_from_figures(figures, sizeof figures, input->value, 4);
         text_addf(&t, "%s%s ", i > 0 ? ", " : "", input->key);
         if (input->text[0] == ' ') /* read off other arguments: only its ± was written */
-            text_addf(&t, "%.4g%s", input->value, input->text);
+            text_addf(&t, "%s%s", figures, input->text);
         else
             text_addf(&t, "%s%s", input->text, input->given ? "" : " (usual)");
     }

@@ -56,6 +56,26 @@ START_TEST(numbers_are_written_shortest)
 }
 END_TEST
 
+START_TEST(figures_that_count)
+{
+    static const struct {
+        double value;
+        const char *shown;
+    } cases[] = {
+        {12500, "12500"},   {12345.6, "12346"},   {276.94, "276.9"},
+        {100000, "100000"}, {3.175, "3.175"},     {0.01234567, "0.01235"},
+        {0, "0"},           {-0.5, "-0.5"},       {9999.96, "10000"},
+        {1e20, "1e+20"},    {2.5e-12, "2.5e-12"},
+    };
+    char out[48];
+
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        text_from_figures(out, sizeof out, cases[i].value, 4);
+        ck_assert_str_eq(out, cases[i].shown);
+    }
+}
+END_TEST
+
 START_TEST(width_counts_cells_not_bytes)
 {
     ck_assert_int_eq(text_width("260 °C"), 6);
@@ -148,6 +168,7 @@ Suite *suite(void)
 
     tcase_add_test(t, numbers_read_alike_with_point_and_comma);
     tcase_add_test(t, numbers_are_written_shortest);
+    tcase_add_test(t, figures_that_count);
     tcase_add_test(t, width_counts_cells_not_bytes);
     tcase_add_test(t, a_growing_string_is_never_null);
     tcase_add_test(t, white_space_is_cut_off_both_ends);
