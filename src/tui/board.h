@@ -13,8 +13,8 @@ struct board {
     const char *aside; /* right end of the first line; may be NULL */
     const char *keys;
     const char *caution; /* on the rule above the words; may be NULL */
-    const char *words; /* at the bottom; may be NULL */
-    enum tone tone;    /* of the words */
+    const char *words;   /* at the bottom; may be NULL */
+    enum tone tone;      /* of the words */
 };
 
 enum { BOARD_LEAST_COLUMNS = 40, BOARD_LEAST_ROWS = 10 };

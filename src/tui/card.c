@@ -99,8 +99,8 @@ static const struct part_row *rows_of(int part, struct coupon *c, void **base)
                                  : part_note_rows;
 }
 
-static int take(void *owner, const struct field *field, const char *text, bool sure,
-                char *question, size_t size, struct error *e)
+static int take(void *owner, const struct field *field, const char *text, bool sure, char *question,
+                size_t size, struct error *e)
 {
     struct card *card = owner;
     const struct session *s = &card->ui->session;

@@ -21,13 +21,13 @@ enum card_part {
     CARD_VARIABLE, /* index in the session's variables */
     CARD_PASS,     /* index in the coupon's passes */
     CARD_ADD_PASS,
-    CARD_BEND,     /* row of part_bend_rows */
-    CARD_FACE,     /* row of part_face_rows */
-    CARD_FLAW,     /* index in the coupon's flaws */
+    CARD_BEND, /* row of part_bend_rows */
+    CARD_FACE, /* row of part_face_rows */
+    CARD_FLAW, /* index in the coupon's flaws */
     CARD_ADD_FLAW,
-    CARD_PHOTO,    /* index in the coupon's photographs */
+    CARD_PHOTO, /* index in the coupon's photographs */
     CARD_ADD_PHOTO,
-    CARD_NOTE,     /* row of part_note_rows */
+    CARD_NOTE, /* row of part_note_rows */
     CARD_SAVE,
 };
 
@@ -38,10 +38,10 @@ struct card {
     struct coupon before; /* the one it is compared with, when has_before */
     bool has_before, is_new, changed;
     struct form form;
-    char differs[512];    /* "two things differ from 07: wire and travel speed" */
+    char differs[512]; /* "two things differ from 07: wire and travel speed" */
     int differences;
-    char keys[1024];      /* of what differs, separated by spaces */
-    char figures[512];    /* the live figures, in one line */
+    char keys[1024];   /* of what differs, separated by spaces */
+    char figures[512]; /* the live figures, in one line */
 };
 
 /* Takes over `coupon` and looks up the coupon to compare it with. */

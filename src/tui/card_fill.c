@@ -50,8 +50,8 @@ static void add_variable(struct card *card, size_t index)
     field = form_add(&card->form, FIELD_VALUE, v->label, shown);
     field->start = mem_copy(value == NULL ? "" : value->text != NULL ? value->text : shown);
     field->remark = value_remark(card, v, value == NULL && *shown != '\0');
-    field->tone = field->remark != NULL && text_starts(field->remark, "differs") ? TONE_DIFFERS
-                                                                                 : TONE_PLAIN;
+    field->tone =
+        field->remark != NULL && text_starts(field->remark, "differs") ? TONE_DIFFERS : TONE_PLAIN;
     field->unit = v->kind == VARIABLE_NUMBER ? variable_unit(v, units) : NULL;
     field->choices = mem_copy(v->choices);
     field->help = v->help;

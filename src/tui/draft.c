@@ -57,10 +57,10 @@ static void add_rows(struct text *t, const char *name, const struct part_row *ro
 
 static void add_value(struct text *t, const struct value *v)
 {
-    char *line = mem_format("%s %s %a %a %s", v->variable,
-                            v->kind == VARIABLE_CATEGORY ? "category"
-                                                         : measure_kind_code(v->measure.kind),
-                            v->measure.low, v->measure.high, v->text == NULL ? "" : v->text);
+    char *line =
+        mem_format("%s %s %a %a %s", v->variable,
+                   v->kind == VARIABLE_CATEGORY ? "category" : measure_kind_code(v->measure.kind),
+                   v->measure.low, v->measure.high, v->text == NULL ? "" : v->text);
 
     add_line(t, "value", line);
     free(line);
@@ -203,7 +203,8 @@ bool draft_load(struct session *s, struct draft *out)
     if (text == NULL)
         return false;
     out->kept = true;
-    for (char *line = strtok_r(text, "\n", &more); line != NULL; line = strtok_r(NULL, "\n", &more)) {
+    for (char *line = strtok_r(text, "\n", &more); line != NULL;
+         line = strtok_r(NULL, "\n", &more)) {
         char *value = line + strcspn(line, " ");
 
         if (*value != '\0')

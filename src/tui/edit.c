@@ -71,8 +71,8 @@ static bool choose(struct ui *ui, struct form *f)
     const struct field *field = form_field(f);
     struct choice *choices;
     size_t count = list_choices(field, &choices);
-    int chosen = prompt_pick(ui, field->label, choices, count + 1,
-                             index_of(choices, count, field->value));
+    int chosen =
+        prompt_pick(ui, field->label, choices, count + 1, index_of(choices, count, field->value));
 
     if (chosen >= 0)
         form_write(f, (size_t)chosen < count ? choices[chosen].text : NULL);

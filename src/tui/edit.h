@@ -13,8 +13,8 @@ struct edit_owner {
      * Takes `text` for the field. Returns -1 with the reason when it cannot be. When the value is
      * unusual, `question` is filled and nothing is taken unless `sure`.
      */
-    int (*take)(void *owner, const struct field *field, const char *text, bool sure,
-                char *question, size_t size, struct error *e);
+    int (*take)(void *owner, const struct field *field, const char *text, bool sure, char *question,
+                size_t size, struct error *e);
     /* Fills the form anew. */
     void (*fill)(void *owner);
 };

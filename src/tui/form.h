@@ -25,15 +25,15 @@ enum field_kind {
 struct field {
     enum field_kind kind;
     char *label;
-    char *value;         /* as shown */
-    char *start;         /* what writing starts with; NULL: the value */
-    char *remark;        /* behind the value: "differs from 07: 3 mm"; NULL none */
-    const char *unit;    /* shown while writing; NULL none */
-    char *choices;       /* separated by '|'; NULL none */
-    const char *help;    /* one line; NULL none */
-    enum tone tone;      /* of the value */
-    int part;            /* the owner's: what the field stands for, */
-    size_t index;        /* and which of several */
+    char *value;      /* as shown */
+    char *start;      /* what writing starts with; NULL: the value */
+    char *remark;     /* behind the value: "differs from 07: 3 mm"; NULL none */
+    const char *unit; /* shown while writing; NULL none */
+    char *choices;    /* separated by '|'; NULL none */
+    const char *help; /* one line; NULL none */
+    enum tone tone;   /* of the value */
+    int part;         /* the owner's: what the field stands for, */
+    size_t index;     /* and which of several */
 };
 
 struct form {
@@ -41,9 +41,9 @@ struct form {
     size_t count, room;
     struct list list; /* the focus is on a row that is no heading, where there is one */
     bool writing;
-    bool stepping;    /* what is written came from Left or Right: the focus will stay */
+    bool stepping; /* what is written came from Left or Right: the focus will stay */
     struct line line;
-    char *refused;    /* why what is typed cannot be taken; NULL: it was not refused */
+    char *refused; /* why what is typed cannot be taken; NULL: it was not refused */
 };
 
 /* Empties the rows, not the focus, before they are added anew. */
@@ -60,7 +60,7 @@ const struct field *form_field(const struct form *f); /* with the focus; NULL wh
 void form_find(struct form *f, int part, size_t index);
 
 enum form_event {
-    FORM_UNUSED,  /* the key was not for the form */
+    FORM_UNUSED, /* the key was not for the form */
     FORM_USED,
     FORM_WRITTEN, /* line_text(&f->line) is to be taken: answer with form_accept or form_refuse */
     FORM_OPENED,  /* Enter on a FIELD_OPEN */

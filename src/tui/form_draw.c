@@ -74,7 +74,8 @@ static void draw_row(struct canvas *c, struct area row, const void *owner, size_
     } else {
         draw_parts(c, row, plan, field, focused);
         if (focused && f->writing) {
-            paint_blank(c, (struct area){row.y, row.x + plan.label, 1, row.columns - plan.label + 2},
+            paint_blank(c,
+                        (struct area){row.y, row.x + plan.label, 1, row.columns - plan.label + 2},
                         TONE_PLAIN);
             draw_writing(c, row, plan, f, field);
         }

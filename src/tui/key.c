@@ -46,22 +46,24 @@ static const struct {
     const char *sequence;
     enum key_code code;
     wchar_t ch;
-} sequences[] = {
-    {"\033[200~", PRESS_PASTE, 0}, {"\033[201~", PRESS_PASTE, 1}, {"\033OM", PRESS_ENTER, 0},
-    {"\033Op", PRESS_CHAR, L'0'},  {"\033Oq", PRESS_CHAR, L'1'},  {"\033Or", PRESS_CHAR, L'2'},
-    {"\033Os", PRESS_CHAR, L'3'},  {"\033Ot", PRESS_CHAR, L'4'},  {"\033Ou", PRESS_CHAR, L'5'},
-    {"\033Ov", PRESS_CHAR, L'6'},  {"\033Ow", PRESS_CHAR, L'7'},  {"\033Ox", PRESS_CHAR, L'8'},
-    {"\033Oy", PRESS_CHAR, L'9'},  {"\033Oj", PRESS_CHAR, L'*'},  {"\033Ok", PRESS_CHAR, L'+'},
-    {"\033Ol", PRESS_CHAR, L','},  {"\033Om", PRESS_CHAR, L'-'},  {"\033On", PRESS_CHAR, L'.'},
-    {"\033Oo", PRESS_CHAR, L'/'},  {"\033OX", PRESS_CHAR, L'='},
-}, also[] = {
-    {"\033[A", PRESS_UP, 0},       {"\033OA", PRESS_UP, 0},        {"\033[B", PRESS_DOWN, 0},
-    {"\033OB", PRESS_DOWN, 0},     {"\033[C", PRESS_RIGHT, 0},     {"\033OC", PRESS_RIGHT, 0},
-    {"\033[D", PRESS_LEFT, 0},     {"\033OD", PRESS_LEFT, 0},      {"\033[H", PRESS_HOME, 0},
-    {"\033OH", PRESS_HOME, 0},     {"\033[1~", PRESS_HOME, 0},     {"\033[7~", PRESS_HOME, 0},
-    {"\033[F", PRESS_END, 0},      {"\033OF", PRESS_END, 0},       {"\033[4~", PRESS_END, 0},
-    {"\033[8~", PRESS_END, 0},     {"\033[5~", PRESS_PAGE_UP, 0},  {"\033[6~", PRESS_PAGE_DOWN, 0},
-    {"\033[3~", PRESS_DELETE, 0},  {"\033[Z", PRESS_BACK_TAB, 0},
+} sequences[] =
+    {
+        {"\033[200~", PRESS_PASTE, 0}, {"\033[201~", PRESS_PASTE, 1}, {"\033OM", PRESS_ENTER, 0},
+        {"\033Op", PRESS_CHAR, L'0'},  {"\033Oq", PRESS_CHAR, L'1'},  {"\033Or", PRESS_CHAR, L'2'},
+        {"\033Os", PRESS_CHAR, L'3'},  {"\033Ot", PRESS_CHAR, L'4'},  {"\033Ou", PRESS_CHAR, L'5'},
+        {"\033Ov", PRESS_CHAR, L'6'},  {"\033Ow", PRESS_CHAR, L'7'},  {"\033Ox", PRESS_CHAR, L'8'},
+        {"\033Oy", PRESS_CHAR, L'9'},  {"\033Oj", PRESS_CHAR, L'*'},  {"\033Ok", PRESS_CHAR, L'+'},
+        {"\033Ol", PRESS_CHAR, L','},  {"\033Om", PRESS_CHAR, L'-'},  {"\033On", PRESS_CHAR, L'.'},
+        {"\033Oo", PRESS_CHAR, L'/'},  {"\033OX", PRESS_CHAR, L'='},
+},
+  also[] = {
+      {"\033[A", PRESS_UP, 0},      {"\033OA", PRESS_UP, 0},       {"\033[B", PRESS_DOWN, 0},
+      {"\033OB", PRESS_DOWN, 0},    {"\033[C", PRESS_RIGHT, 0},    {"\033OC", PRESS_RIGHT, 0},
+      {"\033[D", PRESS_LEFT, 0},    {"\033OD", PRESS_LEFT, 0},     {"\033[H", PRESS_HOME, 0},
+      {"\033OH", PRESS_HOME, 0},    {"\033[1~", PRESS_HOME, 0},    {"\033[7~", PRESS_HOME, 0},
+      {"\033[F", PRESS_END, 0},     {"\033OF", PRESS_END, 0},      {"\033[4~", PRESS_END, 0},
+      {"\033[8~", PRESS_END, 0},    {"\033[5~", PRESS_PAGE_UP, 0}, {"\033[6~", PRESS_PAGE_DOWN, 0},
+      {"\033[3~", PRESS_DELETE, 0}, {"\033[Z", PRESS_BACK_TAB, 0},
 };
 
 enum {

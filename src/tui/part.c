@@ -12,12 +12,14 @@
 #include "model/quantity.h"
 
 /* Words for the values of an enum, a side or a yes; the first is for "not known". */
-static const char *const end_words[] = {
-    [BEND_NOT_DONE] = "not bent yet", [BEND_BROKE] = "broke in two",
-    [BEND_TORE] = "tore", [BEND_HELD] = "held to the stop"};
-static const char *const direction_words[] = {
-    [BEND_DIRECTION_UNKNOWN] = "not said", [BEND_ROOT_OPENING] = "root opening",
-    [BEND_FACE_OPENING] = "face opening", [BEND_SIDE] = "sideways"};
+static const char *const end_words[] = {[BEND_NOT_DONE] = "not bent yet",
+                                        [BEND_BROKE] = "broke in two",
+                                        [BEND_TORE] = "tore",
+                                        [BEND_HELD] = "held to the stop"};
+static const char *const direction_words[] = {[BEND_DIRECTION_UNKNOWN] = "not said",
+                                              [BEND_ROOT_OPENING] = "root opening",
+                                              [BEND_FACE_OPENING] = "face opening",
+                                              [BEND_SIDE] = "sideways"};
 static const char *const side_words[] = {"", "1", "2"};
 static const char *const yes_words[] = {"no", "yes"};
 
@@ -74,8 +76,9 @@ static char *show_flaw(int number)
 {
     const struct flaw_kind *kind = flaw_kind_find(number);
 
-    return number == 0 ? mem_copy("") : mem_format("%d%s%s", number, kind == NULL ? "" : " ",
-                                                   kind == NULL ? "" : kind->name);
+    return number == 0 ? mem_copy("")
+                       : mem_format("%d%s%s", number, kind == NULL ? "" : " ",
+                                    kind == NULL ? "" : kind->name);
 }
 
 static char *show_when(const struct instant *when)
@@ -210,8 +213,8 @@ static int find_word(const char *const *words, int count, const char *text)
     for (int i = 0; i < count; i++) {
         if (text_same(words[i], text))
             return i;
-        start = mem_copy_part(words[i], strlen(text) < strlen(words[i]) ? strlen(text)
-                                                                        : strlen(words[i]));
+        start = mem_copy_part(words[i],
+                              strlen(text) < strlen(words[i]) ? strlen(text) : strlen(words[i]));
         if (*text != '\0' && text_same(start, text))
             found = found == -1 ? i : -2;
         free(start);
@@ -221,8 +224,7 @@ static int find_word(const char *const *words, int count, const char *text)
 
 static int take_word(const struct part_row *row, void *base, const char *text, struct error *e)
 {
-    int found = *text == '\0' ? 0
-                              : find_word(lists[row->kind].words, lists[row->kind].count, text);
+    int found = *text == '\0' ? 0 : find_word(lists[row->kind].words, lists[row->kind].count, text);
     char *choices;
 
     if (found < 0) {
@@ -245,8 +247,10 @@ static int take_flaw(int *to, const char *text, struct error *e)
     if (*text == '\0')
         number = 0;
     else if (end == text || (*end != '\0' && *end != ' ') || number < 100 || number > 9999)
-        return error_set(e, ERROR_INPUT, "'%s' is no ISO 6520-1 number; 4013, for lack of root "
-                                         "fusion, is one", text);
+        return error_set(e, ERROR_INPUT,
+                         "'%s' is no ISO 6520-1 number; 4013, for lack of root "
+                         "fusion, is one",
+                         text);
     *to = (int)number;
     return 0;
 }
@@ -300,8 +304,9 @@ char *part_write(const struct part_row *row, const void *base)
 
     switch (row->kind) {
     case PART_NUMBER:
-        return isnan(*(const double *)at(row, base)) ? NULL
-                                                     : mem_format("%a", *(const double *)at(row, base));
+        return isnan(*(const double *)at(row, base))
+                   ? NULL
+                   : mem_format("%a", *(const double *)at(row, base));
     case PART_TEXT:
         return mem_copy(*(char *const *)at(row, base));
     case PART_WHEN:

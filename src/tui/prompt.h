@@ -8,7 +8,7 @@
 #include "tui/ui.h"
 
 struct choice {
-    wchar_t key;      /* pressed, it chooses at once; 0 none */
+    wchar_t key; /* pressed, it chooses at once; 0 none */
     const char *text;
 };
 

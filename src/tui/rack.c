@@ -62,8 +62,8 @@ static struct rack_row make_row(const struct session *s, const struct coupon *c,
         .mark = mem_copy(c->mark),
         .when = mem_copy(when),
         .changed = changed_words(s, c, before),
-        .result = c->struck_why == NULL ? mem_copy(shown)
-                                        : mem_format("struck out: %s", c->struck_why),
+        .result =
+            c->struck_why == NULL ? mem_copy(shown) : mem_format("struck out: %s", c->struck_why),
         .struck = c->struck_why != NULL,
     };
     memcpy(row.id, c->id, sizeof row.id);
@@ -193,7 +193,8 @@ static struct columns plan_columns(int columns)
     return plan;
 }
 
-static void draw_cells(struct canvas *c, struct area row, enum tone tone, const char *const cells[4])
+static void draw_cells(struct canvas *c, struct area row, enum tone tone,
+                       const char *const cells[4])
 {
     struct columns plan = plan_columns(row.columns);
     int widths[] = {plan.mark, plan.when, plan.changed, plan.result}, x = row.x;

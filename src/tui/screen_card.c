@@ -53,8 +53,10 @@ static void draw(struct canvas *c, const void *state)
                              card->coupon.struck_why != NULL ? ", struck out" : "");
     enum tone tone;
     char *words = form_words(&card->form, &tone);
-    struct board board = {.title = title, .aside = card->changed ? "not saved yet" : NULL,
-                          .keys = keys, .caution = caution_short};
+    struct board board = {.title = title,
+                          .aside = card->changed ? "not saved yet" : NULL,
+                          .keys = keys,
+                          .caution = caution_short};
     struct area body;
 
     ui_words(card->ui, &board, words);
@@ -84,9 +86,8 @@ static enum leaving save(struct card *card)
 
 static enum leaving leave(struct card *card)
 {
-    static const struct choice answers[] = {{L's', "save it"},
-                                            {L'd', "drop what was written"},
-                                            {L'b', "back to the card"}};
+    static const struct choice answers[] = {
+        {L's', "save it"}, {L'd', "drop what was written"}, {L'b', "back to the card"}};
     char *question;
     int chosen;
 
@@ -195,8 +196,8 @@ static const struct {
     const char *action;
     void (*run)(struct card *card);
 } runs[] = {
-    {"pass", add_pass},           {"flaw", add_flaw},     {"photo", add_photo},
-    {"remove", remove_focused},   {"switch", change_units}, {"keys", show_keys},
+    {"pass", add_pass},         {"flaw", add_flaw},       {"photo", add_photo},
+    {"remove", remove_focused}, {"switch", change_units}, {"keys", show_keys},
     {"ranking", open_ranking},
 };
 

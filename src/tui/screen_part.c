@@ -24,8 +24,8 @@ static void fill(void *owner)
     form_end(&p->form);
 }
 
-static int take(void *owner, const struct field *field, const char *text, bool sure,
-                char *question, size_t size, struct error *e)
+static int take(void *owner, const struct field *field, const char *text, bool sure, char *question,
+                size_t size, struct error *e)
 {
     struct part_screen *p = owner;
     int rc = part_take(&p->rows[field->index], p->base, text, p->ui->session.units, sure, question,

@@ -74,8 +74,8 @@ static bool make_trial(struct rack *r, const char *proposed)
     if (name != NULL && *text_trim(name) != '\0') {
         trial.name = mem_copy(text_trim(name));
         trial.question = *text_trim(question) == '\0' ? NULL : mem_copy(text_trim(question));
-        made = task_trial_save(&r->ui->session, &trial, &e) == 0 &&
-               rack_load(r, trial.name, &e) == 0;
+        made =
+            task_trial_save(&r->ui->session, &trial, &e) == 0 && rack_load(r, trial.name, &e) == 0;
         if (!made)
             ui_say_error(r->ui, &e);
     }
@@ -131,8 +131,8 @@ static bool show_trial(struct rack *r, const char *id)
 
     if (task_trials(&r->ui->session, &list, &e) == 0)
         for (size_t i = 0; i < list.count; i++)
-            found = found ||
-                    (strcmp(list.items[i].id, id) == 0 && rack_load(r, list.items[i].name, &e) == 0);
+            found = found || (strcmp(list.items[i].id, id) == 0 &&
+                              rack_load(r, list.items[i].name, &e) == 0);
     trial_list_free(&list);
     return found;
 }
@@ -211,7 +211,8 @@ static void find(struct rack *r)
 {
     char *word = prompt_text(r->ui, "Show only coupons that hold these letters",
                              "Searched: mark, day, what changed, result, values, note. Empty shows "
-                             "all; so does Esc on the rack.", r->filter);
+                             "all; so does Esc on the rack.",
+                             r->filter);
 
     if (word == NULL)
         return;
@@ -249,13 +250,16 @@ static void cross(struct rack *r)
     if (row->struck)
         go = prompt_yes(r->ui, question);
     else
-        go = (why = prompt_text(r->ui, question, "The reason is kept. It stays in the book, does "
-                                                 "not count, and can come back.", NULL)) != NULL;
+        go = (why = prompt_text(r->ui, question,
+                                "The reason is kept. It stays in the book, does "
+                                "not count, and can come back.",
+                                NULL)) != NULL;
     if (go && strike_or_restore(r, row, why, &e) < 0)
         ui_say_error(r->ui, &e);
     else if (go)
-        ui_say(r->ui, TONE_PLAIN, row->struck ? "Coupon %s counts again."
-                                              : "Coupon %s is struck out; a shows such coupons.",
+        ui_say(r->ui, TONE_PLAIN,
+               row->struck ? "Coupon %s counts again."
+                           : "Coupon %s is struck out; a shows such coupons.",
                row->mark);
     if (go && e.kind == ERROR_NONE)
         reload(r);
@@ -267,8 +271,8 @@ static void show_struck(struct rack *r)
 {
     r->with_struck = !r->with_struck;
     reload(r);
-    ui_say(r->ui, TONE_PLAIN, r->with_struck ? "Struck-out coupons are shown."
-                                             : "Struck-out coupons are hidden.");
+    ui_say(r->ui, TONE_PLAIN,
+           r->with_struck ? "Struck-out coupons are shown." : "Struck-out coupons are hidden.");
 }
 
 static void change_units(struct rack *r)
@@ -295,8 +299,8 @@ static const struct {
     const char *action;
     void (*run)(struct rack *r);
 } runs[] = {
-    {"open", open_coupon}, {"new", new_coupon},     {"ranking", open_ranking},
-    {"trials", choose_trial}, {"find", find},       {"cross", cross},
+    {"open", open_coupon},    {"new", new_coupon},      {"ranking", open_ranking},
+    {"trials", choose_trial}, {"find", find},           {"cross", cross},
     {"struck", show_struck},  {"switch", change_units}, {"keys", show_keys},
 };
 

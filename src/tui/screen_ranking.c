@@ -18,10 +18,10 @@ enum { TELL_MS = 200 };
 struct ranking_screen {
     struct ui *ui;
     const char *trial;
-    char *result;      /* key; NULL: the one that decides the trial */
+    char *result; /* key; NULL: the one that decides the trial */
     struct view view;
-    long seen;         /* change counter of the book when it was ranked */
-    int64_t told;      /* when the user was last told how far the work is */
+    long seen;    /* change counter of the book when it was ranked */
+    int64_t told; /* when the user was last told how far the work is */
 };
 
 static void draw(struct canvas *c, const void *state)
@@ -54,14 +54,14 @@ static bool progress(void *context, double done)
 
 static struct rank_request request_of(struct ranking_screen *r)
 {
-    return (struct rank_request){.trial = r->trial, .result = r->result, .progress = progress,
-                                 .context = r};
+    return (struct rank_request){
+        .trial = r->trial, .result = r->result, .progress = progress, .context = r};
 }
 
 static void refusal_page(const struct ranking_screen *r, const char *why, struct page *page)
 {
-    const struct variable *v = variable_find(&r->ui->session.variables,
-                                             r->result == NULL ? "" : r->result);
+    const struct variable *v =
+        variable_find(&r->ui->session.variables, r->result == NULL ? "" : r->result);
 
     page_add(page, BLOCK_TITLE, "No ranking%s%s yet", v == NULL ? "" : " by ",
              v == NULL ? "" : v->label);
@@ -160,7 +160,10 @@ static const struct {
     const char *action;
     void (*run)(struct ranking_screen *r);
 } runs[] = {
-    {"open", compare}, {"result", choose_result}, {"switch", change_units}, {"keys", show_keys},
+    {"open", compare},
+    {"result", choose_result},
+    {"switch", change_units},
+    {"keys", show_keys},
 };
 
 static void act(struct ranking_screen *r, struct key k)

@@ -7,10 +7,10 @@
 
 #include <stdbool.h>
 
+#include "app/page.h"
 #include "base/error.h"
 #include "model/coupon.h"
 #include "model/trial.h"
-#include "app/page.h"
 #include "tui/draft.h"
 #include "tui/part.h"
 #include "tui/ui.h"

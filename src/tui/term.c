@@ -17,9 +17,9 @@
 #include "tui/term_type.h"
 
 enum {
-    ESCAPE_MS = 50,      /* after Esc, how long the rest of a sequence may take */
-    PASTE_MS = 1000,     /* a paste that stops arriving has ended */
-    EMPTY_READS = 50,    /* a terminal that is ready but gives nothing is gone */
+    ESCAPE_MS = 50,   /* after Esc, how long the rest of a sequence may take */
+    PASTE_MS = 1000,  /* a paste that stops arriving has ended */
+    EMPTY_READS = 50, /* a terminal that is ready but gives nothing is gone */
 };
 
 static const int ending[] = {SIGINT, SIGTERM, SIGHUP, SIGQUIT};

@@ -15,14 +15,14 @@
 
 struct term {
     struct screen *screen; /* of curses */
-    FILE *nowhere;      /* stands in for the terminal when only a script is played */
-    int signals;        /* descriptor that signals arrive on */
-    sigset_t before;    /* signal mask to go back to */
+    FILE *nowhere;         /* stands in for the terminal when only a script is played */
+    int signals;           /* descriptor that signals arrive on */
+    sigset_t before;       /* signal mask to go back to */
     bool colour;
     bool utf8;
-    bool pasting;       /* the terminal was asked to bracket what is pasted */
-    int ended_by;       /* number of the signal that ends the program, 0 none */
-    int empty_reads;    /* in a row, though the terminal said there was something */
+    bool pasting;    /* the terminal was asked to bracket what is pasted */
+    int ended_by;    /* number of the signal that ends the program, 0 none */
+    int empty_reads; /* in a row, though the terminal said there was something */
     char *paste;
 };
 

@@ -21,6 +21,7 @@ int term_type_check(const char *type, struct error *e)
     if (!places_cursor)
         return error_set(e, ERROR_SYSTEM,
                          "a terminal of type '%s' (TERM) cannot place the cursor, so no screens; "
-                         "give a command instead", type);
+                         "give a command instead",
+                         type);
     return 0;
 }

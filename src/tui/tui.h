@@ -8,11 +8,11 @@
 #include "model/units.h"
 
 struct tui_options {
-    const char *book;       /* NULL: COLDLAP_BOOK, else the default book; made when missing */
-    bool units_given;       /* show numbers in `units` this once */
+    const char *book; /* NULL: COLDLAP_BOOK, else the default book; made when missing */
+    bool units_given; /* show numbers in `units` this once */
     enum unit_system units;
-    const char *keys;       /* a script to play first (tui/script.h); NULL: keyboard only. Without a
-                               terminal the script is all there is, and its end is the end. */
+    const char *keys; /* a script to play first (tui/script.h); NULL: keyboard only. Without a
+                         terminal the script is all there is, and its end is the end. */
 };
 
 /* Returns 0 when the user has left, 128 and its number when a signal ended it, -1 with the reason

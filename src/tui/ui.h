@@ -29,9 +29,9 @@ struct ui {
     struct script *script; /* NULL: only the keyboard */
     struct session session;
     struct layer *top;
-    enum tone tone;        /* of the words said last */
-    char words[512];       /* "" when there is nothing to say */
-    struct error failure;  /* of the script */
+    enum tone tone;       /* of the words said last */
+    char words[512];      /* "" when there is nothing to say */
+    struct error failure; /* of the script */
 };
 
 void ui_push(struct ui *ui, struct layer *layer, layer_painter *draw, const void *state);

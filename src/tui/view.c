@@ -5,8 +5,8 @@
 enum { MARGIN = 4 }; /* for the list's own signs on both sides */
 
 static const enum tone tones[] = {
-    [BLOCK_TITLE] = TONE_TITLE, [BLOCK_ANSWER] = TONE_TITLE, [BLOCK_HEADING] = TONE_HEADING,
-    [BLOCK_TEXT] = TONE_PLAIN,  [BLOCK_ITEM] = TONE_PLAIN,   [BLOCK_TABLE] = TONE_PLAIN,
+    [BLOCK_TITLE] = TONE_TITLE,     [BLOCK_ANSWER] = TONE_TITLE, [BLOCK_HEADING] = TONE_HEADING,
+    [BLOCK_TEXT] = TONE_PLAIN,      [BLOCK_ITEM] = TONE_PLAIN,   [BLOCK_TABLE] = TONE_PLAIN,
     [BLOCK_CAUTION] = TONE_CAUTION,
 };
 

@@ -7,10 +7,10 @@
 static const struct {
     const char *name, *bytes;
 } keys[] = {
-    {"Enter", "\r"},        {"Esc", "\033"},        {"Tab", "\t"},          {"Shift-Tab", "\033[Z"},
-    {"Backspace", "\177"},  {"Delete", "\033[3~"},  {"Up", "\033OA"},       {"Down", "\033OB"},
-    {"Right", "\033OC"},    {"Left", "\033OD"},     {"Home", "\033OH"},     {"End", "\033OF"},
-    {"PageUp", "\033[5~"},  {"PageDown", "\033[6~"}, {"Ctrl-S", "\023"},    {"Space", " "},
+    {"Enter", "\r"},       {"Esc", "\033"},         {"Tab", "\t"},      {"Shift-Tab", "\033[Z"},
+    {"Backspace", "\177"}, {"Delete", "\033[3~"},   {"Up", "\033OA"},   {"Down", "\033OB"},
+    {"Right", "\033OC"},   {"Left", "\033OD"},      {"Home", "\033OH"}, {"End", "\033OF"},
+    {"PageUp", "\033[5~"}, {"PageDown", "\033[6~"}, {"Ctrl-S", "\023"}, {"Space", " "},
 };
 
 const char *key_bytes(const char *name)

@@ -21,7 +21,8 @@ const char *program_path(void)
 char *command_output(const char *book, const char *arguments)
 {
     char *line = mem_format("LC_ALL=C.UTF-8 COLDLAP_NOW=2026-03-07T09:00:00+01:00 '%s' --book '%s' "
-                            "%s 2>/dev/null", program_path(), book, arguments);
+                            "%s 2>/dev/null",
+                            program_path(), book, arguments);
     FILE *from = popen(line, "r");
     struct text all = {0};
     char bytes[4096];

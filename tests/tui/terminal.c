@@ -28,14 +28,14 @@ enum { DEADLINE_MS = 15000, STILL_MS = 3000, QUIET_MS = 700 };
 
 struct terminal {
     pid_t pid;
-    int line;           /* our end of it */
+    int line; /* our end of it */
     VTerm *vt;
     VTermScreen *screen;
     VTermPos cursor;
     bool visible, alternate;
-    bool away;          /* not looking */
+    bool away; /* not looking */
     struct termios before;
-    int ended;          /* exit code, -1 while it runs */
+    int ended; /* exit code, -1 while it runs */
 };
 
 static int on_move(VTermPos now, VTermPos before, int visible, void *user)
@@ -270,7 +270,7 @@ static void add_row(struct text *out, const struct terminal *t, int row, int col
     VTermScreenCell cell;
     char bytes[8];
 
-    for (int column = 0; column < columns; column += cell.width > 0 ? cell.width : 1) {
+    for (int column = 0; column<columns; column += cell.width> 0 ? cell.width : 1) {
         vterm_screen_get_cell(t->screen, (VTermPos){row, column}, &cell);
         for (int i = 0; i < VTERM_MAX_CHARS_PER_CELL && cell.chars[i] != 0; i++) {
             snprintf(bytes, sizeof bytes, "%lc", (wint_t)cell.chars[i]);

@@ -14,13 +14,13 @@ struct terminal; /* opaque */
 
 struct setup {
     int columns, rows;
-    const char *term;        /* TERM; NULL: xterm-256color */
-    const char *book;        /* --book */
-    const char *no_colour;   /* NO_COLOR; NULL: not set */
-    const char *locale;      /* LC_ALL; NULL: C.UTF-8 */
-    const char *keys;        /* --keys; NULL: none */
-    bool ignore_hang_up;     /* as under nohup */
-    const char *shell;       /* run by sh -c instead, "$0" is the program; NULL: the program itself */
+    const char *term;      /* TERM; NULL: xterm-256color */
+    const char *book;      /* --book */
+    const char *no_colour; /* NO_COLOR; NULL: not set */
+    const char *locale;    /* LC_ALL; NULL: C.UTF-8 */
+    const char *keys;      /* --keys; NULL: none */
+    bool ignore_hang_up;   /* as under nohup */
+    const char *shell;     /* run by sh -c instead, "$0" is the program; NULL: the program itself */
 };
 
 /* Starts the program under test (COLDLAP names it). Ends the test when that cannot be done. */

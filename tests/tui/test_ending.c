@@ -197,7 +197,8 @@ START_TEST(terminals_that_cannot_be_used_are_refused_in_one_line)
 {
     static const struct {
         const char *term, *says;
-    } cases[] = {{"dumb", "cannot place the cursor"}, {"nonesuch", "is not known here"},
+    } cases[] = {{"dumb", "cannot place the cursor"},
+                 {"nonesuch", "is not known here"},
                  {"", "TERM does not say"}};
     struct setup s = bench;
     struct terminal *t;

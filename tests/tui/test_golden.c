@@ -187,8 +187,8 @@ END_TEST
 /* Without UTF-8 every sign is written out in ASCII. */
 START_TEST(plain_ascii)
 {
-    static const struct setup s = {.columns = 80, .rows = 22, .term = "vt100", .locale = "C",
-                                   .book = "b.coldlap"};
+    static const struct setup s = {
+        .columns = 80, .rows = 22, .term = "vt100", .locale = "C", .book = "b.coldlap"};
     struct terminal *t;
 
     scratch_bench();
@@ -206,7 +206,8 @@ END_TEST
 /* What --keys saves is what the terminal shows. */
 START_TEST(a_saved_screen_is_what_is_seen)
 {
-    static const struct setup s = {.columns = 80, .rows = 22, .book = "b.coldlap", .keys = "script"};
+    static const struct setup s = {
+        .columns = 80, .rows = 22, .book = "b.coldlap", .keys = "script"};
     char *seen, saved[8192] = "";
     struct terminal *t;
     FILE *file;

@@ -9,7 +9,7 @@
 
 START_TEST(names_and_keys_agree)
 {
-    static const char *const names[] = {"Enter", "Esc",    "Tab",      "Up",     "PageDown",
+    static const char *const names[] = {"Enter", "Esc",    "Tab",       "Up",    "PageDown",
                                         "Home",  "Ctrl-S", "Backspace", "n",     "/",
                                         "?",     "°",      "Shift-Tab", "Delete"};
     char name[16];

@@ -28,8 +28,8 @@ END_TEST
 START_TEST(the_focus_is_always_seen)
 {
     struct list l = {.count = 100};
-    static const enum key_code keys[] = {PRESS_DOWN, PRESS_PAGE_DOWN, PRESS_END, PRESS_PAGE_UP,
-                                         PRESS_UP, PRESS_HOME, PRESS_PAGE_DOWN};
+    static const enum key_code keys[] = {PRESS_DOWN, PRESS_PAGE_DOWN, PRESS_END,      PRESS_PAGE_UP,
+                                         PRESS_UP,   PRESS_HOME,      PRESS_PAGE_DOWN};
 
     for (int rows = 1; rows < 30; rows++)
         for (size_t i = 0; i < sizeof keys / sizeof *keys; i++) {
