@@ -1,9 +1,13 @@
 /* A comparison in words. */
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 
 #include "app/answer.h"
 #include "app/cautions.h"
+#include "base/mem.h"
+#include "stats/power.h"
+#include "stats/tolerance.h"
 
 static double range_of(const struct frame *f)
 {
@@ -44,6 +48,7 @@ static void add_difference(const struct frame *f, double range, const struct com
         page_add(p, BLOCK_ANSWER, "Nothing broke in either group, so no difference can be seen.");
         return;
     }
+    range = words_fine(range, c->low, c->high);
     words_result(f, range, sign * c->difference, true, by, sizeof by);
     words_result(f, range, turned ? -c->high : c->low, true, low, sizeof low);
     words_result(f, range, turned ? -c->low : c->high, true, high, sizeof high);
@@ -98,19 +103,66 @@ static void add_groups(const struct frame *f, double range, const struct compari
     }
 }
 
+/* All steps of a small group; of a large one those that are a tenth lower than the one before. */
 static void add_steps(const struct frame *f, double range, const struct compare_group *g,
                       struct page *p)
 {
+    enum { STEPS_SHOWN = 12 };
+    size_t last = g->steps.step_count;
     struct text s = {0};
+    double share = 1;
     char at[WORDS_SIZE];
 
-    for (size_t i = 0; i < g->steps.step_count; i++) {
-        words_result(f, range, g->steps.steps[i].at, false, at, sizeof at);
-        text_addf(&s, "%s%.0f %% past %s", i == 0 ? "" : ", ", 100 * g->steps.steps[i].share, at);
+    for (size_t i = 0; i < last; i++) {
+        const struct survival_step *step = &g->steps.steps[i];
+
+        if (last > STEPS_SHOWN && i + 1 < last && step->share > share - 0.0999)
+            continue;
+        share = step->share;
+        words_result(f, range, step->at, false, at, sizeof at);
+        text_addf(&s, "%s%.0f %% past %s", s.length == 0 ? "" : ", ", 100 * share, at);
     }
     page_add(p, BLOCK_ITEM, "Still unbroken, %s: %s.", g->label,
-             g->steps.step_count == 0 ? "all of them" : text_str(&s));
+             last == 0 ? "all of them" : text_str(&s));
     text_free(&s);
+}
+
+/* What further coupons welded like this group will do, for the decision on the real work. */
+static void add_count_on(const struct frame *f, double range, const struct compare_group *g,
+                         struct page *p)
+{
+    struct measure *y = mem_zero(g->count, sizeof *y);
+    struct tolerance t;
+    char bound[WORDS_SIZE];
+
+    for (size_t i = 0; i < g->count; i++)
+        y[i] = f->y[g->rows[i]];
+    if (tolerance_make(y, g->count, f->range, 0.90, 0.95, &t, NULL) == 0) {
+        words_result(f, range, t.bound, false, bound, sizeof bound);
+        page_add(p, BLOCK_ITEM,
+                 "To count on, %s: 9 in 10 further coupons reach %s, said with 95 %% confidence "
+                 "from %zu coupons%s.",
+                 g->label, bound, t.count,
+                 t.bound < 0 ? "; with so few, nothing can be counted on" : "");
+    }
+    free(y);
+}
+
+/* How many coupons would show such a difference: 4 times in 5, at 5 false alarms in 100. */
+static void add_needed(const struct comparison *c, struct page *p)
+{
+    struct power_question q = {
+        .difference = fabs(c->difference), .scatter = c->scatter, .level = 0.05, .stop = INFINITY};
+    size_t n;
+
+    if (!(q.difference > 0) || !(q.scatter > 0))
+        return;
+    n = power_coupons(&q, 0.80, 1);
+    if (n > 0)
+        page_add(p, BLOCK_ITEM,
+                 "A difference of this size at this scatter shows 4 times in 5 with %zu coupons a "
+                 "side, as long as they break.",
+                 n);
 }
 
 static void add_comparison(const struct frame *f, double range, const struct comparison *c,
@@ -121,6 +173,9 @@ static void add_comparison(const struct frame *f, double range, const struct com
     add_groups(f, range, c, p);
     add_steps(f, range, &c->a, p);
     add_steps(f, range, &c->b, p);
+    add_count_on(f, range, &c->a, p);
+    add_count_on(f, range, &c->b, p);
+    add_needed(c, p);
     if (c->a.held + c->b.held > 0 && !isnan(c->log_rank.chance)) {
         char odds[64];
 

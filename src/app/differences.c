@@ -24,12 +24,16 @@ static double wobble_of(const char *key)
     return 1e-9;
 }
 
+/* A number that one coupon lacks is a change only where somebody wrote the other one down: what is
+ * worked out from passes is missing from every coupon that has none. */
 static bool number_differs(const struct coupon *a, const struct coupon *b, const char *key)
 {
     double x = measure_point(coupon_measure(a, key)), y = measure_point(coupon_measure(b, key));
 
+    if (isnan(x) && isnan(y))
+        return false;
     if (isnan(x) || isnan(y))
-        return isnan(x) != isnan(y);
+        return coupon_value(isnan(x) ? b : a, key) != NULL;
     return fabs(x - y) > wobble_of(key) * fmax(fabs(x), fabs(y));
 }
 

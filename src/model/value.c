@@ -81,16 +81,27 @@ bool value_same(const struct value *a, const struct value *b)
                                         : measure_same(a->measure, b->measure);
 }
 
-/* The usual spelling of a category: letters compared without case; NULL when it is no choice. */
+/* Length of the number a choice begins with ("135 MAG solid wire"), which is what is stored of it;
+ * 0 for a choice in words. */
+static size_t choice_code(const char *choice)
+{
+    size_t digits = strspn(choice, "0123456789");
+
+    return digits > 0 && choice[digits] == ' ' ? digits : 0;
+}
+
+/* The usual spelling of a category: letters compared without case; NULL when it is no choice. A
+ * choice with a number is the same whether its name stands behind it or not. */
 static char *usual_choice(const struct variable *v, const char *text)
 {
     size_t length = strlen(text);
 
     for (const char *s = v->choices; s != NULL && *s != '\0';) {
-        size_t choice = strcspn(s, "|");
+        size_t choice = strcspn(s, "|"), code = choice_code(s);
 
-        if (choice == length && strncasecmp(s, text, length) == 0)
-            return mem_copy_part(s, choice);
+        if ((choice == length || (code > 0 && code == length)) &&
+            strncasecmp(s, text, length) == 0)
+            return mem_copy_part(s, code > 0 ? code : choice);
         s += choice + (s[choice] == '|');
     }
     return NULL;

@@ -75,6 +75,17 @@ START_TEST(a_value_that_went_missing_is_a_change)
 }
 END_TEST
 
+START_TEST(what_follows_from_passes_is_no_change_where_there_are_none)
+{
+    char words[200];
+
+    coupon_add_pass(&now)->arc_s = 12;
+    ck_assert_int_eq(differ(words, sizeof words), 0);
+    coupon_set_number(&now, "passes", measure_exact(2), NULL);
+    ck_assert_int_eq(differ(words, sizeof words), 1);
+}
+END_TEST
+
 static struct page questions(void)
 {
     struct page p = {0};
@@ -111,6 +122,7 @@ Suite *suite(void)
     tcase_add_test(t, a_reading_may_wobble);
     tcase_add_test(t, two_changes_are_named_in_words_and_keys);
     tcase_add_test(t, a_value_that_went_missing_is_a_change);
+    tcase_add_test(t, what_follows_from_passes_is_no_change_where_there_are_none);
     tcase_add_test(t, a_single_pass_wire_in_two_passes_is_asked_about);
     suite_add_tcase(su, t);
     return su;

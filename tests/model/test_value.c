@@ -180,6 +180,26 @@ START_TEST(values_are_compared_by_what_they_say)
 }
 END_TEST
 
+/* A choice with a number is one category, however it is written. */
+START_TEST(a_numbered_choice_is_stored_by_its_number)
+{
+    static const char *const ways[] = {"135", "135 MAG solid wire", "135 mag SOLID wire"};
+    struct variable_list list;
+    struct coupon c;
+
+    variable_list_init(&list);
+    for (size_t i = 0; i < sizeof ways / sizeof *ways; i++) {
+        coupon_init(&c);
+        ck_assert_int_eq(coupon_set_from_text(&c, variable_find(&list, "process"), ways[i],
+                                              UNITS_METRIC, NULL, 0, NULL),
+                         0);
+        ck_assert_str_eq(coupon_value(&c, "process")->text, "135");
+        coupon_free(&c);
+    }
+    variable_list_free(&list);
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *s = suite_create("model/value");
@@ -194,6 +214,7 @@ Suite *suite(void)
     tcase_add_test(t, only_a_bare_number_may_have_been_meant_otherwise);
     tcase_add_test(t, an_own_unit_may_stand_behind_the_number);
     tcase_add_test(t, values_are_compared_by_what_they_say);
+    tcase_add_test(t, a_numbered_choice_is_stored_by_its_number);
     suite_add_tcase(s, t);
     return s;
 }
