@@ -58,6 +58,8 @@ int calc_run(const char *kind, size_t count, char *const arguments[], enum unit_
     calc_inputs_start(&in);
     for (i = 0; i < count && result == 0; i++)
         result = calc_inputs_take(&in, k, arguments[i], e);
+    if (result == 0)
+        result = calc_inputs_check(&in, k, e);
     if (result == 0) {
         calc_inputs_usual(&in, k);
         result = k->prepare == NULL ? 0 : k->prepare(&in, e);

@@ -57,8 +57,9 @@ struct calc_inputs; /* the arguments as numbers; app/calc_work.h */
 struct calc_kind {
     const char *name; /* "heat" */
     const char *summary;
-    const char *needs;                     /* "volts, amps and speed; or energy and length" */
-    const char *range;                     /* where the figures hold */
+    const char *either; /* "leg|leg1 throat; a|b": what is not given together, or NULL */
+    const char *needs;  /* "volts, amps and speed; or energy and length" */
+    const char *range;  /* where the figures hold */
     const struct calc_argument *arguments; /* up to a NULL key */
     const struct calc_output *outputs;     /* up to a NULL key */
     const char *example;                   /* arguments of a call that works */

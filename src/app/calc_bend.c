@@ -212,6 +212,7 @@ static void say(const struct calc_work *w, struct calc_answer *a)
 
 const struct calc_kind calc_bend = {
     .name = "bend",
+    .either = "after|gap; before|gap_before; radius|former",
     .summary = "Bend angle, elongation, springback, limits of bend specimens",
     .needs = "after (or gap and leg); thickness with radius or former; gauge_before and "
              "gauge_after; flaws; or pores with fused_to_root",

@@ -87,6 +87,7 @@ static void say(const struct calc_work *w, struct calc_answer *a)
 
 const struct calc_kind calc_fillet = {
     .name = "fillet",
+    .either = "leg|leg1 leg2 throat; throat|leg1 leg2",
     .summary = "Throat, area and mass of a fillet weld",
     .needs = "leg, or leg1 and leg2, or throat",
     .range = "legs above 0, members at 90°",

@@ -149,6 +149,7 @@ static void heat_say(const struct calc_work *w, struct calc_answer *a)
 
 const struct calc_kind calc_heat = {
     .name = "heat",
+    .either = "speed|time; energy|power volts amps; power|volts amps",
     .summary = "Arc energy and heat input of one pass",
     .needs = "volts, amps and speed (or length and time); or energy and length; or power and speed",
     .range = "every reading above 0; the process one of EN 1011-1 Table 1",

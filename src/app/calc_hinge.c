@@ -231,6 +231,7 @@ static void say(const struct calc_work *w, struct calc_answer *a)
 
 const struct calc_kind calc_hinge = {
     .name = "hinge",
+    .either = "leg|leg1 leg2 throat; throat|leg1 leg2",
     .summary = "Where a tee coupon folds: in the plate or in the weld",
     .needs = "thickness with leg or throat; thickness alone for the throat needed; or coupons",
     .range = "a tee folded about its joint, 0 ≤ unfused < throat, throat up to twice the thickness",

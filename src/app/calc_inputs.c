@@ -169,6 +169,15 @@ static char *find_error(char *text, size_t *sign)
     return NULL;
 }
 
+/* Temperatures apart, nothing that is read off a weld is below 0. */
+static int check_sign(const struct calc_argument *row, double value, const char *text,
+                      struct error *e)
+{
+    if (row->dimension == DIM_TEMPERATURE || !(value < 0))
+        return 0;
+    return error_set(e, ERROR_INPUT, "%s: %s cannot be, it must be 0 or more", row->key, text);
+}
+
 static int take_quantity(struct calc_inputs *in, const struct calc_argument *row, size_t i,
                          const char *text, struct error *e)
 {
@@ -186,6 +195,8 @@ static int take_quantity(struct calc_inputs *in, const struct calc_argument *row
     in->error[i] = usual_error(row, in->value[i]);
     if (result == 0 && behind != NULL)
         result = read_error(row, behind, in->value[i], unit, &in->error[i], e);
+    if (result == 0)
+        result = check_sign(row, in->value[i], entry, e);
     if (result == 0)
         in->text[i] = behind == NULL ? mem_copy(entry) : mem_format("%s ± %s", entry, behind);
     free(work);
@@ -244,6 +255,34 @@ int calc_inputs_take(struct calc_inputs *in, const struct calc_kind *kind, const
         result = take(in, kind, (size_t)row, text_trim(value), e);
     in->given[row] = result == 0;
     free(value);
+    return result;
+}
+
+/* "leg|leg1 throat": the first word of a rule goes with none of the others. */
+static int check_rule(const struct calc_inputs *in, const struct calc_kind *kind, char *rule,
+                      struct error *e)
+{
+    char *at, *first = strtok_r(rule, "| ", &at), *other;
+    int a = find_row(kind, first, strlen(first)), b;
+
+    while ((other = strtok_r(NULL, "| ", &at)) != NULL) {
+        b = find_row(kind, other, strlen(other));
+        if (in->given[a] && in->given[b])
+            return error_set(e, ERROR_USAGE, "calc %s takes %s or %s, not both", kind->name, first,
+                             other);
+    }
+    return 0;
+}
+
+int calc_inputs_check(const struct calc_inputs *in, const struct calc_kind *kind, struct error *e)
+{
+    char *rules = mem_copy(kind->either), *at = NULL, *rule;
+    int result = 0;
+
+    for (rule = rules == NULL ? NULL : strtok_r(rules, ";", &at); rule != NULL && result == 0;
+         rule = strtok_r(NULL, ";", &at))
+        result = check_rule(in, kind, rule, e);
+    free(rules);
     return result;
 }
 

@@ -230,6 +230,7 @@ static void say(const struct calc_work *w, struct calc_answer *a)
 
 const struct calc_kind calc_wire = {
     .name = "wire",
+    .either = "feed|run_out dial; run_out|dial",
     .summary = "Bead, deposition, wire feed and wire per coupon",
     .needs =
         "diameter and feed (or run_out and time, or table and dial); cored wire: grams_per_metre",

@@ -32,6 +32,8 @@ void calc_inputs_free(struct calc_inputs *in);
 /* Takes "key=value" into its row. */
 int calc_inputs_take(struct calc_inputs *in, const struct calc_kind *kind, const char *argument,
                      struct error *e);
+/* Refuses arguments of which one would silently be passed over (kind->either). */
+int calc_inputs_check(const struct calc_inputs *in, const struct calc_kind *kind, struct error *e);
 /* Sets a row from a number in its base unit, with the row's own reading error; NAN leaves it. */
 void calc_inputs_number(struct calc_inputs *in, const struct calc_kind *kind, const char *key,
                         double value);

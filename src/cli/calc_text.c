@@ -95,8 +95,11 @@ static void add_inputs(const struct calc_answer *a, struct page *p)
 
 static void add_figures(const struct calc_answer *a, struct page *p)
 {
-    struct block *table = page_add_table(p);
+    struct block *table;
 
+    if (a->figure_count == 0)
+        return;
+    table = page_add_table(p);
     page_table_column(table, "Figure", false, 0);
     page_table_column(table, "", true, 0);
     for (size_t i = 0; i < a->figure_count; i++) {
@@ -113,7 +116,8 @@ static void add_figures(const struct calc_answer *a, struct page *p)
 
 static void add_sources(const struct calc_answer *a, struct page *p)
 {
-    page_add(p, BLOCK_HEADING, "Worked out by");
+    if (a->figure_count > 0)
+        page_add(p, BLOCK_HEADING, "Worked out by");
     for (size_t i = 0; i < a->figure_count; i++) {
         const struct calc_figure *f = &a->figures[i];
 
