@@ -118,6 +118,11 @@ static const struct action_option variable_options[] = {
 static const struct action_option feed_options[] = {{"note", "TEXT", "a free note", false}, END};
 static const struct action_option calc_options[] = {JSON, END};
 
+#define BY_MARK                                                                                    \
+    "A mark that several trials have is looked for in the trial logged into last; TRIAL/MARK "     \
+    "says "                                                                                        \
+    "which."
+
 static const struct action actions[] = {
     {"log", PLACE_COMMAND, NULL, NULL, "[KEY=VALUE]...", "log a coupon",
      "The coupon starts as a copy of the last one of its trial; say only what changed. Values take "
@@ -126,16 +131,16 @@ static const struct action actions[] = {
      log_options, "coldlap log sides=both volts=18.5V bend_angle=135+"},
     {"change", PLACE_COMMAND, NULL, NULL, "MARK [KEY=VALUE]...", "change a logged coupon",
      "KEY= with nothing behind it takes the value away. What was there before is kept in the "
-     "book's history.",
+     "book's history. " BY_MARK,
      change_options, "coldlap change 03 preheat=120C"},
     {"list", PLACE_COMMAND, NULL, NULL, "", "list the coupons of a trial", NULL, list_options,
      "coldlap list"},
-    {"show", PLACE_COMMAND, NULL, NULL, "MARK", "show one coupon with its figures", NULL,
+    {"show", PLACE_COMMAND, NULL, NULL, "MARK", "show one coupon with its figures", BY_MARK,
      show_options, "coldlap show 03"},
     {"strike", PLACE_COMMAND, NULL, NULL, "MARK", "strike a coupon out, with a reason",
-     "It stays in the book and can come back; it no longer counts.", strike_options,
+     "It stays in the book and can come back; it no longer counts. " BY_MARK, strike_options,
      "coldlap strike 03 --why 'wrong wire on the spool'"},
-    {"restore", PLACE_COMMAND, NULL, NULL, "MARK", "bring a struck-out coupon back", NULL, NULL,
+    {"restore", PLACE_COMMAND, NULL, NULL, "MARK", "bring a struck-out coupon back", BY_MARK, NULL,
      NULL},
     {"import", PLACE_COMMAND, NULL, NULL, "FILE", "bring in coupons from a CSV table",
      "One row a coupon, the first row names the columns: keys of the variable table, 'key (unit)', "

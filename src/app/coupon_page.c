@@ -10,6 +10,7 @@
 #include "app/values.h"
 #include "base/text.h"
 #include "model/quantity.h"
+#include "store/trials.h"
 
 enum { SHOWN = 160 };
 
@@ -184,13 +185,27 @@ static void add_photos(const struct coupon *c, struct page *p)
                  c->photos[i].sha256);
 }
 
-void coupon_page(const struct session *s, const struct coupon *c, struct page *p)
+/* "Coupon 03 (trial bench tee)": marks are each trial's own. */
+static void add_title(const struct session *s, const struct coupon *c, struct page *p)
 {
+    struct trial_list all = {0};
+    const char *trial = NULL;
     char when[40];
 
+    if (trials_load(s->book, &all, NULL) == 0)
+        for (size_t i = 0; i < all.count; i++)
+            if (strcmp(all.items[i].id, c->trial) == 0)
+                trial = all.items[i].name;
     clock_format_short(when, sizeof when, c->when);
-    page_add(p, BLOCK_TITLE, "Coupon %s, welded %s%s%s", c->mark, when, c->who ? " by " : "",
-             c->who ? c->who : "");
+    page_add(p, BLOCK_TITLE, "Coupon %s%s%s%s, welded %s%s%s", c->mark,
+             trial != NULL ? " (trial " : "", trial != NULL ? trial : "", trial != NULL ? ")" : "",
+             when, c->who ? " by " : "", c->who ? c->who : "");
+    trial_list_free(&all);
+}
+
+void coupon_page(const struct session *s, const struct coupon *c, struct page *p)
+{
+    add_title(s, c, p);
     if (c->struck_why != NULL)
         page_add(p, BLOCK_ANSWER, "Struck out: %s. It does not count.", c->struck_why);
     add_results(s, c, p);

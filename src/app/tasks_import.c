@@ -41,21 +41,6 @@ static void tell(const struct import *import, struct import_outcome *outcome)
     outcome->rejected = import->rows_rejected;
 }
 
-/* The trial named, the last one, or a first one. */
-static int find_trial(struct session *s, const char *name, struct trial *out, struct error *e)
-{
-    struct trial_list all;
-    size_t count;
-
-    if (name != NULL)
-        return task_trial_ensure(s, name, out, e);
-    if (task_trials(s, &all, e) < 0)
-        return -1;
-    count = all.count;
-    trial_list_free(&all);
-    return count > 0 ? task_trial(s, NULL, out, e) : task_trial_ensure(s, "first", out, e);
-}
-
 static bool has_result(const struct coupon_list *coupons, const char *key)
 {
     for (size_t i = 0; i < coupons->count; i++)
@@ -170,7 +155,7 @@ static int save(struct session *s, const struct import_request *r, struct import
     struct trial t;
     int rc;
 
-    if (find_trial(s, r->trial, &t, e) < 0)
+    if (task_trial_to_fill(s, r->trial, &t, e) < 0)
         return -1;
     rc = save_own_variables(s, import, e);
     if (rc == 0)

@@ -70,6 +70,20 @@ int task_trial_ensure(struct session *s, const char *name, struct trial *out, st
     return 0;
 }
 
+int task_trial_to_fill(struct session *s, const char *name, struct trial *out, struct error *e)
+{
+    struct trial_list all;
+    size_t count;
+
+    if (name != NULL)
+        return task_trial_ensure(s, name, out, e);
+    if (task_trials(s, &all, e) < 0)
+        return -1;
+    count = all.count;
+    trial_list_free(&all);
+    return count > 0 ? task_trial(s, NULL, out, e) : task_trial_ensure(s, "first", out, e);
+}
+
 int task_trial_save(struct session *s, struct trial *t, struct error *e)
 {
     return trial_save(s->book, t, e);

@@ -90,7 +90,7 @@ static int run(const struct invocation *in, struct error *e)
         return -1;
     result = try_entry(&s, in, e);
     if (result == 0)
-        result = named != NULL ? task_trial_ensure(&s, named, &t, e) : task_trial(&s, NULL, &t, e);
+        result = task_trial_to_fill(&s, named, &t, e);
     if (result == 0)
         result = log_into(&s, in, &t, e);
     trial_free(&t);

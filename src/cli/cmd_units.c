@@ -14,7 +14,7 @@ static int run(const struct invocation *in, struct error *e)
         return -1;
     if (in->argc > 0 && units_parse(in->argv[0], &units, e) < 0)
         return -1;
-    if (open_book(in, in->argc > 0 ? BOOK_WRITE : BOOK_READ, &s, e) < 0)
+    if (open_book(in, in->argc > 0 ? BOOK_CREATE : BOOK_READ, &s, e) < 0)
         return -1;
     if (in->argc > 0)
         result = session_set_units(&s, units, e);
