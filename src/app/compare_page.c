@@ -137,14 +137,20 @@ static void add_count_on(const struct frame *f, double range, const struct compa
 
     for (size_t i = 0; i < g->count; i++)
         y[i] = f->y[g->rows[i]];
-    if (tolerance_make(y, g->count, f->range, 0.90, 0.95, &t, NULL) == 0) {
-        words_result(f, range, t.bound, false, bound, sizeof bound);
+    if (tolerance_make(y, g->count, f->range, 0.90, 0.95, &t, NULL) != 0) {
+        free(y);
+        return;
+    }
+    words_result(f, range, t.bound, false, bound, sizeof bound);
+    if (f->range > 0 && t.bound < 0) /* an angle or a share, which has no values below 0 */
+        page_add(p, BLOCK_ITEM,
+                 "To count on, %s: nothing; %zu coupons that scatter so much vouch for no value.",
+                 g->label, t.count);
+    else
         page_add(p, BLOCK_ITEM,
                  "To count on, %s: 9 in 10 further coupons reach %s, said with 95 %% confidence "
-                 "from %zu coupons%s.",
-                 g->label, bound, t.count,
-                 t.bound < 0 ? "; with so few, nothing can be counted on" : "");
-    }
+                 "from %zu coupons.",
+                 g->label, bound, t.count);
     free(y);
 }
 
