@@ -5,6 +5,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/mem.h"
+
 /* Decimals that show about a three-hundredth of the range: 180° none, 7 kg/mm² one. */
 static int decimals_for(double range)
 {
@@ -154,32 +156,59 @@ static void add_start(const struct frame *f, const struct design_coupon *c, stru
 
 enum { MANY = 3 }; /* more names in a row are read by nobody */
 
+/* What was never changed before, in one clause. Returns whether there was any. */
+static bool add_first_changes(const struct frame *f, const struct design_coupon *c,
+                              struct text *out)
+{
+    size_t *columns = mem_zero(c->separate_count, sizeof *columns), count = 0;
+
+    for (size_t i = 0; i < c->separate_count; i++)
+        if (c->separates[i].count == 1)
+            columns[count++] = c->separates[i].columns[0];
+    if (count > 0) {
+        text_add(out, ": it begins to show what ");
+        words_labels(f, columns, count, " and ", out);
+        text_add(out, count == 1 ? " does" : " do");
+    }
+    free(columns);
+    return count > 0;
+}
+
+static void add_separated(const struct frame *f, const struct design_set *set, struct text *out)
+{
+    words_labels(f, set->columns, set->count > MANY ? 1 : set->count, " and ", out);
+    if (set->count > MANY)
+        text_addf(out, " apart from %zu others", set->count - 1);
+    else
+        text_add(out, " apart");
+    text_add(out, set->exact ? "" : " more surely");
+}
+
+static void add_sharpened(const struct frame *f, double range, const struct design_gain *gain,
+                          struct text *out)
+{
+    char before[WORDS_SIZE], after[WORDS_SIZE], label[WORDS_SIZE];
+
+    words_label(f->columns[gain->column].label, label, sizeof label);
+    words_result(f, range / 10, 1.645 * gain->before, false, before, sizeof before);
+    words_result(f, range / 10, 1.645 * gain->after, false, after, sizeof after);
+    text_addf(out, ": it sharpens %s most, from about ±%s to ±%s", label, before, after);
+}
+
 static void add_purpose(const struct frame *f, double range, const struct design_coupon *c,
                         struct text *out)
 {
-    char a[WORDS_SIZE], b[WORDS_SIZE], label[WORDS_SIZE];
+    bool begun = add_first_changes(f, c, out);
 
     for (size_t i = 0; i < c->separate_count; i++) {
-        const struct design_set *set = &c->separates[i];
-
-        text_add(out, i == 0 ? ": it " : "; it ");
-        text_add(out, set->count == 1 ? "begins to show what " : "tells ");
-        words_labels(f, set->columns, set->count > MANY ? 1 : set->count, " and ", out);
-        if (set->count == 1)
-            text_add(out, " does");
-        else if (set->count > MANY)
-            text_addf(out, " apart from %zu others", set->count - 1);
-        else
-            text_add(out, " apart");
-        text_add(out, set->exact || set->count == 1 ? "" : " more surely");
+        if (c->separates[i].count == 1)
+            continue;
+        text_add(out, begun ? "; it tells " : ": it tells ");
+        add_separated(f, &c->separates[i], out);
+        begun = true;
     }
-    if (c->separate_count == 0 && c->gain_count > 0 &&
-        c->gains[0].after < 0.995 * c->gains[0].before) {
-        words_label(f->columns[c->gains[0].column].label, label, sizeof label);
-        words_result(f, range / 10, 1.645 * c->gains[0].before, false, a, sizeof a);
-        words_result(f, range / 10, 1.645 * c->gains[0].after, false, b, sizeof b);
-        text_addf(out, ": it sharpens %s most, from about ±%s to ±%s", label, a, b);
-    }
+    if (!begun && c->gain_count > 0 && c->gains[0].after < 0.995 * c->gains[0].before)
+        add_sharpened(f, range, &c->gains[0], out);
 }
 
 void words_next(const struct frame *f, double range, const struct design_coupon *c,

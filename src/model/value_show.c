@@ -58,13 +58,28 @@ static void show_number(char *out, size_t size, const struct value *value, const
     snprintf(out, size, "%s", shown);
 }
 
+/* The choice a stored number stands for: 135 is "135 MAG solid wire". */
+static void show_category(char *out, size_t size, const char *text, const struct variable *v)
+{
+    size_t length = strlen(text);
+
+    snprintf(out, size, "%s", text);
+    for (const char *s = v->choices; s != NULL && *s != '\0' && length > 0;) {
+        size_t choice = strcspn(s, "|");
+
+        if (strspn(s, "0123456789") == length && strncmp(s, text, length) == 0)
+            snprintf(out, size, "%.*s", (int)choice, s);
+        s += choice + (s[choice] == '|');
+    }
+}
+
 void value_show(char *out, size_t size, const struct value *value, const struct variable *v,
                 enum unit_system system)
 {
     if (value == NULL)
         snprintf(out, size, "%s", "");
     else if (value->kind == VARIABLE_CATEGORY)
-        snprintf(out, size, "%s", value->text);
+        show_category(out, size, value->text, v);
     else
         show_number(out, size, value, v, system);
 }

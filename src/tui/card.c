@@ -1,5 +1,6 @@
 #include "tui/card.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -36,6 +37,8 @@ int card_open(struct card *card, struct ui *ui, const struct trial *trial, struc
     card->coupon = *coupon;
     memset(coupon, 0, sizeof *coupon);
     card->is_new = card->coupon.id[0] == '\0';
+    if (card->is_new && card->coupon.mark != NULL)
+        snprintf(card->offered, sizeof card->offered, "%s", card->coupon.mark);
     before = coupon_before(&list, &card->coupon);
     card->has_before = before != NULL;
     if (before != NULL)

@@ -6,6 +6,7 @@
 #include "app/cautions.h"
 #include "app/tasks.h"
 #include "base/mem.h"
+#include "base/text.h"
 #include "tui/card.h"
 #include "tui/hints.h"
 #include "tui/prompt.h"
@@ -70,17 +71,44 @@ static void draw(struct canvas *c, const void *state)
     free(words);
 }
 
+/* A mark that was only offered is given anew at the moment of saving: another bench may have taken
+ * it since. One that was written stays, and a clash is refused. */
+static int store(struct card *card, struct error *e)
+{
+    struct coupon *c = &card->coupon;
+    bool offered = card->offered[0] != '\0' && text_same(c->mark, card->offered);
+    int rc;
+
+    if (offered) {
+        free(c->mark);
+        c->mark = NULL;
+    }
+    rc = task_save_coupon(&card->ui->session, c, e);
+    if (c->mark == NULL)
+        c->mark = mem_copy(card->offered);
+    return rc;
+}
+
 static enum leaving save(struct card *card)
 {
     struct ui *ui = card->ui;
     struct error e = {0};
+    char *shown = mem_copy(card->coupon.mark);
+    bool moved;
 
-    if (task_save_coupon(&ui->session, &card->coupon, &e) < 0) {
+    if (store(card, &e) < 0) {
+        free(shown);
         ui_say_error(ui, &e);
         return STAY;
     }
-    ui_say(ui, TONE_PLAIN, "Coupon %s is saved in %s.", mark_of(card),
-           session_book_name(&ui->session));
+    moved = !text_same(shown, card->coupon.mark);
+    free(shown);
+    if (moved)
+        ui_say(ui, TONE_PLAIN, "Coupon %s is saved in %s; stamp it so.", mark_of(card),
+               session_book_name(&ui->session));
+    else
+        ui_say(ui, TONE_PLAIN, "Coupon %s is saved in %s.", mark_of(card),
+               session_book_name(&ui->session));
     return LEAVE_SAVED;
 }
 
