@@ -189,6 +189,7 @@ static bool look_around(struct gathering *a, uint32_t *table, uint64_t groups)
 /* Best subset not yet looked around from, or `count` when none is worth it. */
 static size_t best_left(const struct gathering *a, const bool *looked)
 {
+    double worth = a->options->worth > 0 ? a->options->worth : WORTH;
     size_t best = a->count;
     double top = -INFINITY;
 
@@ -198,7 +199,7 @@ static size_t best_left(const struct gathering *a, const bool *looked)
             (best == a->count || a->subsets[i].log_evidence > a->subsets[best].log_evidence))
             best = i;
     }
-    return best < a->count && a->subsets[best].log_evidence < top - WORTH ? a->count : best;
+    return best < a->count && a->subsets[best].log_evidence < top - worth ? a->count : best;
 }
 
 static void gather_by_search(struct gathering *a)

@@ -48,6 +48,7 @@ struct average_options {
     const void *prior_user;
     bool (*progress)(void *user, double done); /* false stops; may be NULL */
     void *user;
+    double worth; /* 0: e^−9 as above; smaller: a search that ends sooner (natural log) */
     size_t all;   /* 0: AVERAGE_ALL; fewer: search earlier (to check the search) */
     size_t cells; /* 0: AVERAGE_CELLS; fewer: to check the approximation */
 };

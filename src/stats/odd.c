@@ -10,8 +10,10 @@
 #include "stats/predict.h"
 #include "stats/ranking.h"
 
-/* With more variables than this the subsets are searched: the ranking is made over and over. */
+/* With more variables than this the subsets are searched, and only as far as the order and the
+ * words need: the ranking is made over and over. */
 enum { SEARCH_ABOVE = 8 };
+#define SEARCH_WORTH 5.0
 
 /* The set-up of a frame row in the coding; false when the coding has no place for it. */
 static bool code_row(const struct frame *f, const struct coded *c, size_t row, double *x)
@@ -134,7 +136,8 @@ static bool words_kept(const struct ranking *r, const struct odd_coupon *o)
 /* The ranking without one coupon, and what it says of that coupon. */
 static void leave_out(const struct frame *f, const struct ranking *r, struct odd_coupon *o)
 {
-    struct average_options options = {.all = f->k > SEARCH_ABOVE ? SEARCH_ABOVE : 0};
+    struct average_options options = {.all = f->k > SEARCH_ABOVE ? SEARCH_ABOVE : 0,
+                                      .worth = SEARCH_WORTH};
     struct frame others = *f;
     struct predictor predictor;
     struct average average;

@@ -143,23 +143,45 @@ double prediction_below(const struct prediction *p, double result)
     return sum;
 }
 
+/* Goes out from `at` in doubling steps until the chance below lies on the other side of `part`.
+ * Returns what is still missing there, of the sign of -step. */
+static double walk_out(const struct prediction *p, double part, double step, double *at)
+{
+    double missing = prediction_below(p, *at) - part;
+
+    for (int i = 0; i < 200 && missing * step < 0; i++, step *= 2) {
+        *at += step;
+        missing = prediction_below(p, *at) - part;
+    }
+    return missing;
+}
+
 double prediction_point(const struct prediction *p, double part)
 {
-    double low = INFINITY, high = -INFINITY;
+    double middle = prediction_mean(p), low = middle, high = middle, step = p->unit, under, over;
+    int last = 0;
 
-    for (size_t i = 0; i < p->count; i++) {
-        const struct prediction_part *q = &p->parts[i];
-        double at = q->mean + q->scale * gsl_cdf_tdist_Pinv(part, q->freedom);
+    under = walk_out(p, part, -step, &low);
+    over = walk_out(p, part, step, &high);
+    /* False position; the end that stays is given half its say (Illinois). */
+    for (int i = 0; i < 200 && high - low > 1e-9 * step && under < 0 && over > 0; i++) {
+        double missing;
 
-        low = fmin(low, at);
-        high = fmax(high, at);
+        middle = (low * over - high * under) / (over - under);
+        missing = prediction_below(p, middle) - part;
+        if (missing < 0) {
+            low = middle;
+            under = missing;
+            over *= last < 0 ? 0.5 : 1;
+            last = -1;
+        } else {
+            high = middle;
+            over = missing;
+            under *= last > 0 ? 0.5 : 1;
+            last = 1;
+        }
+        if (missing == 0)
+            return middle;
     }
-    low = p->centre + p->unit * low;
-    high = p->centre + p->unit * high;
-    for (int i = 0; i < 60; i++) {
-        double middle = (low + high) / 2;
-
-        *(prediction_below(p, middle) < part ? &low : &high) = middle;
-    }
-    return (low + high) / 2;
+    return under == 0 ? low : over == 0 ? high : (low + high) / 2;
 }

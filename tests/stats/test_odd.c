@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "stats/odd.h"
+#include "stats/predict.h"
 #include "stats/random.h"
 #include "stats/ranking.h"
 #include "table.h"
@@ -127,6 +128,24 @@ START_TEST(one_coupon_that_carries_everything)
 }
 END_TEST
 
+/* One part: mean + scale · t quantile, qt(0.05, 4) = -2.131846786 from
+ * GNU R 4.2; several parts: the point is where the chance below it is the part asked for. */
+START_TEST(points_of_a_prediction)
+{
+    struct prediction_part parts[] = {{1, 2, 0.5, 4}, {0.3, -6, 0.01, 1.5}, {0.2, 9, 3, 40}};
+    struct prediction p = {parts, 1, 100, 30};
+    static const double asked[] = {0.001, 0.05, 0.3, 0.5, 0.95, 0.999};
+
+    ck_assert_double_eq_tol(prediction_point(&p, 0.05), 100 + 30 * (2 - 0.5 * 2.131846786), 1e-6);
+    ck_assert_double_eq_tol(prediction_point(&p, 0.5), 160, 1e-6);
+    parts[0].weight = 0.5;
+    p.count = 3;
+    for (size_t i = 0; i < sizeof asked / sizeof *asked; i++)
+        ck_assert_double_eq_tol(prediction_below(&p, prediction_point(&p, asked[i])), asked[i],
+                                1e-6);
+}
+END_TEST
+
 /* With no odd coupon the chances are spread evenly over 0 to 1: none is favoured. */
 START_TEST(chances_are_even_when_nothing_is_odd)
 {
@@ -176,6 +195,7 @@ Suite *suite(void)
     tcase_add_test(t, the_four_days_of_the_stack_loss_stand_out);
     tcase_add_test(t, a_planted_coupon_is_found_and_none_where_there_is_none);
     tcase_add_test(t, one_coupon_that_carries_everything);
+    tcase_add_test(t, points_of_a_prediction);
     tcase_add_test(t, chances_are_even_when_nothing_is_odd);
     suite_add_tcase(s, t);
     return s;
