@@ -179,8 +179,8 @@ static void add_table(const struct rank_answer *a, struct page *p)
     for (size_t i = 0; i < a->line_count; i++)
         table_row(a, &a->lines[i], t);
     page_add(p, BLOCK_TEXT,
-             "Share: part of the differences between results; %.0f %% stay unexplained. How sure: "
-             "clear from 0.90, likely from 0.75, a hint from 0.50.",
+             "%.0f %% of the differences between results stay unexplained. How sure: clear from "
+             "0.90, likely from 0.75, a hint from 0.50.",
              100 * a->ranking.unexplained);
 }
 

@@ -16,7 +16,9 @@ static const char magic[16] = "SQLite format 3";
 
 static int no_such_book(const char *path, struct error *e)
 {
-    return error_set(e, ERROR_INPUT, "%s: there is no such book", path);
+    return error_set(e, ERROR_INPUT,
+                     "%s: there is no such book; the first coupon logged or imported makes it",
+                     path);
 }
 
 static int make_directory(const char *path, struct error *e)
