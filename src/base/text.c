@@ -275,6 +275,10 @@ void text_from_figures(char *out, size_t size, double value, int figures)
         snprintf(out, size, "%.*g", figures, value);
         return;
     }
+    if (!isfinite(value)) {
+        snprintf(out, size, "–");
+        return;
+    }
     decimals = value == 0 ? 0 : figures - 1 - (int)floor(log10(most));
     text_from_rounded(out, size, value, decimals < 0 ? 0 : decimals);
 }

@@ -46,7 +46,7 @@ void text_from_number(char *out, size_t size, double value);
 /* At most `decimals` decimals, trailing zeros cut: 3.50 → "3.5"; never "-0". */
 void text_from_rounded(char *out, size_t size, double value, int decimals);
 /* To `figures` figures that count, trailing zeros cut, whole numbers in full: 12345.6 → "12346". An
- * exponent only from 1e15 up and below 1e-9. */
+ * exponent only from 1e15 up and below 1e-9; "–" for what is no number. */
 void text_from_figures(char *out, size_t size, double value, int figures);
 
 #endif

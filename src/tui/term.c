@@ -316,3 +316,12 @@ struct key term_wait(struct term *t, int ms)
         return (struct key){.code = PRESS_GONE};
     return (struct key){.code = ready == 0 ? PRESS_TICK : PRESS_NONE};
 }
+
+struct key term_listen(struct term *t)
+{
+    struct pollfd from = {.fd = t->signals, .events = POLLIN};
+
+    if (poll(&from, 1, 0) > 0)
+        take_signals(t);
+    return (struct key){.code = t->ended_by != 0 ? PRESS_GONE : PRESS_TICK};
+}

@@ -39,6 +39,9 @@ struct key term_read(struct term *t);
 /* Waits until a key or a signal arrives, at most `ms`. PRESS_TICK when nothing did, PRESS_GONE
  * when the program has to end, else PRESS_NONE: read again. Handles resizing and suspending. */
 struct key term_wait(struct term *t, int ms);
+/* Hears signals only, as long as a script plays: what is typed meanwhile stays for later. PRESS_GONE
+ * when the program has to end, else PRESS_TICK. */
+struct key term_listen(struct term *t);
 void term_resize(int columns, int rows);
 int term_rows(void);
 int term_columns(void);

@@ -53,13 +53,13 @@ static struct key next_key(struct ui *ui)
 
     if (ui->term.ended_by != 0 || ui->failure.kind != ERROR_NONE)
         return key;
+    if (script_more(ui->script)) {
+        key = term_listen(&ui->term);
+        return key.code == PRESS_TICK ? script_step(ui->script, &ui->failure) : key;
+    }
     key = term_read(&ui->term);
     if (key.code != PRESS_NONE)
         return key;
-    if (script_more(ui->script)) {
-        key = term_wait(&ui->term, 0); /* signals are heard also while a script plays */
-        return key.code == PRESS_TICK ? script_step(ui->script, &ui->failure) : key;
-    }
     if (ui->term.nowhere != NULL)
         return (struct key){.code = PRESS_GONE};
     return term_wait(&ui->term, TICK_MS);
