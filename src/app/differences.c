@@ -37,13 +37,20 @@ static bool number_differs(const struct coupon *a, const struct coupon *b, const
     return fabs(x - y) > wobble_of(key) * fmax(fabs(x), fabs(y));
 }
 
+static bool has_words(const struct coupon *c, const char *key)
+{
+    const struct value *value = coupon_value(c, key);
+
+    return value != NULL && value->kind == VARIABLE_CATEGORY;
+}
+
 static bool differs(const struct coupon *a, const struct coupon *b, const struct variable *v)
 {
     if (v->role != ROLE_CAUSE || v->group == GROUP_DERIVED)
         return false;
-    if (v->kind == VARIABLE_NUMBER)
-        return number_differs(a, b, v->key);
-    return !value_same(coupon_value(a, v->key), coupon_value(b, v->key));
+    if (has_words(a, v->key) || has_words(b, v->key) || v->kind == VARIABLE_CATEGORY)
+        return !value_same(coupon_value(a, v->key), coupon_value(b, v->key));
+    return number_differs(a, b, v->key);
 }
 
 /* "wire diameter": the label as it stands inside a sentence. */

@@ -20,8 +20,12 @@ static const char *category_of(const struct coupon *c, const struct variable *v,
 {
     const struct value *value = coupon_value(c, v->key);
 
-    if (value != NULL && value->text != NULL)
+    if (value != NULL && value->kind == VARIABLE_CATEGORY)
         return value->text;
+    if (value != NULL && v->own) { /* a number among words */
+        text_from_number(room, size, measure_point(value->measure));
+        return room;
+    }
     if (strcmp(v->key, "welder") == 0)
         return c->who;
     if (strcmp(v->key, "day") == 0 && c->when.utc_ms != 0) {
@@ -31,13 +35,29 @@ static const char *category_of(const struct coupon *c, const struct variable *v,
     return NULL;
 }
 
+/*
+ * A user's own variable may be numbers in one trial and words in another: words anywhere in this
+ * trial make it a category here.
+ */
+static bool is_category(const struct coupon_list *coupons, const struct variable *v)
+{
+    bool numbers = false;
+
+    for (size_t i = 0; v->own && i < coupons->count; i++) {
+        const struct value *value = coupon_value(&coupons->items[i], v->key);
+
+        if (value != NULL && value->kind == VARIABLE_CATEGORY)
+            return true;
+        numbers = numbers || value != NULL;
+    }
+    return v->kind == VARIABLE_CATEGORY && !numbers;
+}
+
 static bool says_something(const struct coupon *c, const struct variable *v)
 {
     char room[32];
 
-    if (v->kind == VARIABLE_NUMBER)
-        return !isnan(number_of(c, v));
-    return category_of(c, v, room, sizeof room) != NULL;
+    return !isnan(number_of(c, v)) || category_of(c, v, room, sizeof room) != NULL;
 }
 
 /* The days and names that every coupon has anyway are columns only where they were written down as
@@ -102,7 +122,7 @@ static void set_cell(struct frame *f, size_t row, size_t column, const struct co
     const struct unit *unit = unit_shown(v->dimension, system);
     double number;
 
-    if (v->kind == VARIABLE_NUMBER) {
+    if (!f->columns[column].category) {
         number = number_of(c, v);
         if (!isnan(number))
             frame_set_number(f, row, column, unit ? unit_from_base(unit, number) : number);
@@ -162,7 +182,7 @@ int trial_frame(const struct session *s, const struct coupon_list *coupons,
 
         if (wanted(s, coupons, r, v))
             columns[frame_add_column(out, v->key, v->label, variable_unit(v, s->units),
-                                     v->kind == VARIABLE_CATEGORY)] = v;
+                                     is_category(coupons, v))] = v;
     }
     for (size_t i = 0; i < coupons->count; i++) {
         const struct coupon *c = &coupons->items[i];

@@ -158,17 +158,43 @@ static int take_known_unit(struct planning *p, const struct variable *v)
     return 0;
 }
 
-/* A column of numbers under the name of a category compares them as names, not by their size. */
-static void say_names(struct planning *p, const struct variable *v)
+static bool not_whole(const struct planning *p, const struct variable *v, const char *cell)
+{
+    double number;
+
+    (void)p;
+    (void)v;
+    return text_number(cell, NULL, &number) && number != floor(number);
+}
+
+/*
+ * A user's own variable may be words in one table and numbers in another: nothing but words under a
+ * known number are its levels here, and measured numbers (not all of them whole) under a known
+ * category are numbers. Whole numbers under a category stay names, as lots and spools have them.
+ */
+static void take_other_kind(struct planning *p, const struct variable *v)
 {
     static const struct variable number = {.kind = VARIABLE_NUMBER, .dimension = DIM_NUMBER};
+    bool numbers = any_filled(p) && cells_pass(p, &number, reads_as_number, true);
 
-    if (v->own && v->kind == VARIABLE_CATEGORY && !p->category && any_filled(p) &&
-        cells_pass(p, &number, reads_as_number, true))
-        import_note(p->out, mem_format("column '%s': '%s' is a category in this book, so its "
-                                       "numbers count as names; under another name they count as "
-                                       "numbers",
+    if (!v->own || v->role != ROLE_CAUSE)
+        return;
+    if (v->kind == VARIABLE_NUMBER && (p->plan->words || p->category)) {
+        p->plan->other_kind = true;
+        p->plan->words = false;
+        import_note(p->out, mem_format("column '%s': '%s' is a number elsewhere in this book; the "
+                                       "words of this table count as categories",
                                        p->plan->name, v->key));
+    } else if (v->kind == VARIABLE_CATEGORY && !p->category && numbers) {
+        p->plan->other_kind = cells_pass(p, &number, not_whole, false);
+        import_note(p->out, mem_format(p->plan->other_kind
+                                           ? "column '%s': '%s' is a category elsewhere in this "
+                                             "book; the numbers of this table count as numbers"
+                                           : "column '%s': '%s' is a category in this book, so its "
+                                             "numbers count as names; under another name they "
+                                             "count as numbers",
+                                       p->plan->name, v->key));
+    }
 }
 
 /* A variable of the table, or one of the user's that the book knows. */
@@ -187,15 +213,15 @@ static int plan_known(struct planning *p, const struct variable *v)
                          "column '%s' cannot be a result: %s is a cause; give the column another "
                          "name",
                          p->plan->name, v->label);
-    if (p->category && v->kind != VARIABLE_CATEGORY)
+    if (p->category && v->kind != VARIABLE_CATEGORY && !v->own)
         return error_set(p->e, ERROR_INPUT, "column %zu ('%s'): %s is a number, not a category",
                          p->column + 1, p->plan->name, v->label);
     if (take_known_unit(p, v) != 0)
         return error_where(p->e, "column %zu", p->column + 1);
-    say_names(p, v);
     p->plan->use = COLUMN_VARIABLE;
     p->plan->variable = (size_t)(v - p->out->variables.items);
     p->plan->words = v->kind == VARIABLE_NUMBER && any_filled(p) && !cells_pass(p, v, test, false);
+    take_other_kind(p, v);
     return 0;
 }
 

@@ -20,6 +20,7 @@ struct column_plan {
     size_t variable;         /* its index in import.variables */
     const struct unit *bare; /* of bare numbers; NULL: the unit of the system */
     bool words;              /* a known number of which no filled cell can be read */
+    bool other_kind;         /* an own variable that this file has as the other kind */
     size_t unusual;          /* values that ask for a second look */
     char *question;          /* the first of them, with its line */
 };

@@ -45,13 +45,25 @@ static void find_columns(struct columns *out, const struct coupon_list *coupons,
     }
 }
 
-/* A category of the user's own says so, or a column of numbers would come back as a number. */
-static char *column_name(const struct variable *v)
+static bool has_numbers(const struct coupon_list *coupons, const char *key)
+{
+    for (size_t i = 0; i < coupons->count; i++) {
+        const struct value *value = coupon_value(&coupons->items[i], key);
+
+        if (value != NULL && value->kind == VARIABLE_NUMBER)
+            return true;
+    }
+    return false;
+}
+
+/* A category of the user's own says so, or a column of numbers would come back as a number; where
+ * these coupons have numbers for it, that is what they are. */
+static char *column_name(const struct coupon_list *coupons, const struct variable *v)
 {
     const struct unit *unit = unit_base(v->dimension);
 
     if (v->kind == VARIABLE_CATEGORY)
-        return v->own ? mem_format("%s (category)", v->key) : mem_copy(v->key);
+        return v->own && !has_numbers(coupons, v->key) ? mem_format("%s (category)", v->key) : mem_copy(v->key);
     if (v->unit != NULL)
         return mem_format("%s (%s)", v->key, v->unit);
     return unit == NULL ? mem_copy(v->key) : mem_format("%s (%s)", v->key, unit->key);
@@ -76,7 +88,8 @@ static void end_row(struct text *out, struct cells *row)
     row->count = 0;
 }
 
-static void add_header(struct text *out, struct cells *row, const struct columns *columns)
+static void add_header(struct text *out, struct cells *row, const struct columns *columns,
+                       const struct coupon_list *coupons)
 {
     add_cell(row, mem_copy("mark"));
     if (columns->when)
@@ -84,7 +97,7 @@ static void add_header(struct text *out, struct cells *row, const struct columns
     if (columns->who)
         add_cell(row, mem_copy("who"));
     for (size_t i = 0; i < columns->count; i++)
-        add_cell(row, column_name(columns->items[i]));
+        add_cell(row, column_name(coupons, columns->items[i]));
     if (columns->note)
         add_cell(row, mem_copy("note"));
     if (columns->struck)
@@ -138,7 +151,7 @@ void export_csv(struct text *out, const struct coupon_list *coupons,
 
     find_columns(&columns, coupons, variables, with_struck);
     row.items = mem_zero(columns.count + 5, sizeof *row.items);
-    add_header(out, &row, &columns);
+    add_header(out, &row, &columns, coupons);
     for (size_t i = 0; i < coupons->count; i++)
         if (wanted(&coupons->items[i], with_struck))
             add_coupon(out, &row, &columns, &coupons->items[i]);

@@ -1,5 +1,6 @@
 #include "exchange/mapping.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -58,10 +59,24 @@ static void count_question(struct column_plan *plan, size_t line, const char *qu
         plan->question = mem_format("line %zu: %s", line, question);
 }
 
+/* The variable as this table has it. */
+static struct variable as_taken(const struct variable *v, const struct column_plan *plan)
+{
+    struct variable as = *v;
+
+    if (!plan->other_kind)
+        return as;
+    as.kind = v->kind == VARIABLE_NUMBER ? VARIABLE_CATEGORY : VARIABLE_NUMBER;
+    as.least = as.usual_low = -INFINITY;
+    as.most = as.usual_high = INFINITY;
+    return as;
+}
+
 static void read_value(struct reading *r, struct coupon *c, const struct csv_row *row,
                        struct column_plan *plan, const char *cell)
 {
-    const struct variable *v = &r->out->variables.items[plan->variable];
+    struct variable as = as_taken(&r->out->variables.items[plan->variable], plan);
+    const struct variable *v = &as;
     struct error e = {0};
     char question[512], shown[QUOTE_SIZE];
 

@@ -136,7 +136,7 @@ static void check_value(struct checking *k, struct query *q)
         say_fault(k,
                   mem_format("coupon %s: it has a value of %s, which is no variable of this book",
                              mark, key));
-    else if (category != (v->kind == VARIABLE_CATEGORY))
+    else if (!v->own && category != (v->kind == VARIABLE_CATEGORY))
         say_fault(k, mem_format("coupon %s: its value of %s is %s", mark, key,
                                 category ? "words, not a number" : "a number, not words"));
     else if (!category && (beyond(k, v, query_real(q, "low"), why, sizeof why) ||

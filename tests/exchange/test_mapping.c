@@ -116,6 +116,27 @@ START_TEST(columns_find_their_variables)
 }
 END_TEST
 
+/* A name may be words in one table and measured numbers in another; each table is taken as it is. */
+START_TEST(an_own_variable_may_be_of_the_other_kind_in_another_table)
+{
+    take("mark,x,lot,bend_angle\na,1,A12,20\nb,2,B3,30\n", NULL);
+    ck_assert_int_eq(variable_find(&import.variables, "x")->kind, VARIABLE_NUMBER);
+    variable_list_free(&known);
+    known = import.variables;
+    memset(&import.variables, 0, sizeof import.variables);
+    import_free(&import);
+
+    take("mark,x,lot,bend_angle\na,hot,1.5,20\nb,cold,2.25,30\n", NULL);
+    ck_category("a", "x", "hot");
+    ck_number("b", "lot", 2.25);
+    import_free(&import);
+
+    take("mark,lot,bend_angle\na,12,20\nb,13,30\n", NULL);
+    ck_category("a", "lot", "12"); /* whole numbers are names, as on spools */
+    import_free(&import);
+}
+END_TEST
+
 START_TEST(other_columns_become_own_variables)
 {
     const struct variable *v;
@@ -419,6 +440,7 @@ Suite *suite(void)
     tcase_add_checked_fixture(t, set_up, tear_down);
     tcase_add_test(t, columns_find_their_variables);
     tcase_add_test(t, other_columns_become_own_variables);
+    tcase_add_test(t, an_own_variable_may_be_of_the_other_kind_in_another_table);
     tcase_add_test(t, decimal_commas_between_semicolons);
     tcase_add_test(t, a_number_that_may_be_thousands_is_asked_about);
     tcase_add_test(t, times_as_spreadsheets_write_them);
