@@ -2,6 +2,7 @@
 #include <stdio.h>
 
 #include "cli/cli.h"
+#include "stats/normal.h"
 #include "tui/tui.h"
 
 static int run_screens(const struct cli_call *call)
@@ -21,6 +22,7 @@ int main(int argc, char **argv)
     struct cli_call call;
     int done = cli_parse(argc, argv, &call);
 
+    stats_start();
     if (done >= 0)
         return done;
     return call.command != NULL ? cli_run(&call) : run_screens(&call);

@@ -6,12 +6,17 @@
 #include <stdlib.h>
 #include <string.h>
 
-static void *must(void *block)
+_Noreturn void mem_ended(void)
 {
-    if (block != NULL)
-        return block;
     fputs("coldlap: out of memory\n", stderr);
     exit(4);
+}
+
+static void *must(void *block)
+{
+    if (block == NULL)
+        mem_ended();
+    return block;
 }
 
 void *mem_zero(size_t count, size_t size)

@@ -13,4 +13,7 @@ char *mem_copy(const char *text);                         /* NULL stays NULL */
 char *mem_copy_part(const char *text, size_t bytes);
 char *mem_format(const char *format, ...) __attribute__((format(printf, 1, 2)));
 
+/* Ends the program as these do, for libraries that report a lack of memory themselves. */
+_Noreturn void mem_ended(void);
+
 #endif

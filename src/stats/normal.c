@@ -4,11 +4,22 @@
 #include <gsl/gsl_sf_erf.h>
 #include <math.h>
 
+#include "base/mem.h"
+
 #define HALF_LOG_2PI 0.91893853320467274178
+
+static void on_error(const char *reason, const char *file, int line, int code)
+{
+    (void)reason;
+    (void)file;
+    (void)line;
+    if (code == GSL_ENOMEM)
+        mem_ended();
+}
 
 void stats_start(void)
 {
-    gsl_set_error_handler_off();
+    gsl_set_error_handler(on_error);
 }
 
 double normal_log_density(double x)

@@ -2,7 +2,10 @@
 #ifndef STATS_NORMAL_H
 #define STATS_NORMAL_H
 
-/* Switches the default GSL error handler off, which would end the program. Call once at start. */
+/*
+ * Call once at start: from then on a GSL function that fails returns its error instead of ending
+ * the program, which is what it does by default; only a lack of memory still ends it.
+ */
 void stats_start(void);
 
 double normal_log_density(double x); /* log φ(x) */
