@@ -65,18 +65,7 @@ static void fill_breakers(const struct session *s, struct subject *x, struct ran
     struct design_request request = {
         .levels = levels, .chance = chance, .stop = subject_stop(x), .count = 1, .seed = 1};
 
-    for (size_t i = 0; i < r->ties.count; i++) {
-        struct tie *t = &r->ties.sets[i];
-        struct design_coupon c;
-
-        if (t->breaks != NULL ||
-            design_break(&x->frame, &request, t->columns, t->count, &c, NULL) < 0)
-            continue;
-        t->breaks = mem_zero(t->count, sizeof *t->breaks);
-        for (size_t j = 0; j < t->count; j++)
-            t->breaks[j] = c.values[t->columns[j]];
-        design_coupon_free(&c);
-    }
+    design_break_ties(&x->frame, &request, &r->ties);
     subject_levels_free(levels, &x->frame);
     free(chance);
 }
