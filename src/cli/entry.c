@@ -81,7 +81,7 @@ static int set_bend(struct target *t, const char *value, struct error *e)
 
 static int set_face(struct target *t, const char *value, struct error *e)
 {
-    return part_face(t->coupon, value, t->s, e);
+    return part_face(t->coupon, value, t->s, t->questions, e);
 }
 
 static int set_flaw(struct target *t, const char *value, struct error *e)

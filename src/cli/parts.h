@@ -1,6 +1,7 @@
 /*
  * The parts of a coupon that are more than one value, as they are written on the command line:
- * a pass, the bend, a flaw on the broken face. One table each says which keys there are.
+ * a pass, the bend, a flaw on the broken face. Keys and limits are those of model/part.h; what is
+ * unusual is taken, and the question about it added to `questions`.
  */
 #ifndef CLI_PARTS_H
 #define CLI_PARTS_H
@@ -20,6 +21,7 @@ int part_bend(struct coupon *c, const char *text, const struct session *s, struc
 int part_flaw(struct coupon *c, const char *text, const struct session *s, struct page *questions,
               struct error *e);
 /* Length of the broken face; it counts as read. */
-int part_face(struct coupon *c, const char *text, const struct session *s, struct error *e);
+int part_face(struct coupon *c, const char *text, const struct session *s, struct page *questions,
+              struct error *e);
 
 #endif

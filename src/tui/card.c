@@ -8,6 +8,7 @@
 #include "base/array.h"
 #include "base/mem.h"
 #include "base/text.h"
+#include "model/part.h"
 
 /* The coupon welded before this one in its trial; of a new one, the last. */
 static const struct coupon *coupon_before(const struct coupon_list *list, const struct coupon *c)

@@ -11,7 +11,6 @@
 #include "model/trial.h"
 #include "tui/edit.h"
 #include "tui/form.h"
-#include "tui/part.h"
 #include "tui/ui.h"
 
 /* What a field of the form stands for. */

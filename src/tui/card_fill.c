@@ -10,8 +10,10 @@
 #include "app/values.h"
 #include "base/mem.h"
 #include "base/text.h"
+#include "model/part.h"
 #include "model/quantity.h"
 #include "tui/card.h"
+#include "tui/part.h"
 
 enum { SHOWN = 160 };
 

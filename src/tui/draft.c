@@ -11,7 +11,7 @@
 
 #include "base/mem.h"
 #include "base/text.h"
-#include "tui/part.h"
+#include "model/part.h"
 
 static char *kept_name(void)
 {

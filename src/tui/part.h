@@ -1,62 +1,10 @@
-/*
- * The parts of a coupon that are no variables: passes, bend, flaws, and what is said about the
- * coupon itself. Each part is a table of rows; a row says where its value lies in the structure,
- * how it is read and shown, and which values can be.
- */
+/* The rows of a part of a coupon as the fields of a form. */
 #ifndef TUI_PART_H
 #define TUI_PART_H
 
-#include <stdbool.h>
-#include <stddef.h>
-
-#include "base/error.h"
-#include "model/units.h"
-#include "model/variable.h"
+#include "model/part.h"
 #include "tui/form.h"
 
-enum part_kind {
-    PART_NUMBER,    /* double, base unit, NAN when not known */
-    PART_TEXT,      /* char *, owned, NULL when not given */
-    PART_SIDE,      /* int: 0 not known, 1, 2 */
-    PART_ENDED,     /* enum bend_end */
-    PART_DIRECTION, /* enum bend_direction */
-    PART_FLAW,      /* int: ISO 6520-1 number, 0 not known */
-    PART_WHEN,      /* struct instant */
-    PART_YES,       /* bool */
-};
-
-struct part_row {
-    enum part_kind kind;
-    size_t offset;      /* in struct pass, bend, flaw or coupon */
-    bool needed;        /* cannot be left empty */
-    const char *brief;  /* before the value in a summary: "arc " */
-    struct variable as; /* label, dimension, limits and help, as for a variable */
-};
-
-/* The tables; a row without a label ends each. */
-extern const struct part_row part_pass_rows[];   /* of struct pass */
-extern const struct part_row part_bend_rows[];   /* of struct bend */
-extern const struct part_row part_flaw_rows[];   /* of struct flaw */
-extern const struct part_row part_coupon_rows[]; /* of struct coupon: mark, when, who */
-extern const struct part_row part_face_rows[];   /* of struct coupon: bead length, read */
-extern const struct part_row part_note_rows[];   /* of struct coupon */
-
-/* What the row holds, as shown; "" when nothing. Caller frees. */
-char *part_show(const struct part_row *row, const void *base, enum unit_system units);
-/* All that is known of a part in one line: "side 1, arc 35 s, length 100 mm". Caller frees. */
-char *part_summary(const struct part_row *rows, const void *base, enum unit_system units);
-/* Words to choose from, separated by '|'; NULL when free. Caller frees. */
-char *part_choices(const struct part_row *row);
-/*
- * Sets the row from what was typed; "" takes the value away. Impossible values are refused. For an
- * unusual one `question` is filled, and it is set only when `sure`.
- */
-int part_take(const struct part_row *row, void *base, const char *text, enum unit_system units,
-              bool sure, char *question, size_t size, struct error *e);
-/* The row in a form that loses nothing and is read back by part_read(); caller frees. NULL when the
- * row holds nothing. */
-char *part_write(const struct part_row *row, const void *base);
-void part_read(const struct part_row *row, void *base, const char *written);
 /* Adds a field for every row to a form, standing for (part, number of the row). */
 void part_fill(struct form *f, const struct part_row *rows, const void *base,
                enum unit_system units, int part);

@@ -7,6 +7,7 @@
 #include "app/tasks.h"
 #include "base/mem.h"
 #include "base/text.h"
+#include "model/part.h"
 #include "tui/card.h"
 #include "tui/hints.h"
 #include "tui/prompt.h"

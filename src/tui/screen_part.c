@@ -4,6 +4,7 @@
 #include "base/mem.h"
 #include "tui/edit.h"
 #include "tui/hints.h"
+#include "tui/part.h"
 #include "tui/screens.h"
 
 struct part_screen {

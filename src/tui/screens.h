@@ -10,9 +10,9 @@
 #include "app/page.h"
 #include "base/error.h"
 #include "model/coupon.h"
+#include "model/part.h"
 #include "model/trial.h"
 #include "tui/draft.h"
-#include "tui/part.h"
 #include "tui/ui.h"
 
 /* The coupons of a trial; the first screen. Returns when the program is to end. */

@@ -59,6 +59,62 @@ START_TEST(a_pass_is_changed_by_its_number)
 }
 END_TEST
 
+/* Every key stands in scripts and habits: none may go away or change its row. */
+START_TEST(the_keys_are_those_of_the_manual)
+{
+    struct error e = {0};
+    const struct pass *p;
+    const struct bend *b = &coupon.bend;
+
+    ck_assert_msg(part_pass(&coupon,
+                            "side=1 arc=35 length=100 volts=18 amps=120 feed=5000 start=20 "
+                            "pause=90",
+                            &session, &questions, &e) == 0,
+                  "%s", e.text);
+    ck_assert_msg(part_bend(&coupon,
+                            "ended=tore direction=face before=90 after=150 gap-before=100 "
+                            "gap-after=60 leg=80 former=20 radius=6 crack=30 load=150 lever=400",
+                            &session, &questions, &e) == 0,
+                  "%s", e.text);
+    ck_assert_uint_eq(questions.count, 0);
+    p = &coupon.passes[0];
+    ck_assert(p->side == 1 && p->arc_s == 35 && p->length_mm == 100 && p->volts == 18 &&
+              p->amps == 120 && p->feed_mm_per_min == 5000 && p->start_c == 20 && p->pause_s == 90);
+    ck_assert(b->end == BEND_TORE && b->direction == BEND_FACE_OPENING && b->before_deg == 90 &&
+              b->after_deg == 150 && b->before_gap_mm == 100 && b->after_gap_mm == 60);
+    ck_assert(b->leg_mm == 80 && b->former_mm == 20 && b->inside_radius_mm == 6 &&
+              b->first_crack_deg == 30 && b->load_n == 150 && b->lever_mm == 400);
+    ck_assert_int_lt(part_pass(&coupon, "leg=3", &session, &questions, &e), 0);
+    ck_assert_str_eq(e.text, "pass: a pass has no 'leg'; it has number, side, arc, length, volts, "
+                             "amps, feed, start, pause");
+    error_clear(&e);
+    ck_assert_int_lt(part_bend(&coupon, "number=1", &session, &questions, &e), 0);
+    ck_assert_str_eq(e.text,
+                     "bend: a bend has no 'number'; it has ended, direction, before, after, "
+                     "gap-before, gap-after, leg, former, radius, crack, load, lever");
+}
+END_TEST
+
+START_TEST(the_face_is_read_over_a_length)
+{
+    static const char *const bad[] = {"", "0", "-5mm", "wide"};
+    struct error e = {0};
+
+    for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
+        error_clear(&e);
+        ck_assert_int_lt(part_face(&coupon, bad[i], &session, &questions, &e), 0);
+        ck_assert_int_eq(e.kind, ERROR_INPUT);
+        ck_assert(!coupon.face_read && isnan(coupon.bead_mm));
+    }
+    ck_assert_int_eq(part_face(&coupon, "2-1/2in", &session, &questions, &e), 0);
+    ck_assert_double_eq_tol(coupon.bead_mm, 63.5, 1e-12);
+    ck_assert(coupon.face_read);
+    ck_assert_uint_eq(questions.count, 0);
+    ck_assert_int_eq(part_face(&coupon, "4", &session, &questions, &e), 0);
+    ck_assert_uint_eq(questions.count, 1);
+}
+END_TEST
+
 START_TEST(limits_of_the_variable_table_hold_for_passes)
 {
     struct error e = {0};
@@ -126,6 +182,8 @@ Suite *suite(void)
     tcase_add_checked_fixture(t, begin, end);
     tcase_add_test(t, a_pass_takes_units_and_keeps_what_is_not_said_unknown);
     tcase_add_test(t, a_pass_is_changed_by_its_number);
+    tcase_add_test(t, the_keys_are_those_of_the_manual);
+    tcase_add_test(t, the_face_is_read_over_a_length);
     tcase_add_test(t, limits_of_the_variable_table_hold_for_passes);
     tcase_add_test(t, a_bend_needs_its_end_and_a_gap_its_leg);
     tcase_add_test(t, flaws_lie_along_the_bead);

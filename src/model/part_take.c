@@ -1,0 +1,151 @@
+/* Setting a row of a part from what was typed. */
+#include "model/part.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/clock.h"
+#include "base/mem.h"
+#include "base/text.h"
+#include "model/coupon.h"
+#include "model/part_word.h"
+#include "model/refuse.h"
+
+int part_take_quantity(const struct part_row *row, void *base, const struct quantity *q,
+                       enum unit_system units, bool sure, char *question, size_t size,
+                       struct error *e)
+{
+    double *to = (double *)((char *)base + row->offset);
+    char why[384], meant[96] = "";
+    enum value_verdict verdict = variable_judge(&row->as, q->value, units, why, sizeof why);
+
+    if (q->bare)
+        variable_other_reading(&row->as, q->value, units, meant, sizeof meant);
+    snprintf(question, size, "%s", "");
+    if (verdict == VALUE_IMPOSSIBLE)
+        return error_set(e, ERROR_INPUT, "%s%s", why, meant);
+    if (verdict == VALUE_UNUSUAL)
+        snprintf(question, size, "%s%s", why, meant);
+    if (verdict == VALUE_USUAL || sure)
+        *to = q->value;
+    return 0;
+}
+
+static int take_number(const struct part_row *row, void *base, const char *text,
+                       enum unit_system units, bool sure, char *question, size_t size,
+                       struct error *e)
+{
+    struct quantity q;
+
+    if (*text == '\0') {
+        *(double *)((char *)base + row->offset) = NAN;
+        return 0;
+    }
+    if (quantity_parse(text, row->as.dimension, units, &q, e) < 0)
+        return error_where(e, "%s", row->as.label);
+    return part_take_quantity(row, base, &q, units, sure, question, size, e);
+}
+
+static int take_text(const struct part_row *row, char **to, const char *text, struct error *e)
+{
+    if (!text_valid(text) || strchr(text, '\n') != NULL)
+        return error_set(e, ERROR_INPUT, "%s: one line of plain text is right", row->as.label);
+    free(*to);
+    *to = *text == '\0' ? NULL : mem_copy(text);
+    return 0;
+}
+
+/* A day and a time as shown, a day alone (noon is taken), or a whole instant with its offset. */
+static int take_when(const struct part_row *row, struct instant *to, const char *text,
+                     struct error *e)
+{
+    static const char *const endings[] = {"", ":00", "T12:00:00"};
+    char here[40], form[64], shown[QUOTE_SIZE];
+
+    clock_format(here, sizeof here, *to);
+    snprintf(form, sizeof form, "%.40s", text);
+    if (strlen(form) > 10 && form[10] == ' ')
+        form[10] = 'T';
+    if (clock_parse(form, to))
+        return 0;
+    for (size_t i = 0; i < sizeof endings / sizeof *endings; i++) {
+        char *all = mem_format("%s%s%s", form, endings[i], here + strlen("2026-03-07T14:05:00"));
+        bool good = clock_parse(all, to);
+
+        free(all);
+        if (good)
+            return 0;
+    }
+    return error_set(e, ERROR_INPUT, "%s: '%s'; 2026-03-07 or 2026-03-07 14:05 is right",
+                     row->as.label, quote_text(shown, text));
+}
+
+static int refuse_word(const struct part_row *row, const char *text, struct error *e)
+{
+    char *choices = part_choices(row), shown[QUOTE_SIZE];
+    struct text list = {0};
+
+    for (const char *c = choices; *c != '\0'; c++)
+        text_add_part(&list, *c == '|' ? ", " : c, *c == '|' ? 2 : 1);
+    error_set(e, ERROR_INPUT, "%s: '%s' is none of %s", row->as.label, quote_text(shown, text),
+              text_str(&list));
+    text_free(&list);
+    free(choices);
+    return -1;
+}
+
+static int take_word(const struct part_row *row, void *base, const char *text, struct error *e)
+{
+    int found = *text == '\0' ? 0 : part_word_find(row->kind, text);
+
+    if (found < 0)
+        return refuse_word(row, text, e);
+    part_set_whole(row, base, found);
+    return 0;
+}
+
+/* "4013", also with its name behind it. Any number of the standard is taken, but one that is not
+ * usual on a broken face is asked about. */
+static int take_flaw(int *to, const char *text, bool sure, char *question, size_t size,
+                     struct error *e)
+{
+    char *end, shown[QUOTE_SIZE];
+    long number = strtol(text, &end, 10);
+
+    if (*text == '\0')
+        number = 0;
+    else if (end == text || (*end != '\0' && *end != ' ') || number < 100 || number > 9999)
+        return error_set(e, ERROR_INPUT,
+                         "'%s' is no ISO 6520-1 number, such as 4013 (lack of root fusion)",
+                         quote_text(shown, text));
+    if (number != 0 && flaw_kind_find((int)number) == NULL)
+        snprintf(question, size,
+                 "flaw %ld is not one usually read on a broken face; is the number right?", number);
+    if (sure || *question == '\0')
+        *to = (int)number;
+    return 0;
+}
+
+int part_take(const struct part_row *row, void *base, const char *text, enum unit_system units,
+              bool sure, char *question, size_t size, struct error *e)
+{
+    void *to = (char *)base + row->offset;
+
+    *question = '\0';
+    if (*text == '\0' && row->needed)
+        return error_set(e, ERROR_INPUT, "%s cannot be left empty", row->as.label);
+    switch (row->kind) {
+    case PART_NUMBER:
+        return take_number(row, base, text, units, sure, question, size, e);
+    case PART_TEXT:
+        return take_text(row, to, text, e);
+    case PART_WHEN:
+        return take_when(row, to, text, e);
+    case PART_FLAW:
+        return take_flaw(to, text, sure, question, size, e);
+    default:
+        return take_word(row, base, text, e);
+    }
+}

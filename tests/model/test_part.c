@@ -1,0 +1,321 @@
+/* Passes, bends, flaws: what their rows take, refuse, ask about, and keep. */
+#include "run.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "model/coupon.h"
+#include "model/part.h"
+
+static char question[512];
+static struct error error;
+
+static const struct part_row *row_of(const struct part_row *rows, const char *label)
+{
+    for (; rows->as.label != NULL; rows++)
+        if (strcmp(rows->as.label, label) == 0)
+            return rows;
+    ck_abort_msg("no row is called %s", label);
+    return NULL;
+}
+
+static int take(const struct part_row *row, void *base, const char *text, bool sure)
+{
+    error_clear(&error);
+    return part_take(row, base, text, UNITS_METRIC, sure, question, sizeof question, &error);
+}
+
+START_TEST(numbers_come_with_units_and_limits)
+{
+    struct coupon c;
+    struct pass *p;
+
+    coupon_init(&c);
+    p = coupon_add_pass(&c);
+    ck_assert_int_eq(take(row_of(part_pass_rows, "Arc time"), p, "1m20s", false), 0);
+    ck_assert_double_eq(p->arc_s, 80);
+    ck_assert_int_eq(take(row_of(part_pass_rows, "Length"), p, "4in", false), 0);
+    ck_assert_double_eq_tol(p->length_mm, 101.6, 1e-9);
+    ck_assert_int_eq(take(row_of(part_pass_rows, "Volts"), p, "400", true), -1);
+    ck_assert_ptr_nonnull(strstr(error.text, "cannot be"));
+    ck_assert(isnan(p->volts));
+    ck_assert_int_eq(take(row_of(part_pass_rows, "Volts"), p, "40 mm", true), -1);
+    ck_assert(isnan(p->volts));
+    ck_assert_int_eq(take(row_of(part_pass_rows, "Arc time"), p, "", false), 0);
+    ck_assert(isnan(p->arc_s));
+    coupon_free(&c);
+}
+END_TEST
+
+START_TEST(an_unusual_number_waits_for_an_answer)
+{
+    struct coupon c;
+    struct pass *p;
+
+    coupon_init(&c);
+    p = coupon_add_pass(&c);
+    ck_assert_int_eq(take(row_of(part_pass_rows, "Volts"), p, "40", false), 0);
+    ck_assert_ptr_nonnull(strstr(question, "unusual"));
+    ck_assert(isnan(p->volts));
+    ck_assert_int_eq(take(row_of(part_pass_rows, "Volts"), p, "40", true), 0);
+    ck_assert_double_eq(p->volts, 40);
+    coupon_free(&c);
+}
+END_TEST
+
+START_TEST(words_may_be_shortened_while_they_are_clear)
+{
+    const struct part_row *ended = row_of(part_bend_rows, "How it ended");
+    struct bend bend = {.end = BEND_NOT_DONE};
+
+    ck_assert_int_eq(take(ended, &bend, "held", false), 0);
+    ck_assert_int_eq(bend.end, BEND_HELD);
+    ck_assert_int_eq(take(ended, &bend, "BROKE", false), 0);
+    ck_assert_int_eq(bend.end, BEND_BROKE);
+    ck_assert_int_eq(take(ended, &bend, "melted", false), -1);
+    ck_assert_str_eq(error.text, "How it ended: 'melted' is none of not bent yet, broke in two, "
+                                 "tore, held to the stop");
+    ck_assert_int_eq(bend.end, BEND_BROKE);
+    ck_assert_int_eq(take(ended, &bend, "", false), 0);
+    ck_assert_int_eq(bend.end, BEND_NOT_DONE);
+}
+END_TEST
+
+START_TEST(words_may_be_the_codes_of_the_book)
+{
+    static const struct {
+        const char *typed;
+        enum bend_direction meant;
+    } good[] = {{"root", BEND_ROOT_OPENING},
+                {"root opening", BEND_ROOT_OPENING},
+                {"root_opening", BEND_ROOT_OPENING},
+                {"Face-Opening", BEND_FACE_OPENING},
+                {"side", BEND_SIDE},
+                {"sideways", BEND_SIDE},
+                {"unknown", BEND_DIRECTION_UNKNOWN},
+                {"", BEND_DIRECTION_UNKNOWN}};
+    const struct part_row *direction = row_of(part_bend_rows, "Folded towards");
+    struct bend bend = {.direction = BEND_ROOT_OPENING};
+
+    for (size_t i = 0; i < sizeof good / sizeof *good; i++) {
+        ck_assert_msg(take(direction, &bend, good[i].typed, false) == 0, "%s", error.text);
+        ck_assert_int_eq(bend.direction, good[i].meant);
+    }
+    ck_assert_int_eq(take(direction, &bend, "openings", false), -1);
+}
+END_TEST
+
+START_TEST(a_side_is_one_or_two)
+{
+    const struct part_row *side = row_of(part_pass_rows, "Side");
+    struct pass pass = {.side = 2};
+
+    ck_assert_int_eq(take(side, &pass, "3", false), -1);
+    ck_assert_str_eq(error.text, "Side: '3' is none of 1, 2");
+    ck_assert_int_eq(take(side, &pass, "0", false), -1);
+    ck_assert_int_eq(pass.side, 2);
+    ck_assert_int_eq(take(side, &pass, "1", false), 0);
+    ck_assert_int_eq(pass.side, 1);
+    ck_assert_int_eq(take(side, &pass, "", false), 0);
+    ck_assert_int_eq(pass.side, 0);
+}
+END_TEST
+
+/* A bead is 100 mm or 4 in; 4 in a metric book is asked about, and the inch named. */
+START_TEST(a_bare_number_may_be_meant_in_the_other_system)
+{
+    const struct part_row *length = row_of(part_pass_rows, "Length");
+    struct pass pass = {.length_mm = NAN};
+
+    ck_assert_int_eq(take(length, &pass, "4", false), 0);
+    ck_assert_str_eq(question, "Length: 4 mm is unusual, mostly it is 10 mm to 2000 mm; "
+                               "if you mean in, write 4 in");
+    ck_assert(isnan(pass.length_mm));
+    ck_assert_int_eq(take(length, &pass, "4 mm", false), 0);
+    ck_assert_str_eq(question, "Length: 4 mm is unusual, mostly it is 10 mm to 2000 mm");
+    ck_assert_int_eq(take(row_of(part_pass_rows, "Wire feed speed"), &pass, "200", true), -1);
+    ck_assert_ptr_nonnull(strstr(error.text, "if you mean in/min, write 200 in/min"));
+}
+END_TEST
+
+START_TEST(a_quantity_read_already_is_held_against_the_same_limits)
+{
+    const struct part_row *to = row_of(part_flaw_rows, "To");
+    struct flaw flaw = {NAN, NAN, 0, NULL};
+    struct quantity q = {12, unit_shown(DIM_LENGTH, UNITS_METRIC), true, ""};
+
+    ck_assert_int_eq(
+        part_take_quantity(to, &flaw, &q, UNITS_METRIC, false, question, sizeof question, &error),
+        0);
+    ck_assert_str_eq(question, "");
+    ck_assert_double_eq(flaw.to_mm, 12);
+    q.value = -1;
+    ck_assert_int_eq(
+        part_take_quantity(to, &flaw, &q, UNITS_METRIC, true, question, sizeof question, &error),
+        -1);
+    ck_assert_double_eq(flaw.to_mm, 12);
+}
+END_TEST
+
+/* What is the same thing has the same limits on the card and in its passes. */
+START_TEST(passes_have_the_limits_of_the_variables)
+{
+    int same = 0;
+
+    for (const struct part_row *row = part_pass_rows; row->as.label != NULL; row++)
+        for (size_t i = 0; i < variable_table_count; i++) {
+            const struct variable *v = &variable_table[i];
+
+            if (strcmp(v->label, row->as.label) != 0)
+                continue;
+            ck_assert_int_eq(row->as.dimension, v->dimension);
+            ck_assert_double_eq(row->as.least, v->least);
+            ck_assert_double_eq(row->as.most, v->most);
+            ck_assert_double_eq(row->as.usual_low, v->usual_low);
+            ck_assert_double_eq(row->as.usual_high, v->usual_high);
+            same++;
+        }
+    ck_assert_int_eq(same, 3);
+}
+END_TEST
+
+/* No row can refuse what it calls usual, and every key of a table is another. */
+START_TEST(every_row_is_whole)
+{
+    const struct part_row *const tables[] = {part_pass_rows,   part_bend_rows, part_flaw_rows,
+                                             part_coupon_rows, part_face_rows, part_note_rows};
+
+    for (size_t i = 0; i < sizeof tables / sizeof *tables; i++)
+        for (const struct part_row *row = tables[i]; row->as.label != NULL; row++) {
+            ck_assert_msg(part_find(tables[i], row->key) == row, "%s", row->key);
+            ck_assert_msg(row->as.help != NULL && *row->as.help != '\0', "%s", row->key);
+            ck_assert_msg(row->as.least <= row->as.usual_low &&
+                              row->as.usual_low < row->as.usual_high &&
+                              row->as.usual_high <= row->as.most,
+                          "%s", row->key);
+        }
+    ck_assert_ptr_eq(part_find(part_bend_rows, "Gap-After"),
+                     row_of(part_bend_rows, "Tip gap after"));
+    ck_assert_ptr_null(part_find(part_bend_rows, "gap"));
+}
+END_TEST
+
+START_TEST(flaws_go_by_their_number)
+{
+    const struct part_row *number = row_of(part_flaw_rows, "ISO 6520-1 number");
+    struct flaw flaw = {NAN, NAN, 0, NULL};
+    char *shown;
+
+    ck_assert_int_eq(take(number, &flaw, "4013 lack of root fusion", false), 0);
+    ck_assert_int_eq(flaw.iso6520, 4013);
+    shown = part_show(number, &flaw, UNITS_METRIC);
+    ck_assert_str_eq(shown, "4013 lack of root fusion");
+    free(shown);
+    ck_assert_int_eq(take(number, &flaw, "cold", false), -1);
+    ck_assert_int_eq(take(number, &flaw, "7", false), -1);
+    ck_assert_int_eq(take(number, &flaw, "4013x", false), -1);
+    ck_assert_int_eq(flaw.iso6520, 4013);
+    ck_assert_int_eq(take(number, &flaw, "3333", false), 0);
+    ck_assert_ptr_nonnull(strstr(question, "is the number right?"));
+    ck_assert_int_eq(flaw.iso6520, 4013);
+    ck_assert_int_eq(take(number, &flaw, "3333", true), 0);
+    ck_assert_int_eq(flaw.iso6520, 3333);
+    ck_assert_int_eq(take(number, &flaw, "", false), 0);
+    ck_assert_str_eq(question, "");
+    ck_assert_int_eq(flaw.iso6520, 0);
+}
+END_TEST
+
+START_TEST(days_and_times)
+{
+    const struct part_row *welded = row_of(part_coupon_rows, "Welded");
+    struct coupon c;
+    char *shown;
+
+    coupon_init(&c);
+    ck_assert(clock_parse("2026-03-07T14:05:00+01:00", &c.when));
+    ck_assert_int_eq(take(welded, &c, "2026-03-08 09:30", false), 0);
+    shown = part_show(welded, &c, UNITS_METRIC);
+    ck_assert_str_eq(shown, "2026-03-08 09:30");
+    free(shown);
+    ck_assert_int_eq(c.when.offset_minutes, 60);
+    ck_assert_int_eq(take(welded, &c, "2026-03-09", false), 0);
+    shown = part_show(welded, &c, UNITS_METRIC);
+    ck_assert_str_eq(shown, "2026-03-09 12:00");
+    free(shown);
+    ck_assert_int_eq(take(welded, &c, "yesterday", false), -1);
+    ck_assert_int_eq(take(welded, &c, "2026-02-30", false), -1);
+    ck_assert_int_eq(take(welded, &c, "", false), -1);
+    coupon_free(&c);
+}
+END_TEST
+
+/* A tenth cannot be written in decimals without loss; the written form keeps every bit. */
+START_TEST(nothing_is_lost_in_writing)
+{
+    struct coupon c;
+    struct pass *p, copy;
+
+    coupon_init(&c);
+    p = coupon_add_pass(&c);
+    p->arc_s = 0.1 + 0.2;
+    p->length_mm = 25.4 / 3;
+    p->side = 2;
+    copy = (struct pass){p->number, 0, NAN, NAN, NAN, NAN, NAN, NAN, NAN};
+    for (const struct part_row *row = part_pass_rows; row->as.label != NULL; row++) {
+        char *written = part_write(row, p);
+
+        if (written != NULL)
+            part_read(row, &copy, written);
+        free(written);
+    }
+    ck_assert_double_eq(copy.arc_s, p->arc_s);
+    ck_assert_double_eq(copy.length_mm, p->length_mm);
+    ck_assert_int_eq(copy.side, 2);
+    ck_assert(isnan(copy.volts));
+    coupon_free(&c);
+}
+END_TEST
+
+START_TEST(a_part_in_one_line)
+{
+    struct coupon c;
+    char *line;
+
+    coupon_init(&c);
+    coupon_add_pass(&c);
+    line = part_summary(part_pass_rows, &c.passes[0], UNITS_METRIC);
+    ck_assert_str_eq(line, "nothing said yet");
+    free(line);
+    c.passes[0].side = 1;
+    c.passes[0].arc_s = 35;
+    c.passes[0].volts = 18.5;
+    line = part_summary(part_pass_rows, &c.passes[0], UNITS_METRIC);
+    ck_assert_str_eq(line, "side 1, arc 35 s, 18.5 V");
+    free(line);
+    coupon_free(&c);
+}
+END_TEST
+
+Suite *suite(void)
+{
+    Suite *s = suite_create("model/part");
+    TCase *t = tcase_create("part");
+
+    tcase_add_test(t, numbers_come_with_units_and_limits);
+    tcase_add_test(t, an_unusual_number_waits_for_an_answer);
+    tcase_add_test(t, words_may_be_shortened_while_they_are_clear);
+    tcase_add_test(t, words_may_be_the_codes_of_the_book);
+    tcase_add_test(t, a_side_is_one_or_two);
+    tcase_add_test(t, a_bare_number_may_be_meant_in_the_other_system);
+    tcase_add_test(t, a_quantity_read_already_is_held_against_the_same_limits);
+    tcase_add_test(t, passes_have_the_limits_of_the_variables);
+    tcase_add_test(t, every_row_is_whole);
+    tcase_add_test(t, flaws_go_by_their_number);
+    tcase_add_test(t, days_and_times);
+    tcase_add_test(t, nothing_is_lost_in_writing);
+    tcase_add_test(t, a_part_in_one_line);
+    suite_add_tcase(s, t);
+    return s;
+}
