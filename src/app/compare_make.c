@@ -36,7 +36,7 @@ static int find_level(const struct session *s, const struct frame *f, size_t col
     struct text levels = {0};
 
     if (!c->category) {
-        if (quantity_parse(text, v->dimension, s->units, &q, e) < 0)
+        if (quantity_parse(text, v == NULL ? DIM_NUMBER : v->dimension, s->units, &q, e) < 0)
             return -1;
         *out = unit == NULL ? q.value : unit_from_base(unit, q.value);
         return 0;

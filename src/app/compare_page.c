@@ -9,21 +9,6 @@
 #include "stats/power.h"
 #include "stats/tolerance.h"
 
-static double range_of(const struct frame *f)
-{
-    double low = NAN, high = NAN;
-
-    if (f->range > 0)
-        return f->range;
-    for (size_t i = 0; i < f->n; i++) {
-        double v = measure_point(f->y[i]);
-
-        low = isnan(v) || low <= v ? low : v;
-        high = isnan(v) || high >= v ? high : v;
-    }
-    return high > low ? high - low : 1;
-}
-
 /* "3 times in 100", "2 times in 10,000", "less than once in 10,000". */
 static void odds_words(double p, char *out, size_t size)
 {
@@ -200,7 +185,7 @@ void compare_page(const struct compare_answer *a, struct page *p)
     page_add(p, BLOCK_TITLE, "%s side by side: %s (trial %s)", f->columns[a->column].label,
              f->result_label, a->subject.trial.name);
     for (size_t i = 0; i < a->list.count; i++)
-        add_comparison(f, range_of(f), &a->list.items[i], p);
+        add_comparison(f, frame_range(f), &a->list.items[i], p);
     page_add(p, BLOCK_TEXT,
              "Whatever else differed between the two groups is in this difference "
              "too; the ranking takes it apart.");

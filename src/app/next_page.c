@@ -7,9 +7,7 @@
 
 static double range_of(const struct next_answer *a)
 {
-    if (a->has_ranking)
-        return a->ranking.range;
-    return a->subject.frame.range > 0 ? a->subject.frame.range : 1;
+    return a->has_ranking ? a->ranking.range : frame_range(&a->subject.frame);
 }
 
 /* Whether a variable differs anywhere among the coupons welded and those proposed. */

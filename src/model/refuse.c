@@ -54,11 +54,6 @@ const char *quote_text(char out[QUOTE_SIZE], const char *text)
     return out;
 }
 
-const char *dimension_noun(enum dimension dimension)
-{
-    return words[dimension].noun;
-}
-
 int refuse_form(struct error *e, const char *text, enum dimension dimension)
 {
     char shown[QUOTE_SIZE];

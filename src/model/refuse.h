@@ -20,7 +20,4 @@ int refuse_form(struct error *e, const char *text, enum dimension dimension);
 int refuse_unit(struct error *e, const char *text, const char *unit, size_t length,
                 enum dimension dimension);
 
-/* "a length", "an angle" */
-const char *dimension_noun(enum dimension dimension);
-
 #endif

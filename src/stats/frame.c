@@ -129,3 +129,18 @@ void frame_sort_levels(struct frame *f)
         if (f->columns[j].category && f->columns[j].level_count > 1)
             sort_levels(&f->columns[j], f->n);
 }
+
+double frame_range(const struct frame *f)
+{
+    double low = NAN, high = NAN;
+
+    if (f->range > 0)
+        return f->range;
+    for (size_t i = 0; i < f->n; i++) {
+        double v = measure_point(f->y[i]);
+
+        low = isnan(v) || low <= v ? low : v;
+        high = isnan(v) || high >= v ? high : v;
+    }
+    return high > low ? high - low : 1;
+}

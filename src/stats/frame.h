@@ -41,5 +41,7 @@ void frame_set_number(struct frame *f, size_t row, size_t column, double value);
 void frame_set_level(struct frame *f, size_t row, size_t column, const char *level);
 /* Puts the levels of every category into order of name. Call once, when all rows are in. */
 void frame_sort_levels(struct frame *f);
+/* R, or where it is 0 the span of the results as read; 1 when there is none. */
+double frame_range(const struct frame *f);
 
 #endif

@@ -239,8 +239,3 @@ const char *book_path(const struct book *book)
 {
     return book->path;
 }
-
-const char *book_cannot_write(const struct book *book)
-{
-    return book->cannot_write;
-}
