@@ -1,7 +1,7 @@
 #!/bin/sh
-# Plays a transcript again and says what came out differently.
-#   transcript.sh PROGRAM FILE          compare
-#   transcript.sh PROGRAM FILE accept   write what came out into FILE
+# Plays a recorded dialogue again and says what came out differently.
+#   replay.sh PROGRAM FILE          compare
+#   replay.sh PROGRAM FILE accept   write what came out into FILE
 #
 # "$ COMMAND" is run by sh in a folder of its own, "> MORE" continues it. Behind it stands what is
 # expected: standard output, then standard error with "2> " before each line, then "exit N" unless
