@@ -31,7 +31,7 @@ esac
 export FIXTURES
 unset COLDLAP_BOOK
 
-# play COMMAND: what it gives, in the form of the transcript; each a minute after the one before
+# play COMMAND: what it gives, in the form of the dialogue; each a minute after the one before
 now=1772888700 # 2026-03-07T14:05:00+01:00
 play() {
     COLDLAP_NOW=$(TZ=UTC-1 date -d "@$now" +%Y-%m-%dT%H:%M:%S+01:00)
