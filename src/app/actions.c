@@ -164,7 +164,7 @@ static const struct action actions[] = {
      NULL, variable_options, "coldlap variable"},
     {"calc", PLACE_COMMAND, NULL, NULL, "KIND [KEY=VALUE]...",
      "work out a figure of the trade: heat, cooling, carbon, preheat, fillet, hinge, bend, wire, "
-     "duty",
+     "duty, stock",
      "'calc KIND --help' shows its arguments, formula and source.", calc_options,
      "coldlap calc heat volts=20 amps=300 speed=150 process=135"},
     {"feed", PLACE_COMMAND, NULL, NULL, "[MACHINE DIAL LENGTH TIME]",

@@ -195,13 +195,23 @@ static void add_sharpened(const struct frame *f, double range, const struct desi
     text_addf(out, ": it sharpens %s most, from about ±%s to ±%s", label, before, after);
 }
 
+/* A variable told apart from many is named once, however many of its sets are separated. */
+static bool told_before(const struct design_coupon *c, size_t i)
+{
+    for (size_t j = 0; j < i; j++)
+        if (c->separates[j].count > MANY && c->separates[i].count > MANY &&
+            c->separates[j].columns[0] == c->separates[i].columns[0])
+            return true;
+    return false;
+}
+
 static void add_purpose(const struct frame *f, double range, const struct design_coupon *c,
                         struct text *out)
 {
     bool begun = add_first_changes(f, c, out);
 
     for (size_t i = 0; i < c->separate_count; i++) {
-        if (c->separates[i].count == 1)
+        if (c->separates[i].count == 1 || told_before(c, i))
             continue;
         text_add(out, begun ? "; it tells " : ": it tells ");
         add_separated(f, &c->separates[i], out);
