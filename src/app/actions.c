@@ -101,7 +101,13 @@ static const struct action_option rank_options[] = {
     END};
 static const struct action_option next_options[] = {
     TRIAL, RESULT, WITHOUT, {"count", "N", "how many coupons, 1 to 12", false}, JSON, END};
-static const struct action_option compare_options[] = {TRIAL, RESULT, JSON, END};
+static const struct action_option compare_options[] = {
+    TRIAL,
+    RESULT,
+    {"coupons", "MARKS", "compare these coupons (marks with commas between)", false},
+    {"against", "MARKS", "with these", false},
+    JSON,
+    END};
 static const struct action_option trial_options[] = {
     {"question", "TEXT", "what the trial is to answer", false},
     {"result", "NAME", "the result that decides it", false},
@@ -156,8 +162,10 @@ static const struct action actions[] = {
      rank_options, "coldlap rank"},
     {"next", PLACE_COMMAND, NULL, NULL, "", "say which coupons to weld next", NULL, next_options,
      "coldlap next --count 2"},
-    {"compare", PLACE_COMMAND, NULL, NULL, "VARIABLE [LEVEL LEVEL]",
-     "put two levels of one variable side by side", NULL, compare_options, "coldlap compare sides"},
+    {"compare", PLACE_COMMAND, NULL, NULL, "[VARIABLE [LEVEL LEVEL]]",
+     "put two levels of one variable, or two groups of coupons, side by side",
+     "Either VARIABLE, with two of its levels or all, or --coupons 01,02 --against 03,04.",
+     compare_options, "coldlap compare sides"},
     {"trial", PLACE_COMMAND, NULL, NULL, "[NAME]", "list the trials, or make or change one", NULL,
      trial_options, "coldlap trial"},
     {"variable", PLACE_COMMAND, NULL, NULL, "[NAME]", "list the variables, or make one of your own",

@@ -82,9 +82,11 @@ struct next_answer {
     struct design design;
 };
 
+#define COMPARE_MARKS ((size_t)-1)
+
 struct compare_answer {
     struct subject subject;
-    size_t column;
+    size_t column; /* COMPARE_MARKS: two groups of coupons, no variable */
     struct comparison_list list;
 };
 

@@ -70,7 +70,7 @@ char *compare_json(const struct compare_answer *a)
     const struct frame *f = &a->subject.frame;
     struct json *root = answer_json_start(&a->subject), *array;
 
-    json_put_text(root, "variable", f->columns[a->column].key);
+    json_put_text(root, "variable", a->column == COMPARE_MARKS ? NULL : f->columns[a->column].key);
     array = json_put_array(root, "comparisons");
     for (size_t i = 0; i < a->list.count; i++) {
         const struct comparison *c = &a->list.items[i];

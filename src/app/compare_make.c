@@ -92,6 +92,88 @@ int compare_make(struct session *s, const struct rank_request *r, const char *va
     return 0;
 }
 
+/* The row of one mark; refuses a mark no coupon in use has. */
+static int find_row(const struct frame *f, const char *mark, size_t *out, struct error *e)
+{
+    for (size_t i = 0; i < f->n; i++)
+        if (text_same(f->marks[i], mark)) {
+            *out = i;
+            return 0;
+        }
+    return error_set(e, ERROR_INPUT, "this trial has no coupon %s that counts", mark);
+}
+
+/* "01,02": the rows of these marks; the caller frees *rows. */
+static int find_rows(const struct frame *f, const char *marks, size_t **rows, size_t *count,
+                     struct error *e)
+{
+    char *copy = mem_copy(marks), *rest = copy, *mark;
+    int rc = 0;
+
+    *rows = mem_zero(strlen(marks) + 1, sizeof **rows);
+    *count = 0;
+    while (rc == 0 && (mark = strsep(&rest, ",")) != NULL) {
+        mark = text_trim(mark);
+        if (*mark != '\0')
+            rc = find_row(f, mark, &(*rows)[(*count)++], e);
+    }
+    if (rc == 0 && *count == 0)
+        rc = error_set(e, ERROR_USAGE, "name coupons by their marks, with commas between");
+    free(copy);
+    return rc;
+}
+
+static int refuse_shared(const struct frame *f, const size_t *a, size_t a_count, const size_t *b,
+                         size_t b_count, struct error *e)
+{
+    for (size_t i = 0; i < a_count; i++)
+        for (size_t j = 0; j < b_count; j++)
+            if (a[i] == b[j])
+                return error_set(e, ERROR_USAGE, "coupon %s is in both groups", f->marks[a[i]]);
+    return 0;
+}
+
+static int compare_rows(struct compare_answer *a, const char *marks_a, const char *marks_b,
+                        struct error *e)
+{
+    const struct frame *f = &a->subject.frame;
+    size_t *rows_a = NULL, *rows_b = NULL, count_a = 0, count_b = 0;
+    int rc = find_rows(f, marks_a, &rows_a, &count_a, e);
+
+    if (rc == 0)
+        rc = find_rows(f, marks_b, &rows_b, &count_b, e);
+    if (rc == 0)
+        rc = refuse_shared(f, rows_a, count_a, rows_b, count_b, e);
+    if (rc == 0) {
+        a->list.items = mem_zero(1, sizeof *a->list.items);
+        a->list.room = 1;
+        rc = compare_groups(f, rows_a, count_a, marks_a, rows_b, count_b, marks_b, 1,
+                            &a->list.items[0], e);
+        a->list.count = rc == 0;
+    }
+    free(rows_a);
+    free(rows_b);
+    return rc;
+}
+
+int compare_marks(struct session *s, const struct rank_request *r, const char *marks_a,
+                  const char *marks_b, struct compare_answer **out, struct error *e)
+{
+    struct compare_answer *a = mem_zero(1, sizeof *a);
+    int rc = subject_load(s, r, &a->subject, e);
+
+    *out = NULL;
+    a->column = COMPARE_MARKS;
+    if (rc == 0)
+        rc = compare_rows(a, marks_a, marks_b, e);
+    if (rc < 0) {
+        compare_free(a);
+        return rc;
+    }
+    *out = a;
+    return 0;
+}
+
 void compare_free(struct compare_answer *a)
 {
     if (a == NULL)

@@ -182,8 +182,9 @@ void compare_page(const struct compare_answer *a, struct page *p)
 {
     const struct frame *f = &a->subject.frame;
 
-    page_add(p, BLOCK_TITLE, "%s side by side: %s (trial %s)", f->columns[a->column].label,
-             f->result_label, a->subject.trial.name);
+    page_add(p, BLOCK_TITLE, "%s side by side: %s (trial %s)",
+             a->column == COMPARE_MARKS ? "Coupons" : f->columns[a->column].label, f->result_label,
+             a->subject.trial.name);
     for (size_t i = 0; i < a->list.count; i++)
         add_comparison(f, frame_range(f), &a->list.items[i], p);
     page_add(p, BLOCK_TEXT,

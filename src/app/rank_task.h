@@ -48,6 +48,9 @@ struct compare_answer;
 int compare_make(struct session *s, const struct rank_request *r, const char *variable,
                  const char *level_a, const char *level_b, struct compare_answer **out,
                  struct error *e);
+/* Two groups of coupons, named by their marks with commas between: "01,02" against "03". */
+int compare_marks(struct session *s, const struct rank_request *r, const char *marks_a,
+                  const char *marks_b, struct compare_answer **out, struct error *e);
 void compare_free(struct compare_answer *a);
 void compare_page(const struct compare_answer *a, struct page *p);
 char *compare_json(const struct compare_answer *a);
