@@ -23,16 +23,18 @@ static const char **keys_of(const struct session *s, const char *const *names, s
     return keys;
 }
 
-static size_t count_struck(struct session *s, const struct trial *t)
+/* Takes the struck-out coupons out of the list; returns how many there were. */
+static size_t drop_struck(struct coupon_list *coupons)
 {
-    struct coupon_list all = {0};
-    size_t struck = 0;
+    size_t all = coupons->count;
 
-    if (task_coupons(s, t, true, &all, NULL) == 0)
-        for (size_t i = 0; i < all.count; i++)
-            struck += all.items[i].struck_why != NULL;
-    coupon_list_free(&all);
-    return struck;
+    coupons->count = 0;
+    for (size_t i = 0; i < all; i++)
+        if (coupons->items[i].struck_why != NULL)
+            coupon_free(&coupons->items[i]);
+        else if (coupons->count++ != i)
+            coupons->items[coupons->count - 1] = coupons->items[i];
+    return all - coupons->count;
 }
 
 int subject_frame(const struct session *s, const struct rank_request *r, const struct subject *x,
@@ -63,13 +65,15 @@ int subject_load(struct session *s, const struct rank_request *r, struct subject
     if (task_trial(s, r->trial, &out->trial, e) < 0)
         return -1;
     out->result = task_result(s, &out->trial, r->result, e);
-    if (out->result == NULL || task_coupons(s, &out->trial, false, &out->coupons, e) < 0 ||
-        subject_frame(s, r, out, NULL, 0, &out->frame, e) < 0) {
+    if (out->result == NULL || task_coupons(s, &out->trial, true, &out->coupons, e) < 0) {
         subject_free(out);
         return -1;
     }
-    out->struck = count_struck(s, &out->trial);
-    return 0;
+    out->struck = drop_struck(&out->coupons);
+    if (subject_frame(s, r, out, NULL, 0, &out->frame, e) == 0)
+        return 0;
+    subject_free(out);
+    return -1;
 }
 
 void subject_free(struct subject *x)
