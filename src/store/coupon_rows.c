@@ -205,16 +205,5 @@ int coupon_rows_clear(struct book *book, const char *id, struct error *e)
 {
     static const char *const tables[] = {"value", "pass", "bend", "flaw", "face", "photo"};
 
-    for (size_t i = 0; i < sizeof tables / sizeof tables[0]; i++) {
-        char *sql = mem_format("DELETE FROM %s WHERE coupon_id = :id", tables[i]);
-        struct query *q = db_query(book, sql, e);
-
-        free(sql);
-        if (q == NULL)
-            return -1;
-        query_put_text(q, ":id", id);
-        if (query_run(q, e) < 0)
-            return -1;
-    }
-    return 0;
+    return db_clear(book, tables, sizeof tables / sizeof tables[0], "coupon_id", id, e);
 }

@@ -58,6 +58,9 @@ void query_put_instant(struct query *q, const char *prefix, struct instant when)
 int query_next(struct query *q, struct error *e); /* 1: a row, 0: no more, -1: failed */
 int query_run(struct query *q, struct error *e);  /* to the end; 0 or -1 */
 void query_end(struct query *q);
+/* Deletes the rows of each table whose `column` holds `id`. */
+int db_clear(struct book *book, const char *const *tables, size_t count, const char *column,
+             const char *id, struct error *e);
 
 /* The columns of the row query_next() came to. A name that is not there is a programming error. */
 const char *query_text(struct query *q, const char *column);  /* until the next row; "" */

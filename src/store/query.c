@@ -236,3 +236,20 @@ struct instant query_instant(struct query *q, const char *prefix)
     when.offset_minutes = (int)query_int(q, name);
     return when;
 }
+
+int db_clear(struct book *book, const char *const *tables, size_t count, const char *column,
+             const char *id, struct error *e)
+{
+    for (size_t i = 0; i < count; i++) {
+        char *sql = mem_format("DELETE FROM %s WHERE %s = :id", tables[i], column);
+        struct query *q = db_query(book, sql, e);
+
+        free(sql);
+        if (q == NULL)
+            return -1;
+        query_put_text(q, ":id", id);
+        if (query_run(q, e) < 0)
+            return -1;
+    }
+    return 0;
+}

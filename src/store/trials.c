@@ -155,19 +155,9 @@ static int write_sets(struct book *book, const struct trial *t, const char *id, 
 
 static int clear_sets(struct book *book, const char *id, struct error *e)
 {
-    static const char *const deletes[] = {"DELETE FROM trial_level WHERE trial_id = :id",
-                                          "DELETE FROM trial_variable WHERE trial_id = :id"};
+    static const char *const tables[] = {"trial_level", "trial_variable"};
 
-    for (size_t i = 0; i < sizeof deletes / sizeof deletes[0]; i++) {
-        struct query *q = db_query(book, deletes[i], e);
-
-        if (q == NULL)
-            return -1;
-        query_put_text(q, ":id", id);
-        if (query_run(q, e) < 0)
-            return -1;
-    }
-    return 0;
+    return db_clear(book, tables, sizeof tables / sizeof tables[0], "trial_id", id, e);
 }
 
 /* 0, or the revision that the book has; -1 when that cannot be read. */
