@@ -70,6 +70,15 @@ static int compare_two(const struct session *s, struct compare_answer *a, const 
     return 0;
 }
 
+/* The answer goes to the caller when it could be made, else it is released. */
+static int hand_over(struct compare_answer *a, int rc, struct compare_answer **out)
+{
+    *out = rc < 0 ? NULL : a;
+    if (rc < 0)
+        compare_free(a);
+    return rc;
+}
+
 int compare_make(struct session *s, const struct rank_request *r, const char *variable,
                  const char *level_a, const char *level_b, struct compare_answer **out,
                  struct error *e)
@@ -77,19 +86,13 @@ int compare_make(struct session *s, const struct rank_request *r, const char *va
     struct compare_answer *a = mem_zero(1, sizeof *a);
     int rc = subject_load(s, r, &a->subject, e);
 
-    *out = NULL;
     if (rc == 0)
         rc = find_column(s, &a->subject.frame, variable, &a->column, e);
     if (rc == 0 && level_a != NULL && level_b != NULL)
         rc = compare_two(s, a, level_a, level_b, e);
     else if (rc == 0)
         rc = compare_variable(&a->subject.frame, a->column, 1, &a->list, e);
-    if (rc < 0) {
-        compare_free(a);
-        return rc;
-    }
-    *out = a;
-    return 0;
+    return hand_over(a, rc, out);
 }
 
 /* The row of one mark; refuses a mark no coupon in use has. */
@@ -162,16 +165,10 @@ int compare_marks(struct session *s, const struct rank_request *r, const char *m
     struct compare_answer *a = mem_zero(1, sizeof *a);
     int rc = subject_load(s, r, &a->subject, e);
 
-    *out = NULL;
     a->column = COMPARE_MARKS;
     if (rc == 0)
         rc = compare_rows(a, marks_a, marks_b, e);
-    if (rc < 0) {
-        compare_free(a);
-        return rc;
-    }
-    *out = a;
-    return 0;
+    return hand_over(a, rc, out);
 }
 
 void compare_free(struct compare_answer *a)
