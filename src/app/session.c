@@ -82,6 +82,11 @@ const char *session_book_name(const struct session *s)
     return book_path(s->book);
 }
 
+const char *session_read_only(const struct session *s)
+{
+    return book_read_only(s->book);
+}
+
 long session_changes(const struct session *s)
 {
     return book_change_counter(s->book);

@@ -24,6 +24,8 @@ int session_open(struct session *s, const char *named, enum book_mode mode, stru
 void session_close(struct session *s);
 
 const char *session_book_name(const struct session *s); /* the path it was opened by */
+/* Why nothing can be stored in the book, as in "the file can only be read"; NULL: it can. */
+const char *session_read_only(const struct session *s);
 /* A number that changes when another program has changed the book. */
 long session_changes(const struct session *s);
 /* A text kept in the book under a name: an unfinished coupon, for one. NULL takes it away. */

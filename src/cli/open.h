@@ -9,7 +9,8 @@
 #include "base/error.h"
 #include "cli/invocation.h"
 
-/* Also sets the units of --units, for this run. Close with session_close(). */
+/* Also sets the units of --units, for this run. To write, a book that can only be read is refused
+ * (ERROR_SYSTEM). Close with session_close(); after an error nothing is left open. */
 int open_book(const struct invocation *in, enum book_mode mode, struct session *s, struct error *e);
 /* The book, and in it the trial of --trial (or the last). Close with trial_free() and
  * session_close(); after an error nothing is left open. */

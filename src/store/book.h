@@ -30,6 +30,8 @@ enum book_mode {
 int book_open(struct book **out, const char *path, enum book_mode mode, struct error *e);
 void book_close(struct book *book); /* NULL is fine; an open transaction is rolled back */
 const char *book_path(const struct book *book); /* as given to book_open() */
+/* Why saves are refused, as in "the file can only be read"; NULL: they are not. */
+const char *book_read_only(const struct book *book);
 
 /*
  * Several saves in one transaction. Between begin and commit a save that fails leaves the earlier

@@ -212,15 +212,15 @@ int inspect_book(struct book *book, enum book_mode mode, size_t newest, bool *fr
     return version > (int64_t)newest ? refuse_newer(book, (long)version, newest, e) : 0;
 }
 
-const char *inspect_why_read_only(const char *path)
+const char *inspect_read_only(const char *path)
 {
-    char *copy = mem_copy(path);
-    const char *why = "it can only be read now; is the disk full?";
+    char *real = realpath(path, NULL);
+    const char *why = NULL;
 
     if (access(path, W_OK) != 0)
-        why = "the file can only be read";
-    else if (access(dirname(copy), W_OK) != 0)
+        why = errno == EROFS ? "the disk it is on can only be read" : "the file can only be read";
+    else if (real != NULL && access(dirname(real), W_OK) != 0)
         why = "its folder can only be read";
-    free(copy);
+    free(real);
     return why;
 }

@@ -26,7 +26,8 @@ int inspect_book(struct book *book, enum book_mode mode, size_t newest, bool *fr
  * The connection owns the name. */
 const char *inspect_wal(struct book *book);
 
-/* Why the book cannot be written, in words. */
-const char *inspect_why_read_only(const char *path);
+/* What forbids writing the book: its file, or its folder, where SQLite has to put a journal beside
+ * it; NULL: nothing does. */
+const char *inspect_read_only(const char *path);
 
 #endif

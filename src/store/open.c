@@ -112,7 +112,7 @@ static int connect_for_reading(struct book *book, struct opening *o, struct erro
         return error_set(e, ERROR_SYSTEM,
                          "%s: the book was not closed properly, and %s; copy it and %s to where "
                          "you may write, and open it there",
-                         book->path, inspect_why_read_only(book->path), inspect_wal(book));
+                         book->path, book->cannot_write, inspect_wal(book));
     disconnect(book);
     name = immutable_name(book->path);
     result = connect_as(book, o, name, SQLITE_OPEN_READONLY | SQLITE_OPEN_URI, e);
@@ -125,16 +125,17 @@ static int connect_book(struct book *book, struct opening *o, struct error *e)
     char *name = db_file_name(book->path);
     int flags = SQLITE_OPEN_READWRITE | (o->mode == BOOK_CREATE ? SQLITE_OPEN_CREATE : 0);
     int result = connect_as(book, o, name, flags, e);
+    bool again = result < 0 && worth_another_try(book, o);
 
     free(name);
-    if (result < 0 && worth_another_try(book, o)) {
-        disconnect(book);
-        book->cannot_write = inspect_why_read_only(book->path);
-        result = connect_for_reading(book, o, e);
-    } else if (result == 0 && sqlite3_db_readonly(book->sqlite, "main") == 1) {
-        book->cannot_write = inspect_why_read_only(book->path);
-    }
-    return result;
+    if (!o->fresh)
+        book->cannot_write = inspect_read_only(book->path);
+    if (book->cannot_write == NULL && (again || sqlite3_db_readonly(book->sqlite, "main") == 1))
+        book->cannot_write = "it can only be read now; is the disk full?";
+    if (!again)
+        return result;
+    disconnect(book);
+    return connect_for_reading(book, o, e);
 }
 
 /* An older book that cannot be written is brought up to date in memory, and read from there. */
@@ -238,4 +239,9 @@ void book_close(struct book *book)
 const char *book_path(const struct book *book)
 {
     return book->path;
+}
+
+const char *book_read_only(const struct book *book)
+{
+    return book->cannot_write;
 }

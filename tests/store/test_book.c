@@ -70,6 +70,7 @@ START_TEST(a_book_is_made_with_its_folders)
     ck_assert(!exists(scratch_file(&at, "a")));
     book = scratch_open(path, BOOK_CREATE);
     ck_assert_str_eq(book_path(book), path);
+    ck_assert_ptr_null(book_read_only(book));
     book_close(book);
     book_close(NULL);
     ck_assert_int_eq(scratch_count(path, "PRAGMA application_id"), 0x636f6c64);
@@ -251,6 +252,7 @@ static void reads_but_does_not_write(const char *words)
     struct coupon c;
 
     expect(book_open(&book, at.book, BOOK_WRITE, &e) == 0, "opens");
+    expect(book_read_only(book) != NULL && strcmp(book_read_only(book), words) == 0, "says why");
     expect(coupons_load(book, NULL, false, &list, &e) == 0 && list.count == 2, "reads");
     coupon_init(&c);
     expect(coupon_save(book, &c, &e) < 0, "does not save");
@@ -290,6 +292,18 @@ START_TEST(a_book_in_a_read_only_folder_opens_for_reading)
     as_nobody(read_only_folder);
     chmod(at.dir, 0755);
     ck_assert_int_eq(scratch_count(at.book, "SELECT count(*) FROM coupon"), 2);
+}
+END_TEST
+
+/* As a backup is: it is opened without a file beside it, and would only fail when something is
+ * stored. */
+START_TEST(a_book_without_wal_in_a_read_only_folder_is_known_to_be_read_only)
+{
+    scratch_book(&at, 2);
+    ck_assert_int_eq(scratch_sql(at.book, "PRAGMA journal_mode = DELETE"), SQLITE_OK);
+    chmod(at.book, 0666);
+    chmod(at.dir, 0555);
+    as_nobody(read_only_folder);
 }
 END_TEST
 
@@ -395,6 +409,7 @@ Suite *suite(void)
     tcase_add_test(t, odd_names_are_names_of_files);
     tcase_add_test(t, a_read_only_file_opens_for_reading);
     tcase_add_test(t, a_book_in_a_read_only_folder_opens_for_reading);
+    tcase_add_test(t, a_book_without_wal_in_a_read_only_folder_is_known_to_be_read_only);
     tcase_add_test(t, a_crashed_book_in_a_read_only_folder_is_not_half_read);
     tcase_add_test(t, permissions_are_named);
     tcase_add_test(t, reading_mode_writes_nothing);
