@@ -1,14 +1,17 @@
 /*
- * What differs between two coupons, in words. A reading that only wobbles is not a change: amps and
- * wire feed speed count as changed beyond 10 %, volts beyond 7 %, travel speed beyond 25 %, which
- * is where AWS D1.1 asks for a new qualification of the procedure [from memory].
+ * A reading that only wobbles is not a change: amps and wire feed speed count as changed beyond 10
+ * %, volts beyond 7 %, travel speed beyond 25 %, which is where AWS D1.1 asks for a new
+ * qualification of the procedure [from memory].
  */
+#include "app/differences.h"
+
 #include <math.h>
-#include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
-#include "app/tasks.h"
 #include "app/values.h"
+#include "base/array.h"
+#include "base/mem.h"
 #include "base/text.h"
 
 static const struct {
@@ -63,34 +66,69 @@ static void add_label(struct text *t, const char *label)
     text_add(t, label + 1);
 }
 
-static const char *count_word(int n)
+struct differences differences_between(const struct variable_list *variables,
+                                       const struct coupon *c, const struct coupon *from)
 {
-    static const char *const words[] = {"nothing",      "one thing",   "two things",
-                                        "three things", "four things", "five things"};
+    struct differences d = {0};
 
-    return n < (int)(sizeof words / sizeof *words) ? words[n] : "many things";
+    for (size_t i = 0; i < variables->count; i++)
+        if (differs(c, from, &variables->items[i])) {
+            d.items = array_room(d.items, &d.room, d.count + 1, sizeof *d.items);
+            d.items[d.count++] = &variables->items[i];
+        }
+    return d;
 }
 
-int coupon_differences(const struct session *s, const struct coupon *c, const struct coupon *from,
-                       char *out, size_t size, char *keys, size_t keys_size)
+void differences_free(struct differences *d)
 {
-    const struct variable *found[64];
-    struct text names = {0}, all = {0};
-    int n = 0;
+    free(d->items);
+    *d = (struct differences){0};
+}
 
-    for (size_t i = 0; i < s->variables.count && n < 64; i++)
-        if (differs(c, from, &s->variables.items[i]))
-            found[n++] = &s->variables.items[i];
-    for (int i = 0; i < n; i++) {
-        text_add(&names, i == 0 ? ": " : i == n - 1 ? " and " : ", ");
-        add_label(&names, found[i]->label);
-        text_addf(&all, "%s%s", i == 0 ? "" : " ", found[i]->key);
+bool differences_have(const struct differences *d, const struct variable *v)
+{
+    for (size_t i = 0; i < d->count; i++)
+        if (d->items[i] == v)
+            return true;
+    return false;
+}
+
+char *differences_names(const struct differences *d)
+{
+    struct text names = {0};
+
+    for (size_t i = 0; i < d->count; i++) {
+        text_add(&names, i == 0 ? "" : i + 1 == d->count ? " and " : ", ");
+        add_label(&names, d->items[i]->label);
     }
-    snprintf(out, size, "%s differ%s from %s%s", count_word(n), n < 2 ? "s" : "",
-             from->mark == NULL ? "the last" : from->mark, text_str(&names));
-    if (keys != NULL)
-        snprintf(keys, keys_size, "%s", text_str(&all));
-    text_free(&names);
-    text_free(&all);
-    return n;
+    return d->count == 0 ? mem_copy("nothing") : text_take(&names);
+}
+
+char *differences_sentence(const struct differences *d, const char *mark)
+{
+    static const char *const counts[] = {"nothing",      "one thing",   "two things",
+                                         "three things", "four things", "five things"};
+    const char *count =
+        d->count < sizeof counts / sizeof *counts ? counts[d->count] : "many things";
+    char *names = differences_names(d);
+    char *sentence = mem_format("%s differ%s from %s%s%s", count, d->count < 2 ? "s" : "",
+                                mark == NULL ? "the last" : mark, d->count == 0 ? "" : ": ",
+                                d->count == 0 ? "" : names);
+
+    free(names);
+    return sentence;
+}
+
+char *differences_since(const struct variable_list *variables, const struct coupon *c,
+                        const struct coupon *before)
+{
+    struct differences d;
+    char *names;
+
+    if (before == NULL)
+        return mem_copy("the first");
+    d = differences_between(variables, c, before);
+    names = differences_names(&d);
+    differences_free(&d);
+    return names;
 }

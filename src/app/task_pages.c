@@ -1,9 +1,11 @@
 /* Lists as pages: coupons of a trial, trials, variables. */
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "app/cautions.h"
+#include "app/differences.h"
 #include "app/strength_reached.h"
 #include "app/tasks.h"
 #include "app/values.h"
@@ -12,30 +14,13 @@
 
 enum { SHOWN = 160 };
 
-/* What is new about this coupon, without the name of the one before: "wire and preheat". */
-static void what_changed(const struct session *s, const struct coupon *c,
-                         const struct coupon *before, char *out, size_t size)
-{
-    char words[512];
-    const char *colon;
-
-    if (before == NULL) {
-        snprintf(out, size, "the first");
-        return;
-    }
-    coupon_differences(s, c, before, words, sizeof words, NULL, 0);
-    colon = strstr(words, ": ");
-    snprintf(out, size, "%s", colon == NULL ? "nothing" : colon + 2);
-}
-
 static void list_row(const struct session *s, const struct coupon *c, const struct coupon *before,
                      const struct variable *result, struct block *t)
 {
-    char when[40], changed[512], shown[SHOWN];
+    char when[40], shown[SHOWN], *changed = differences_since(&s->variables, c, before);
     size_t row = page_table_row(t, c->mark);
 
     clock_format_short(when, sizeof when, c->when);
-    what_changed(s, c, before, changed, sizeof changed);
     coupon_result(s, c, result, shown, sizeof shown);
     page_table_cell(t, row, 0, "%s", c->mark);
     page_table_cell(t, row, 1, "%s", when);
@@ -44,6 +29,7 @@ static void list_row(const struct session *s, const struct coupon *c, const stru
         page_table_cell(t, row, 3, "struck out: %s", c->struck_why);
     else
         page_table_cell(t, row, 3, "%s", shown);
+    free(changed);
 }
 
 int task_list_page(struct session *s, const struct trial *t, bool with_struck, struct page *p,
@@ -211,13 +197,23 @@ static void ask_about_limits(const struct session *s, const struct coupon *c,
     }
 }
 
+static void ask_about_changes(const struct session *s, const struct coupon *c,
+                              const struct coupon *last, struct page *p)
+{
+    struct differences d = differences_between(&s->variables, c, last);
+    char *words = differences_sentence(&d, last->mark);
+
+    if (d.count > 1)
+        page_add(p, BLOCK_ITEM, "%s; what each did cannot be told from these two alone.", words);
+    free(words);
+    differences_free(&d);
+}
+
 void coupon_questions(const struct session *s, const struct coupon *c, const struct coupon *last,
                       struct page *p)
 {
-    char words[512];
-
     ask_about_limits(s, c, last, p);
     ask_about_wire(c, p);
-    if (last != NULL && coupon_differences(s, c, last, words, sizeof words, NULL, 0) > 1)
-        page_add(p, BLOCK_ITEM, "%s; what each did cannot be told from these two alone.", words);
+    if (last != NULL)
+        ask_about_changes(s, c, last, p);
 }

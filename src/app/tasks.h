@@ -47,10 +47,6 @@ int task_add_variable(struct session *s, const struct variable *own, struct erro
 /* Attaches a photograph: path and SHA-256 of what it holds now. */
 int task_attach_photo(struct coupon *c, const char *path, struct error *e);
 
-/* "two things differ from 07: wire diameter and travel speed"; "nothing differs from 07". Returns
- * how many differ; `keys` (may be NULL) gets their keys, separated by spaces. */
-int coupon_differences(const struct session *s, const struct coupon *c, const struct coupon *from,
-                       char *out, size_t size, char *keys, size_t keys_size);
 /* The result as words: "at least 135°", "broke at 48°", "not bent yet". */
 void coupon_result(const struct session *s, const struct coupon *c, const struct variable *result,
                    char *out, size_t size);

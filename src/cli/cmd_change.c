@@ -1,6 +1,7 @@
 #include <stdio.h>
-#include <string.h>
+#include <stdlib.h>
 
+#include "app/differences.h"
 #include "app/tasks.h"
 #include "cli/command.h"
 #include "cli/entry.h"
@@ -9,11 +10,12 @@
 /* "coupon 10 changed: fit-up and preheat"; what is no variable is not named. */
 static void report(const struct session *s, const struct coupon *c, const struct coupon *before)
 {
-    char differs[600];
-    int count = coupon_differences(s, c, before, differs, sizeof differs, NULL, 0);
-    const char *names = count > 0 ? strchr(differs, ':') : NULL;
+    struct differences d = differences_between(&s->variables, c, before);
+    char *names = differences_names(&d);
 
-    printf("coupon %s changed%s\n", c->mark, names != NULL ? names : "");
+    printf("coupon %s changed%s%s\n", c->mark, d.count > 0 ? ": " : "", d.count > 0 ? names : "");
+    free(names);
+    differences_free(&d);
 }
 
 static int change(struct session *s, const struct invocation *in, struct error *e)

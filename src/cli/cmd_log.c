@@ -1,6 +1,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 
+#include "app/differences.h"
 #include "app/tasks.h"
 #include "cli/command.h"
 #include "cli/entry.h"
@@ -16,15 +17,19 @@ static const struct coupon *last_of(const struct coupon_list *coupons)
 static void report(const struct session *s, const struct trial *t, const struct coupon *c,
                    const struct coupon *last)
 {
-    char differs[600];
+    struct differences d;
+    char *sentence;
 
     printf("coupon %s in trial %s\n", c->mark, t->name);
     if (last == NULL) {
         printf("the first one of this trial\n");
         return;
     }
-    coupon_differences(s, c, last, differs, sizeof differs, NULL, 0);
-    printf("%s\n", differs);
+    d = differences_between(&s->variables, c, last);
+    sentence = differences_sentence(&d, last->mark);
+    printf("%s\n", sentence);
+    free(sentence);
+    differences_free(&d);
 }
 
 /* Left open, the mark is given by the book as it stores the coupon: another bench may be logging at

@@ -52,6 +52,8 @@ int card_open(struct card *card, struct ui *ui, const struct trial *trial, struc
 void card_close(struct card *card)
 {
     form_free(&card->form);
+    differences_free(&card->differences);
+    free(card->differs);
     trial_free(&card->trial);
     coupon_free(&card->coupon);
     if (card->has_before)

@@ -7,6 +7,7 @@
 
 #include <stdbool.h>
 
+#include "app/differences.h"
 #include "model/coupon.h"
 #include "model/trial.h"
 #include "tui/edit.h"
@@ -38,10 +39,9 @@ struct card {
     bool has_before, is_new, changed;
     char offered[32]; /* the mark a new coupon came with; "" when it is stored already */
     struct form form;
-    char differs[512]; /* "two things differ from 07: wire and travel speed" */
-    int differences;
-    char keys[1024];   /* of what differs, separated by spaces */
-    char figures[512]; /* the live figures, in one line */
+    struct differences differences; /* from `before` */
+    char *differs;                  /* "Two things differ from 07: wire and travel speed" */
+    char figures[512];              /* the live figures, in one line */
 };
 
 /* Takes over `coupon` and looks up the coupon to compare it with. */

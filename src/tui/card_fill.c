@@ -17,22 +17,12 @@
 
 enum { SHOWN = 160 };
 
-static bool key_among(const char *keys, const char *key)
-{
-    size_t length = strlen(key);
-
-    for (const char *s = keys; (s = strstr(s, key)) != NULL; s += length)
-        if ((s == keys || s[-1] == ' ') && (s[length] == ' ' || s[length] == '\0'))
-            return true;
-    return false;
-}
-
 /* "differs from 07: 3 mm", "worked out", or NULL. */
 static char *value_remark(const struct card *card, const struct variable *v, bool worked_out)
 {
     char was[SHOWN];
 
-    if (!card->has_before || !key_among(card->keys, v->key))
+    if (!differences_have(&card->differences, v))
         return worked_out ? mem_copy("worked out") : NULL;
     coupon_show(was, sizeof was, &card->before, v, card->ui->session.units);
     if (*was == '\0')
@@ -209,14 +199,15 @@ static void compare(struct card *card)
 {
     const struct coupon before = comparable(card);
 
-    card->differences = 0;
-    card->keys[0] = '\0';
-    if (card->has_before)
+    differences_free(&card->differences);
+    free(card->differs);
+    if (card->has_before) {
         card->differences =
-            coupon_differences(&card->ui->session, &card->coupon, &before, card->differs,
-                               sizeof card->differs, card->keys, sizeof card->keys);
-    else
-        snprintf(card->differs, sizeof card->differs, "the first coupon of this trial");
+            differences_between(&card->ui->session.variables, &card->coupon, &before);
+        card->differs = differences_sentence(&card->differences, before.mark);
+    } else {
+        card->differs = mem_copy("the first coupon of this trial");
+    }
     card->differs[0] = (char)toupper((unsigned char)card->differs[0]);
 }
 

@@ -4,6 +4,7 @@
 #include <string.h>
 #include <strings.h>
 
+#include "app/differences.h"
 #include "app/tasks.h"
 #include "base/array.h"
 #include "base/clock.h"
@@ -36,20 +37,6 @@ void rack_free(struct rack *r)
         trial_free(&r->trial);
 }
 
-/* What is new about a coupon: "wire and preheat", without naming the one before. */
-static char *changed_words(const struct session *s, const struct coupon *c,
-                           const struct coupon *before)
-{
-    char words[SHOWN];
-    const char *colon;
-
-    if (before == NULL)
-        return mem_copy("the first");
-    coupon_differences(s, c, before, words, sizeof words, NULL, 0);
-    colon = strstr(words, ": ");
-    return mem_copy(colon == NULL ? "nothing" : colon + 2);
-}
-
 static struct rack_row make_row(const struct session *s, const struct coupon *c,
                                 const struct coupon *before, const struct variable *result)
 {
@@ -61,7 +48,7 @@ static struct rack_row make_row(const struct session *s, const struct coupon *c,
     row = (struct rack_row){
         .mark = mem_copy(c->mark),
         .when = mem_copy(when),
-        .changed = changed_words(s, c, before),
+        .changed = differences_since(&s->variables, c, before),
         .result =
             c->struck_why == NULL ? mem_copy(shown) : mem_format("struck out: %s", c->struck_why),
         .struck = c->struck_why != NULL,

@@ -41,7 +41,8 @@ static void draw_above(struct canvas *c, struct area body, const struct card *ca
     struct area differs = {body.y, body.x, differs_rows(card, body), body.columns};
     struct area form = form_area(card, body);
 
-    paint_wrapped(c, differs, card->differences > 1 ? TONE_DIFFERS : TONE_PLAIN, card->differs);
+    paint_wrapped(c, differs, card->differences.count > 1 ? TONE_DIFFERS : TONE_PLAIN,
+                  card->differs);
     if (form.y > differs.y + differs.rows)
         paint_text(c, form.y - 1, body.x, body.columns, TONE_PLAIN,
                    card->figures[0] == '\0' ? "No figures yet." : card->figures);

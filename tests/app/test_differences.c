@@ -1,7 +1,10 @@
 #include "run.h"
 
+#include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
+#include "app/differences.h"
 #include "app/tasks.h"
 #include "base/mem.h"
 
@@ -26,63 +29,118 @@ static void teardown(void)
     variable_list_free(&s.variables);
 }
 
-static int differ(char *words, size_t size)
+static void differ(size_t count, const char *sentence)
 {
-    return coupon_differences(&s, &now, &last, words, size, NULL, 0);
+    struct differences d = differences_between(&s.variables, &now, &last);
+    char *words = differences_sentence(&d, last.mark);
+
+    ck_assert_uint_eq(d.count, count);
+    ck_assert_str_eq(words, sentence);
+    free(words);
+    differences_free(&d);
 }
 
 START_TEST(a_copy_differs_in_nothing)
 {
-    char words[200];
-
-    ck_assert_int_eq(differ(words, sizeof words), 0);
-    ck_assert_str_eq(words, "nothing differs from 07");
+    differ(0, "nothing differs from 07");
 }
 END_TEST
 
 /* Amps within 10 % are the same setting: AWS D1.1, limits of essential variables [from memory]. */
 START_TEST(a_reading_may_wobble)
 {
-    char words[200];
-
     coupon_set_number(&now, "amps", measure_exact(120), NULL);
-    ck_assert_int_eq(differ(words, sizeof words), 0);
+    differ(0, "nothing differs from 07");
     coupon_set_number(&now, "amps", measure_exact(125), NULL);
-    ck_assert_int_eq(differ(words, sizeof words), 1);
-    ck_assert_str_eq(words, "one thing differs from 07: amps");
+    differ(1, "one thing differs from 07: amps");
 }
 END_TEST
 
-START_TEST(two_changes_are_named_in_words_and_keys)
+START_TEST(two_changes_are_named)
 {
-    char words[200], keys[100];
-
     coupon_set_number(&now, "thickness", measure_exact(5), NULL);
     coupon_set_category(&now, "sides", "both");
-    ck_assert_int_eq(coupon_differences(&s, &now, &last, words, sizeof words, keys, sizeof keys),
-                     2);
-    ck_assert_str_eq(words, "two things differ from 07: thickness and sides welded");
-    ck_assert_str_eq(keys, "thickness sides");
+    differ(2, "two things differ from 07: thickness and sides welded");
+}
+END_TEST
+
+/* A key may be part of another: the second leg changed, the first did not. */
+START_TEST(only_what_differs_is_among_the_differences)
+{
+    struct differences d;
+
+    coupon_set_number(&now, "leg_2", measure_exact(5), NULL);
+    d = differences_between(&s.variables, &now, &last);
+    ck_assert(differences_have(&d, variable_find(&s.variables, "leg_2")));
+    ck_assert(!differences_have(&d, variable_find(&s.variables, "leg")));
+    differences_free(&d);
+}
+END_TEST
+
+/* The mark may hold what parts the sentence. */
+START_TEST(what_is_new_does_not_name_the_coupon_before)
+{
+    char *since;
+
+    coupon_set_category(&now, "sides", "both");
+    free(last.mark);
+    last.mark = mem_copy("A: 1");
+    differ(1, "one thing differs from A: 1: sides welded");
+    since = differences_since(&s.variables, &now, &last);
+    ck_assert_str_eq(since, "sides welded");
+    free(since);
+    since = differences_since(&s.variables, &now, &now);
+    ck_assert_str_eq(since, "nothing");
+    free(since);
+    since = differences_since(&s.variables, &now, NULL);
+    ck_assert_str_eq(since, "the first");
+    free(since);
+}
+END_TEST
+
+/* However many there are, each is named. */
+START_TEST(a_hundred_own_variables_are_all_named)
+{
+    struct differences d;
+    char key[16], label[64], *names;
+
+    for (int i = 0; i < 100; i++) {
+        snprintf(key, sizeof key, "own_%03d", i);
+        snprintf(label, sizeof label, "Own thing of the shop number %03d", i);
+        ck_assert_int_eq(variable_add(&s.variables,
+                                      &(struct variable){.key = key,
+                                                         .label = label,
+                                                         .group = GROUP_OTHER,
+                                                         .role = ROLE_CAUSE,
+                                                         .kind = VARIABLE_CATEGORY,
+                                                         .own = true},
+                                      NULL),
+                         0);
+        coupon_set_category(&now, key, "new");
+    }
+    d = differences_between(&s.variables, &now, &last);
+    names = differences_names(&d);
+    ck_assert_uint_eq(d.count, 100);
+    ck_assert(strstr(names, ", own thing of the shop number 098 and own thing of the shop number "
+                            "099") != NULL);
+    free(names);
+    differences_free(&d);
 }
 END_TEST
 
 START_TEST(a_value_that_went_missing_is_a_change)
 {
-    char words[200];
-
     coupon_unset(&now, "sides");
-    ck_assert_int_eq(differ(words, sizeof words), 1);
+    differ(1, "one thing differs from 07: sides welded");
 }
 END_TEST
 
 START_TEST(what_follows_from_passes_is_no_change_where_there_are_none)
 {
-    char words[200];
-
     coupon_add_pass(&now)->arc_s = 12;
-    ck_assert_int_eq(differ(words, sizeof words), 0);
+    differ(0, "nothing differs from 07");
     coupon_set_number(&now, "passes", measure_exact(2), NULL);
-    ck_assert_int_eq(differ(words, sizeof words), 1);
+    differ(1, "one thing differs from 07: passes");
 }
 END_TEST
 
@@ -120,7 +178,10 @@ Suite *suite(void)
     tcase_add_checked_fixture(t, setup, teardown);
     tcase_add_test(t, a_copy_differs_in_nothing);
     tcase_add_test(t, a_reading_may_wobble);
-    tcase_add_test(t, two_changes_are_named_in_words_and_keys);
+    tcase_add_test(t, two_changes_are_named);
+    tcase_add_test(t, only_what_differs_is_among_the_differences);
+    tcase_add_test(t, what_is_new_does_not_name_the_coupon_before);
+    tcase_add_test(t, a_hundred_own_variables_are_all_named);
     tcase_add_test(t, a_value_that_went_missing_is_a_change);
     tcase_add_test(t, what_follows_from_passes_is_no_change_where_there_are_none);
     tcase_add_test(t, a_single_pass_wire_in_two_passes_is_asked_about);
