@@ -23,4 +23,5 @@ void array_cut(void *items, size_t count, size_t at, size_t size)
 
     assert(at < count);
     memmove(gap, gap + size, (count - at - 1) * size);
+    memset((char *)items + (count - 1) * size, 0, size);
 }

@@ -10,7 +10,8 @@
  */
 void *array_room(void *items, size_t *room, size_t need, size_t size);
 
-/* Takes item `at` out of an array of `count` items, closing the gap. */
+/* Takes item `at` out of an array of `count` items, closing the gap; the slot that falls free at
+ * the end is zeroed, so that nothing is found in it that has another owner. */
 void array_cut(void *items, size_t count, size_t at, size_t size);
 
 #endif

@@ -34,7 +34,7 @@ static void set(struct coupon *c, const char *key, struct value with)
     if (value == NULL) {
         c->values = array_room(c->values, &c->value_room, c->value_count + 1, sizeof *c->values);
         value = &c->values[c->value_count++];
-        value->variable = mem_copy(key);
+        *value = (struct value){.variable = mem_copy(key)};
     }
     with.variable = value->variable;
     free(value->text);
@@ -99,8 +99,7 @@ static char *usual_choice(const struct variable *v, const char *text)
     for (const char *s = v->choices; s != NULL && *s != '\0';) {
         size_t choice = strcspn(s, "|"), code = choice_code(s);
 
-        if ((choice == length || (code > 0 && code == length)) &&
-            strncasecmp(s, text, length) == 0)
+        if ((choice == length || (code > 0 && code == length)) && strncasecmp(s, text, length) == 0)
             return mem_copy_part(s, code > 0 ? code : choice);
         s += choice + (s[choice] == '|');
     }

@@ -28,9 +28,13 @@ START_TEST(a_cut_closes_the_gap)
 
     array_cut(items, 4, 1, sizeof *items);
     ck_assert(items[0] == 10 && items[1] == 30 && items[2] == 40);
+    ck_assert_int_eq(items[3], 0);
     array_cut(items, 3, 2, sizeof *items);
     array_cut(items, 2, 0, sizeof *items);
     ck_assert_int_eq(items[0], 30);
+    array_cut(items, 1, 0, sizeof *items);
+    for (size_t i = 0; i < 4; i++)
+        ck_assert_int_eq(items[i], 0);
 }
 END_TEST
 

@@ -105,6 +105,27 @@ START_TEST(values_are_replaced_and_unset)
 }
 END_TEST
 
+/* What was taken away leaves nothing behind that the next value could take for its own. */
+START_TEST(a_value_set_after_another_was_unset_is_whole)
+{
+    struct coupon c;
+
+    coupon_init(&c);
+    coupon_set_category(&c, "gas", "CO2");
+    coupon_set_number(&c, "volts", measure_exact(18), "18 V");
+    coupon_set_category(&c, "joint", "tee");
+    coupon_unset(&c, "volts");
+    coupon_set_category(&c, "machine", "abc");
+    coupon_set_number(&c, "thickness", measure_exact(5), "5 mm");
+    ck_assert_uint_eq(c.value_count, 4);
+    ck_assert_str_eq(coupon_value(&c, "gas")->text, "CO2");
+    ck_assert_str_eq(coupon_value(&c, "joint")->text, "tee");
+    ck_assert_str_eq(coupon_value(&c, "machine")->text, "abc");
+    ck_assert_str_eq(coupon_value(&c, "thickness")->text, "5 mm");
+    coupon_free(&c);
+}
+END_TEST
+
 START_TEST(lists_find_by_mark)
 {
     struct coupon_list list = {0};
@@ -165,6 +186,7 @@ Suite *suite(void)
     tcase_add_test(t, a_copy_shares_nothing);
     tcase_add_test(t, a_new_coupon_starts_from_the_last_set_up);
     tcase_add_test(t, values_are_replaced_and_unset);
+    tcase_add_test(t, a_value_set_after_another_was_unset_is_whole);
     tcase_add_test(t, lists_find_by_mark);
     tcase_add_test(t, codes_go_both_ways);
     tcase_add_test(t, flaws_by_number);
