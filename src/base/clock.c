@@ -142,3 +142,18 @@ void clock_format_short(char *out, size_t size, struct instant when)
 
     strftime(out, size, "%Y-%m-%d %H:%M", &t);
 }
+
+bool clock_credible(struct instant when, char *why, size_t size)
+{
+    static const int64_t earliest = -631152000000, day = 86400000; /* 1950-01-01 */
+    struct instant latest = clock_now();
+    char last[40];
+
+    latest.utc_ms += day;
+    if (when.utc_ms >= earliest && when.utc_ms <= latest.utc_ms)
+        return true;
+    clock_format_day(last, sizeof last, latest);
+    snprintf(why, size, "cannot be: 1950-01-01 to %s, tomorrow by this computer's clock, is right",
+             last);
+    return false;
+}

@@ -21,8 +21,12 @@ int64_t clock_monotonic_ms(void); /* for measuring pauses and arc time; never ju
 
 /* "2026-03-07T14:05:00+01:00"; false when `text` is not a whole date, time and offset (or Z). */
 bool clock_parse(const char *text, struct instant *out);
-void clock_format(char *out, size_t size, struct instant when); /* the same form */
+void clock_format(char *out, size_t size, struct instant when);     /* the same form */
 void clock_format_day(char *out, size_t size, struct instant when); /* "2026-03-07", local */
-void clock_format_short(char *out, size_t size, struct instant when); /* "2026-03-07 14:05", local */
+void clock_format_short(char *out, size_t size,
+                        struct instant when); /* "2026-03-07 14:05", local */
+/* Whether work can have been done then: from 1950 on, when there was nothing older to log, to a day
+ * from now, as the clocks of two benches may differ by a zone. Else `why` says "cannot be: …". */
+bool clock_credible(struct instant when, char *why, size_t size);
 
 #endif

@@ -6,13 +6,13 @@
 #include <strings.h>
 
 #include "app/tasks.h"
-#include "base/clock.h"
 #include "base/mem.h"
 #include "base/text.h"
 #include "cli/nearest.h"
 #include "cli/pairs.h"
 #include "cli/parts.h"
 #include "cli/print.h"
+#include "model/part.h"
 #include "model/quantity.h"
 #include "model/variable.h"
 
@@ -49,24 +49,12 @@ static int set_note(struct target *t, const char *value, struct error *e)
     return set_text(&t->coupon->note, value);
 }
 
-/* Also without offset, without seconds, or the day alone, which is then taken at noon. */
 static int set_when(struct target *t, const char *value, struct error *e)
 {
-    static const char *const endings[] = {"", ":00", "T12:00:00"};
-    char here[40];
+    char question[8];
 
-    if (clock_parse(value, &t->coupon->when))
-        return 0;
-    clock_format(here, sizeof here, clock_now());
-    for (size_t i = 0; i < sizeof endings / sizeof *endings; i++) {
-        char *whole = mem_format("%s%s%s", value, endings[i], here + strlen("2026-03-07T14:05:00"));
-        bool good = clock_parse(whole, &t->coupon->when);
-
-        free(whole);
-        if (good)
-            return 0;
-    }
-    return error_set(e, ERROR_INPUT, "when: '%s'; 2026-03-07 or 2026-03-07T14:05 is right", value);
+    return part_take(part_find(part_coupon_rows, "when"), t->coupon, value, t->s->units, true,
+                     question, sizeof question, e);
 }
 
 static int set_pass(struct target *t, const char *value, struct error *e)

@@ -92,12 +92,6 @@ static void read_value(struct reading *r, struct coupon *c, const struct csv_row
         count_question(plan, row->line, question);
 }
 
-/* Years 1900 to 2999: four digits that are no slip of the pen. */
-static bool sensible(struct instant when)
-{
-    return when.utc_ms >= -2208988800000 && when.utc_ms < 32503680000000;
-}
-
 /* A date alone, or with a time that may lack its seconds and offset and stand behind a blank, as
  * spreadsheets write it. Without an offset it is shown as it was written. */
 static bool parse_when(const char *cell, struct instant *when)
@@ -110,7 +104,7 @@ static bool parse_when(const char *cell, struct instant *when)
 
         if (blank != NULL)
             *blank = 'T';
-        good = clock_parse(whole, when) && sensible(*when);
+        good = clock_parse(whole, when);
         free(whole);
     }
     return good;
@@ -119,12 +113,14 @@ static bool parse_when(const char *cell, struct instant *when)
 static void read_when(struct reading *r, struct coupon *c, const struct csv_row *row,
                       const struct column_plan *plan, const char *cell)
 {
-    char shown[QUOTE_SIZE];
+    char shown[QUOTE_SIZE], why[128];
 
     if (!parse_when(cell, &c->when))
         reject(r, row->line, plan->name,
                mem_format("'%s' is not a date; write 2026-03-07 or 2026-03-07 14:05",
                           quote_text(shown, cell)));
+    else if (!clock_credible(c->when, why, sizeof why))
+        reject(r, row->line, plan->name, mem_format("'%s' %s", quote_text(shown, cell), why));
 }
 
 static void read_note(struct reading *r, char **to, const struct csv_row *row,

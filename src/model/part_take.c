@@ -58,28 +58,40 @@ static int take_text(const struct part_row *row, char **to, const char *text, st
 }
 
 /* A day and a time as shown, a day alone (noon is taken), or a whole instant with its offset. */
-static int take_when(const struct part_row *row, struct instant *to, const char *text,
-                     struct error *e)
+static bool parse_when(const char *text, struct instant *when)
 {
     static const char *const endings[] = {"", ":00", "T12:00:00"};
-    char here[40], form[64], shown[QUOTE_SIZE];
+    char here[40], form[64];
+    bool good;
 
-    clock_format(here, sizeof here, *to);
+    clock_format(here, sizeof here, *when);
     snprintf(form, sizeof form, "%.40s", text);
     if (strlen(form) > 10 && form[10] == ' ')
         form[10] = 'T';
-    if (clock_parse(form, to))
-        return 0;
-    for (size_t i = 0; i < sizeof endings / sizeof *endings; i++) {
+    good = clock_parse(form, when);
+    for (size_t i = 0; i < sizeof endings / sizeof *endings && !good; i++) {
         char *all = mem_format("%s%s%s", form, endings[i], here + strlen("2026-03-07T14:05:00"));
-        bool good = clock_parse(all, to);
 
+        good = clock_parse(all, when);
         free(all);
-        if (good)
-            return 0;
     }
-    return error_set(e, ERROR_INPUT, "%s: '%s'; 2026-03-07 or 2026-03-07 14:05 is right",
-                     row->as.label, quote_text(shown, text));
+    return good;
+}
+
+static int take_when(const struct part_row *row, struct instant *to, const char *text,
+                     struct error *e)
+{
+    char shown[QUOTE_SIZE], why[128];
+    struct instant when = *to;
+
+    if (!parse_when(text, &when))
+        return error_set(e, ERROR_INPUT, "%s: '%s'; 2026-03-07 or 2026-03-07 14:05 is right",
+                         row->as.label, quote_text(shown, text));
+    if (!clock_credible(when, why, sizeof why))
+        return error_set(e, ERROR_INPUT, "%s: '%s' %s", row->as.label, quote_text(shown, text),
+                         why);
+    *to = when;
+    return 0;
 }
 
 static int refuse_word(const struct part_row *row, const char *text, struct error *e)

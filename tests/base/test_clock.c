@@ -80,6 +80,30 @@ START_TEST(a_set_clock_moves_one_second_a_reading)
 }
 END_TEST
 
+static const struct {
+    const char *when;
+    bool credible;
+} days[] = {
+    {"0026-03-07T14:05:00+01:00", false}, {"1949-12-31T23:59:59Z", false},
+    {"1950-01-01T00:00:00Z", true},       {"2026-03-07T14:05:00+01:00", true},
+    {"2026-03-08T14:05:00+01:00", true},  {"2026-03-08T14:06:00+01:00", false},
+    {"2062-03-07T14:05:00+01:00", false}, {"2999-03-07T14:05:00+01:00", false},
+};
+
+START_TEST(work_is_dated_from_1950_to_tomorrow)
+{
+    struct instant when;
+    char why[128] = "";
+
+    setenv("COLDLAP_NOW", "2026-03-07T14:05:00+01:00", 1);
+    ck_assert(clock_parse(days[_i].when, &when));
+    ck_assert_int_eq(clock_credible(when, why, sizeof why), days[_i].credible);
+    ck_assert_str_eq(why, days[_i].credible ? ""
+                                            : "cannot be: 1950-01-01 to 2026-03-08, tomorrow "
+                                              "by this computer's clock, is right");
+}
+END_TEST
+
 START_TEST(without_it_the_clock_is_that_of_the_machine)
 {
     struct instant now;
@@ -100,6 +124,7 @@ Suite *suite(void)
     tcase_add_loop_test(t, instants_are_read_and_written, 0, sizeof instants / sizeof *instants);
     tcase_add_loop_test(t, half_an_instant_is_none, 0, sizeof not_instants / sizeof *not_instants);
     tcase_add_test(t, a_set_clock_moves_one_second_a_reading);
+    tcase_add_loop_test(t, work_is_dated_from_1950_to_tomorrow, 0, sizeof days / sizeof *days);
     tcase_add_test(t, without_it_the_clock_is_that_of_the_machine);
     suite_add_tcase(s, t);
     return s;
