@@ -61,7 +61,7 @@ const struct part_row part_bend_rows[] = {
            "Of the pin or former it was bent around; empty for a free bend."),
     NUMBER(bend, inside_radius_mm, "radius", "", "Inside radius", DIM_LENGTH, 0, 10000, 0.5, 200,
            "Measured on the bent coupon, radius gauge."),
-    NUMBER(bend, first_crack_deg, "crack", "", "First crack at", DIM_ANGLE, 0, 180, 0, 180,
+    NUMBER(bend, first_crack_deg, "crack", "", "First crack at", DIM_ANGLE, 0, 270, 0, 180,
            "Bend angle at which a crack could first be seen."),
     NUMBER(bend, load_n, "load", "", "Peak load", DIM_FORCE, 0, 1e7, 1, 200000,
            "Highest pull on the lever, from a spring scale or gauge."),

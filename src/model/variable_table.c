@@ -129,7 +129,7 @@ const struct variable variable_table[] = {
     RESULT("peak_moment", "Peak moment", DIM_MOMENT, 0, 100000, 1, 5000, 0,
            "Highest pull times the length of the lever, from a spring scale or gauge."),
     RESULT(
-        "first_crack_angle", "First crack angle", DIM_ANGLE, 0, 180, 0, 180, 180,
+        "first_crack_angle", "First crack angle", DIM_ANGLE, 0, 270, 0, 180, 180,
         "Bend angle at which a crack could first be seen; 135+ when none was seen up to the stop."),
 
     DERIVED("arc_energy", "Arc energy", DIM_LINE_ENERGY, "volts amps travel_speed",

@@ -180,6 +180,24 @@ START_TEST(passes_have_the_limits_of_the_variables)
 }
 END_TEST
 
+/* The first crack shows at a bend angle: on the card as in a table it ends where that may. */
+START_TEST(a_crack_shows_at_any_bend_angle)
+{
+    const struct part_row *row = part_find(part_bend_rows, "crack");
+    const struct variable *angle = NULL, *crack = NULL;
+
+    for (size_t i = 0; i < variable_table_count; i++) {
+        if (strcmp(variable_table[i].key, "bend_angle") == 0)
+            angle = &variable_table[i];
+        if (strcmp(variable_table[i].key, "first_crack_angle") == 0)
+            crack = &variable_table[i];
+    }
+    ck_assert_double_eq(crack->most, angle->most);
+    ck_assert_double_eq(row->as.most, angle->most);
+    ck_assert_double_eq(row->as.usual_high, angle->usual_high);
+}
+END_TEST
+
 /* No row can refuse what it calls usual, and every key of a table is another. */
 START_TEST(every_row_is_whole)
 {
@@ -311,6 +329,7 @@ Suite *suite(void)
     tcase_add_test(t, a_bare_number_may_be_meant_in_the_other_system);
     tcase_add_test(t, a_quantity_read_already_is_held_against_the_same_limits);
     tcase_add_test(t, passes_have_the_limits_of_the_variables);
+    tcase_add_test(t, a_crack_shows_at_any_bend_angle);
     tcase_add_test(t, every_row_is_whole);
     tcase_add_test(t, flaws_go_by_their_number);
     tcase_add_test(t, days_and_times);
