@@ -46,9 +46,9 @@ enum { HEAT_ARC_ENERGY, HEAT_INPUT, HEAT_AWS, HEAT_EFFICIENCY, HEAT_TRAVEL, HEAT
 
 static const struct calc_output heat_outputs[] = {
     {"arc_energy_kj_per_mm", "Arc energy", DIM_LINE_ENERGY, "kJ/mm", "arc_energy_kj_per_in",
-     "kJ/in", "U·I/v; energy/length; power/v", "EN 1011-1 clause 19, ISO/TR 18491:2015"},
+     "kJ/in", "U·I/v; energy/length; power/v", "EN 1011-1, ISO/TR 18491:2015"},
     {"heat_input_kj_per_mm", "Heat input (with k)", DIM_LINE_ENERGY, "kJ/mm",
-     "heat_input_kj_per_in", "kJ/in", "k·arc energy", "EN 1011-1 clause 19 and Table 1"},
+     "heat_input_kj_per_in", "kJ/in", "k·arc energy", "EN 1011-1 Table 1"},
     {"heat_input_aws_kj_per_mm", "Heat input as AWS and ASME call it (no k)", DIM_LINE_ENERGY,
      "kJ/mm", "heat_input_aws_kj_per_in", "kJ/in", "0.06·U·I/(in/min) kJ/in: the arc energy",
      "AWS D1.1, ASME IX QW-409.1"},
@@ -79,6 +79,15 @@ int calc_process(const char *text, const struct heat_process **out, struct error
         "process: '%s' is not in EN 1011-1 Table 1; it has 111, 114, 121, 131, 135, 136, "
         "138, 141 and 15",
         text);
+}
+
+void calc_note_inert_gas(const char *process, struct calc_answer *a)
+{
+    const struct heat_process *p = heat_process_named(process);
+
+    if (p != NULL && p->iso4063 == HEAT_INERT_GAS)
+        calc_note(a,
+                  "131 is welded under inert gas, as aluminium is; steel takes active gas: 135.");
 }
 
 /* k as given, else by the process; NAN when neither says it. */
@@ -143,6 +152,7 @@ static void heat_say(const struct calc_work *w, struct calc_answer *a)
     calc_note(a, "Arc energy carries no k and heat input does; the codes of the United States say "
                  "heat input and mean the arc energy.");
     calc_note(a, "It is the figure of one pass: those of several passes are not added up.");
+    calc_note_inert_gas(w->text[HEAT_PROCESS], a);
     if (!isnan(w->in[HEAT_SPEED]))
         calc_note(a, "A speed without ± counts as exact; length and time carry their own.");
 }
@@ -268,7 +278,8 @@ const struct calc_kind calc_cooling = {
     .name = "cooling",
     .summary = "Cooling time t8/5, from 800 °C to 500 °C",
     .needs = "heat_input and thickness",
-    .range = "unalloyed and low-alloy steel, plate below 500 °C before the pass, wide plates",
+    .range = "unalloyed and low-alloy steel, 0.1 to 5 kJ/mm, up to 350 °C before the pass, wide "
+             "plates; no figure outside",
     .arguments = cooling_arguments,
     .outputs = cooling_outputs,
     .example = "heat_input=0.5 preheat=20 thickness=6",

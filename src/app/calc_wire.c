@@ -219,6 +219,7 @@ static int work(struct calc_work *w, struct error *e)
 
 static void say(const struct calc_work *w, struct calc_answer *a)
 {
+    calc_note_inert_gas(w->text[PROCESS], a);
     if (!isnan(w->out[OUT_DEPOSITED])) {
         calc_note(a, "Masses with the exact density of steel, 0.283 lb/in³; tables that print "
                      "13.1·D²·feed·η lb/h have rounded 13.34.");

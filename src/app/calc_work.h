@@ -52,6 +52,8 @@ int calc_answer_make(const struct calc_kind *kind, const struct calc_inputs *in,
 /* For the kinds. */
 /* The process of an argument's text; NULL text gives NULL. */
 int calc_process(const char *text, const struct heat_process **out, struct error *e);
+/* Notes that process 131 is not one for steel. */
+void calc_note_inert_gas(const char *process, struct calc_answer *a);
 void calc_word(struct calc_answer *a, const char *key, const char *label, const char *text);
 void calc_note(struct calc_answer *a, const char *format, ...)
     __attribute__((format(printf, 2, 3)));

@@ -13,7 +13,7 @@ static const struct heat_process processes[] = {
     {111, 0.8, "manual metal arc"},
     {114, 0.8, "self-shielded cored wire"},
     {121, 1.0, "submerged arc, wire"},
-    {131, 0.8, "MIG, inert gas"},
+    {HEAT_INERT_GAS, 0.8, "MIG, inert gas"},
     {135, 0.8, "MAG, solid wire"},
     {136, 0.8, "MAG, flux-cored wire"},
     {138, 0.8, "MAG, metal-cored wire"},
@@ -83,7 +83,7 @@ const struct heat_process *heat_process_named(const char *text)
         int iso4063;
     } names[] = {
         {"SMAW", 111}, {"MMA", 111},  {"stick", 111}, {"FCAW-S", 114}, {"SAW", 121},
-        {"MIG", 131},  {"MAG", 135},  {"GMAW", 135},  {"FCAW-G", 136}, {"MCAW", 138},
+        {"MIG", 135},  {"MAG", 135},  {"GMAW", 135},  {"FCAW-G", 136}, {"MCAW", 138},
         {"TIG", 141},  {"GTAW", 141}, {"plasma", 15}, {"PAW", 15},
     };
     size_t i;

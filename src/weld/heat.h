@@ -1,8 +1,8 @@
 /*
  * Arc energy and heat input.
  *
- *   arc energy  AE = U·I/v·10⁻³ kJ/mm, v in mm/s    EN 1011-1 clause 19 [mem], ISO/TR 17671-1
- *   heat input  Q  = k·AE                           EN 1011-1 clause 19 and Table 1
+ *   arc energy  AE = U·I/v·10⁻³ kJ/mm, v in mm/s    EN 1011-1 [mem], ISO/TR 17671-1
+ *   heat input  Q  = k·AE                           EN 1011-1 Table 1
  *   waveform-controlled machines: AE = IE/L or IP/v  ISO/TR 18491:2015 [mem]; ASME IX QW-409.1
  *
  * The codes of the United States (AWS D1.1, ASME IX QW-409.1) know no k: what they call heat input,
@@ -32,6 +32,8 @@ struct heat heat_from_power(struct kilowatt power, struct mm_per_s v, double k);
 /* Bead length over arc-on time; NAN unless both are above 0. */
 struct mm_per_s heat_travel_speed(struct mm length, struct seconds arc);
 
+enum { HEAT_INERT_GAS = 131 }; /* aluminium's: steel takes active gas, 135 */
+
 /* A process of ISO 4063 with its k (EN 1011-1 Table 1; 138 with 135). NULL behind the last. */
 struct heat_process {
     int iso4063;
@@ -42,7 +44,7 @@ const struct heat_process *heat_process_at(size_t i);
 /* NULL when the table gives no k for it: then say the arc energy only. */
 const struct heat_process *heat_process_find(int iso4063);
 /* By a text that begins with the number or is a common abbreviation: "135 MAG solid wire", "GMAW",
- * "FCAW-S", "TIG". NULL when it is neither. */
+ * "FCAW-S", "TIG". "MIG" is 135, as shops that weld steel say it. NULL when it is neither. */
 const struct heat_process *heat_process_named(const char *text);
 
 #endif

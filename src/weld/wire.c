@@ -13,10 +13,8 @@
 #define G_PER_M_OF_AREA (STEEL_KG_PER_MM3 * 1e6) /* g/m of 1 mm² of steel */
 
 static const struct wire_efficiency efficiencies[] = {
-    {111, 0.59, 0.63, 0.66},
-    {114, 0.78, 0.78, 0.78},
-    {135, 0.90, 0.95, 0.98},
-    {136, 0.86, 0.86, 0.86},
+    {111, 0.59, 0.63, 0.66}, {114, 0.78, 0.78, 0.78}, {135, 0.90, 0.95, 0.98},
+    {136, 0.86, 0.86, 0.86}, {138, 0.95, 0.95, 0.95},
 };
 
 struct wire wire_solid(struct mm diameter)
