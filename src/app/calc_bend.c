@@ -83,7 +83,7 @@ enum {
 
 static const struct calc_output outputs[] = {
     {"bend_angle_deg", "Bend angle", DIM_ANGLE, "deg", NULL, NULL, "|included after − before|",
-     "ISO 7438 6.3, ISO 5173"},
+     "a rule of our own; from flat it is the 180° − included angle of ISO 7438 6.3 and ISO 5173"},
     {"included_before_deg", "Included angle before", DIM_ANGLE, "deg", NULL, NULL,
      "2·asin(gap/(2·leg))", "geometry"},
     {"included_after_deg", "Included angle after", DIM_ANGLE, "deg", "included_angle_deg", "deg",

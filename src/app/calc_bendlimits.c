@@ -147,15 +147,14 @@ static const char *const verdict_words[] = {
     [LIMIT_PASS] = "pass",
     [LIMIT_FAIL] = "fail",
     [LIMIT_NEW_SPECIMEN] = "new specimen",
+    [LIMIT_OUTSIDE] = "outside the range of the limits",
 };
 
 static void say_verdict(struct calc_answer *a, const char *key, const char *label,
                         const struct limit_answer *l, const char *source, bool inch)
 {
     calc_word(a, key, label, verdict_words[l->verdict]);
-    calc_note(
-        a, "%s, %s limits: %s.%s%s", source, inch ? "inch" : "mm", l->why,
-        l->outside == NULL ? "" : " Outside the range: ", l->outside == NULL ? "" : l->outside);
+    calc_note(a, "%s, %s limits: %s.", source, inch ? "inch" : "mm", l->why);
 }
 
 void bend_limits_say(const struct bend_limit_verdicts *v, struct calc_answer *a)

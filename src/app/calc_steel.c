@@ -106,6 +106,8 @@ static const struct calc_output preheat_outputs[] = {
     {NULL, NULL, DIM_NUMBER, NULL, NULL, NULL, NULL, NULL},
 };
 
+#define PLATE_C 20.0 /* a plate in the shop, unheated */
+
 static int preheat_work(struct calc_work *w, struct error *e)
 {
     struct preheat p;
@@ -118,8 +120,11 @@ static int preheat_work(struct calc_work *w, struct error *e)
     p = steel_preheat(w->in[PREHEAT_CET], (struct mm){w->in[PREHEAT_D]},
                       (struct ml_per_100g){w->in[PREHEAT_HD]},
                       (struct kj_per_mm){w->in[PREHEAT_Q]});
-    w->out[0] = p.temperature.v;
+    w->out[0] = p.temperature.v < PLATE_C ? NAN : p.temperature.v;
     w->why[0] = p.outside;
+    w->want[0] = p.temperature.v < PLATE_C
+                     ? "none is asked for: the rule ends below 20 °C, the plate as it lies"
+                     : NULL;
     return 0;
 }
 
@@ -128,15 +133,15 @@ static void preheat_say(const struct calc_work *w, struct calc_answer *a)
     if (w->in[PREHEAT_D] < 10)
         calc_note(a, "On 2 to 10 mm mild steel no published rule asks for preheat; there it is a "
                      "variable of the trial.");
-    if (!isnan(w->out[0]) && w->out[0] < 20)
-        calc_note(a, "Below the temperature of the plate itself: the rule asks for no preheat.");
 }
 
 const struct calc_kind calc_preheat = {
     .name = "preheat",
     .summary = "Preheat against cold cracking, EN 1011-2 Method B",
     .needs = "cet, thickness, hydrogen and heat_input",
-    .range = "10 to 90 mm, CET 0.2 to 0.5, 0.5 to 4 kJ/mm, 1 to 20 ml/100 g; no figure outside",
+    .range = "10 to 90 mm, CET 0.2 to 0.5, 0.5 to 4 kJ/mm, 1 to 20 ml/100 g; no figure outside, "
+             "nor below "
+             "20 °C",
     .arguments = preheat_arguments,
     .outputs = preheat_outputs,
     .example = "cet=0.33 thickness=20 hydrogen=5 heat_input=1.0",

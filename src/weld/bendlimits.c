@@ -54,7 +54,7 @@ static bool above(double value, double limit)
 
 static struct limit_answer verdict(enum limit_verdict v, const char *why, double summed)
 {
-    return (struct limit_answer){v, why, summed, NULL};
+    return (struct limit_answer){v, why, summed};
 }
 
 static double sum_above(const struct limits *l, const void *sizes, size_t count, double limit)
@@ -126,13 +126,13 @@ static struct limit_answer judge_face(const struct limits *l, bool fused, const 
 static struct limit_answer judge_break(const struct limits *l, bool folded_flat, bool fused,
                                        const void *sizes, size_t count, double length)
 {
-    struct limit_answer a = folded_flat ? verdict(LIMIT_PASS, "it folded flat upon itself",
-                                                  sum_above(l, sizes, count, 0))
-                                        : judge_face(l, fused, sizes, count);
+    double sum = sum_above(l, sizes, count, 0);
 
-    if (!(fabs(length - l->length) <= 0.1 * l->length))
-        a.outside = "the limits are for a specimen of 150 mm (6 in)";
-    return a;
+    if (above(fabs(length - l->length), 0.1 * l->length))
+        return verdict(LIMIT_OUTSIDE, "they are for a specimen of 150 mm (6 in)", sum);
+    if (folded_flat)
+        return verdict(LIMIT_PASS, "it folded flat upon itself", sum);
+    return judge_face(l, fused, sizes, count);
 }
 
 struct limit_answer guided_bend_mm(const struct mm *sizes, size_t count,

@@ -21,13 +21,17 @@
 
 #include "model/units.h"
 
-enum limit_verdict { LIMIT_PASS, LIMIT_FAIL, LIMIT_NEW_SPECIMEN };
+enum limit_verdict {
+    LIMIT_PASS,
+    LIMIT_FAIL,
+    LIMIT_NEW_SPECIMEN,
+    LIMIT_OUTSIDE /* the limits are not for this specimen: neither pass nor fail */
+};
 
 struct limit_answer {
     enum limit_verdict verdict;
-    const char *why;     /* the limit that decided, one sentence */
-    double summed;       /* of the sizes that count, in the unit of the system */
-    const char *outside; /* fillet break: a specimen of another length */
+    const char *why; /* the limit that decided, one sentence */
+    double summed;   /* of the sizes that count, in the unit of the system */
 };
 
 struct corner_crack_mm {

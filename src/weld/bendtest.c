@@ -42,8 +42,8 @@ struct bend_angle bend_from_gaps(struct mm gap_before, struct mm gap_after, stru
 
 struct bend_strain bend_outer_strain(struct mm thickness, struct mm inside_radius)
 {
-    if (!(thickness.v > 0) || !(inside_radius.v >= 0))
-        return (struct bend_strain){{NAN}, "thickness must be above 0, the radius 0 or more"};
+    if (!(thickness.v > 0) || !(inside_radius.v > 0))
+        return (struct bend_strain){{NAN}, "thickness and radius must be above 0"};
     return (struct bend_strain){{100 * thickness.v / (2 * inside_radius.v + thickness.v)}, NULL};
 }
 

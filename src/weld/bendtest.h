@@ -1,9 +1,9 @@
 /*
  * What a fold says: angle, elongation, springback.
  *
- *   bend angle     180° − included angle; between two states |after − before|   ISO 7438:2020 6.3,
- *                  ISO 5173. No standard defines it for tee or corner coupons: the included angle
- *                  before and after is what is kept.
+ *   bend angle     180° − included angle of a flat specimen     ISO 7438:2020 6.3, ISO 5173
+ *                  No standard defines it for tee or corner coupons: the included angle before and
+ *                  after is what is kept, and |after − before| is a rule of our own.
  *   included angle of two legs whose tips are a gap apart: 2·asin(gap/(2·leg))  geometry
  *   outer-fibre elongation e = 100·t/(2R + t) %, R inside radius        ASME IX QW-466.1 note b
  *                  An angle is not a strain: only with a former or a measured inside radius.
@@ -34,7 +34,7 @@ struct bend_strain {
     const char *outside;
 };
 
-/* Range: thickness above 0, radius 0 or more. */
+/* Range: thickness and radius above 0 (a sharp fold has no outer fibre to speak of). */
 struct bend_strain bend_outer_strain(struct mm thickness, struct mm inside_radius);
 struct bend_strain bend_outer_strain_former(struct mm thickness, struct mm former_diameter);
 struct bend_strain bend_free_elongation(struct mm gauge_before, struct mm gauge_after);

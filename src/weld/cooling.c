@@ -33,10 +33,12 @@ static double transition(double q, double t0)
 
 static const char *outside_range(double q, double t0, double d)
 {
-    if (!(q > 0) || !(d > 0))
-        return "heat input and thickness must be above 0";
-    if (!(t0 < 500))
-        return "the plate must be below 500 °C before the pass";
+    if (!(d > 0))
+        return "the thickness must be above 0";
+    if (!(q >= 0.1 && q <= 5))
+        return "the rule holds for a heat input from 0.1 to 5 kJ/mm";
+    if (!(t0 <= 350))
+        return "the rule holds for plate up to 350 °C before the pass";
     if (t0 < -273.15)
         return "no plate is colder than -273.15 °C";
     return NULL;

@@ -9,8 +9,9 @@
  *     d_t = √{(4300−4.3·T₀)·10⁵/(6700−5·T₀)·Q·[1/(500−T₀) + 1/(800−T₀)]}
  *   T₀ °C before the pass, Q kJ/mm heat input, d mm, t s. Shape factors F2, F3: Table D.1 [mem].
  *
- * Range: unalloyed and low-alloy steel, Q and d above 0, T₀ below 500 °C; plates wide enough to be
- * endless to the heat. Small coupons are not: it compares coupons, it certifies no time.
+ * Range: unalloyed and low-alloy steel, d above 0, Q 0.1 … 5 kJ/mm and T₀ up to 350 °C [common]
+ * (near 500 °C the formulas run to infinity); plates wide enough to be endless to the heat. Small
+ * coupons are not: it compares coupons, it certifies no time.
  */
 #ifndef WELD_COOLING_H
 #define WELD_COOLING_H

@@ -39,7 +39,7 @@ struct carbon steel_cet(const struct composition *steel);
 struct carbon steel_pcm(const struct composition *steel);
 
 struct preheat {
-    struct celsius temperature; /* NAN outside the range; below the plate's own: none is needed */
+    struct celsius temperature; /* NAN outside the range; may be below that of any plate */
     const char *outside;
 };
 

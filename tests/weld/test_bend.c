@@ -72,10 +72,13 @@ START_TEST(strain_by_the_textbook)
 {
     double r;
 
-    for (r = 0; r < 50; r += 2.5)
+    for (r = 2.5; r < 50; r += 2.5)
         ck_assert_double_eq_tol(strain(3, r), 100 / (2 * r / 3 + 1), 1e-12);
     ck_assert_ptr_nonnull(bend_outer_strain((struct mm){0}, (struct mm){5}).outside);
     ck_assert(isnan(strain(3, -1)));
+    ck_assert(isnan(strain(3, 0))); /* a sharp fold: 100 % would be no elongation of anything */
+    ck_assert_ptr_nonnull(bend_outer_strain((struct mm){3}, (struct mm){0}).outside);
+    ck_assert(strain(3, 0.001) > 99);
 }
 END_TEST
 

@@ -2,6 +2,7 @@
 #include "run.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "weld/cooling.h"
 
@@ -93,12 +94,25 @@ END_TEST
 
 START_TEST(outside_the_range_it_says_so)
 {
-    ck_assert_ptr_nonnull(cool(1, 500, 10, "plate").outside);
-    ck_assert_ptr_nonnull(cool(0, 20, 10, "plate").outside);
-    ck_assert_ptr_nonnull(cool(1, 20, 0, "plate").outside);
-    ck_assert_ptr_nonnull(cool(1, -300, 10, "plate").outside);
-    ck_assert_ptr_nonnull(cool(NAN, 20, 10, "plate").outside);
-    ck_assert(isnan(cool(1, 500, 10, "plate").t85.v));
+    static const struct {
+        double q, t0, d;
+        const char *says; /* NULL: inside */
+    } rows[] = {
+        {0.1, 20, 10, NULL},          {0.0999, 20, 10, "0.1 to 5"}, {5, 20, 10, NULL},
+        {5.0001, 20, 10, "0.1 to 5"}, {1, 350, 10, NULL},           {1, 350.01, 10, "350"},
+        {1, 499.99, 10, "350"},       {1, -273.15, 10, NULL},       {1, -273.16, 10, "colder"},
+        {1, 20, 0, "thickness"},      {1, 20, 1e-3, NULL},          {NAN, 20, 10, "0.1 to 5"},
+        {1, NAN, 10, "350"},          {1, 20, NAN, "thickness"},
+    };
+
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct cooling c = cool(rows[i].q, rows[i].t0, rows[i].d, "plate");
+
+        ck_assert_msg((c.outside == NULL) == (rows[i].says == NULL), "row %zu", i);
+        ck_assert_msg(isnan(c.t85.v) == (rows[i].says != NULL), "row %zu", i);
+        if (rows[i].says != NULL)
+            ck_assert_msg(strstr(c.outside, rows[i].says) != NULL, "row %zu: %s", i, c.outside);
+    }
 }
 END_TEST
 

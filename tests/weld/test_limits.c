@@ -80,8 +80,17 @@ START_TEST(fillet_break)
     ck_assert_int_eq(fillet_break_mm(false, true, fine, 4, whole).verdict, LIMIT_PASS);
     ck_assert_int_eq(fillet_break_mm(false, true, large, 1, whole).verdict, LIMIT_FAIL);
     ck_assert_int_eq(fillet_break_mm(false, true, many, 5, whole).verdict, LIMIT_FAIL);
-    ck_assert_ptr_null(fillet_break_mm(false, true, NULL, 0, whole).outside);
-    ck_assert_ptr_nonnull(fillet_break_mm(false, true, NULL, 0, (struct mm){80}).outside);
+    ck_assert_int_eq(fillet_break_mm(false, true, NULL, 0, whole).verdict, LIMIT_PASS);
+    /* a specimen of another length neither passes nor fails, whatever it shows */
+    ck_assert_int_eq(fillet_break_mm(false, true, NULL, 0, (struct mm){80}).verdict, LIMIT_OUTSIDE);
+    ck_assert_int_eq(fillet_break_mm(true, true, NULL, 0, (struct mm){134.9}).verdict,
+                     LIMIT_OUTSIDE);
+    ck_assert_int_eq(fillet_break_mm(false, false, NULL, 0, (struct mm){165.1}).verdict,
+                     LIMIT_OUTSIDE);
+    ck_assert_int_eq(fillet_break_mm(true, true, NULL, 0, (struct mm){135}).verdict, LIMIT_PASS);
+    ck_assert_int_eq(fillet_break_mm(true, true, NULL, 0, (struct mm){165}).verdict, LIMIT_PASS);
+    ck_assert_int_eq(fillet_break_inch(true, true, NULL, 0, (struct inch){5.3}).verdict,
+                     LIMIT_OUTSIDE);
 }
 END_TEST
 
