@@ -89,6 +89,7 @@ static const struct action_option export_options[] = {
     TRIAL,
     {"format", "csv|json", "csv is one row a coupon; json has everything", false},
     {"struck", NULL, "coupons that were struck out as well", false},
+    {"force", NULL, "replace FILE when it is there already", false},
     END};
 static const struct action_option rank_options[] = {
     TRIAL,
@@ -155,7 +156,9 @@ static const struct action actions[] = {
      "standard input.",
      import_options, NULL},
     {"export", PLACE_COMMAND, NULL, NULL, "[FILE]", "hand out the coupons of a trial",
-     "Without FILE, or with '-', to standard output.", export_options, "coldlap export"},
+     "Without FILE, or with '-', to standard output. A FILE that is there already is left alone "
+     "unless --force is given; a book or another database always is.",
+     export_options, "coldlap export"},
     {"rank", PLACE_COMMAND, NULL, NULL, "", "rank the variables by what they did to the result",
      "Says which change made the difference, by how much, how sure that is, and what cannot be "
      "told apart.",

@@ -1,9 +1,9 @@
 #include <string.h>
 
+#include "app/file_out.h"
 #include "app/tasks.h"
 #include "cli/command.h"
 #include "cli/open.h"
-#include "cli/print.h"
 
 static int read_format(const struct invocation *in, enum export_format *out, struct error *e)
 {
@@ -29,7 +29,8 @@ static int run(const struct invocation *in, struct error *e)
     if (need_arguments(in, 0, 1, e) < 0 || read_format(in, &format, e) < 0 ||
         open_trial(in, BOOK_READ, &s, &t, e) < 0)
         return -1;
-    result = file_open(&file, in->argc > 0 ? in->argv[0] : NULL, e);
+    result = file_open(&file, in->argc > 0 ? in->argv[0] : NULL, session_book_name(&s),
+                       option_given(in, "force"), e);
     if (result == 0) {
         result = task_export(&s, &t, format, option_given(in, "struck"), file.out, e);
         if (result == 0)

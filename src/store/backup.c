@@ -12,6 +12,7 @@
 #include <unistd.h>
 
 #include "base/mem.h"
+#include "base/rename.h"
 #include "store/book.h"
 #include "store/db.h"
 
@@ -53,22 +54,6 @@ static int vacuum_into(struct book *book, const char *part, struct error *e)
     return result;
 }
 
-/* Some file systems (memory sticks) cannot rename without overwriting: there a look has to do. */
-static int give_name(const char *part, const char *to, struct error *e)
-{
-    struct stat is;
-
-    if (renameat2(AT_FDCWD, part, AT_FDCWD, to, RENAME_NOREPLACE) == 0)
-        return 0;
-    if (errno == EEXIST)
-        return refuse_existing(to, e);
-    if (errno != EINVAL && errno != ENOSYS)
-        return copy_failed(to, e);
-    if (lstat(to, &is) == 0)
-        return refuse_existing(to, e);
-    return rename(part, to) == 0 ? 0 : copy_failed(to, e);
-}
-
 static int copy_to(struct book *book, const char *part, const char *to, struct error *e)
 {
     char *copy;
@@ -78,8 +63,8 @@ static int copy_to(struct book *book, const char *part, const char *to, struct e
         return error_where(e, "%s: the backup cannot be made", to);
     if (sync_path(part, O_RDWR) < 0)
         return copy_failed(to, e);
-    if (give_name(part, to, e) < 0)
-        return -1;
+    if (rename_new(part, to) < 0)
+        return errno == EEXIST ? refuse_existing(to, e) : copy_failed(to, e);
     copy = mem_copy(to);
     result = sync_path(dirname(copy), O_RDONLY | O_DIRECTORY);
     free(copy);
