@@ -10,12 +10,12 @@
 
 #define WORTH 9.0 /* subsets this far (natural log) below the best are not looked around from */
 
-enum { TABLE_SIZE = 4 * AVERAGE_MOST, REPORT_EVERY = 64 };
+enum { TABLE_SIZE = 4 * MODEL_AVERAGE_MAX_SUBSETS, REPORT_EVERY = 64 };
 
 /* Subsets being fitted. */
-struct gathering {
-    const struct coded *c;
-    const struct average_options *options;
+struct enumeration {
+    const struct model_matrix *c;
+    const struct model_average_options *options;
     struct censored_data data;
     struct censored_prior prior;
     double *lambda;
@@ -28,7 +28,7 @@ struct gathering {
     bool stopped;
 };
 
-double average_prior_by_size(uint64_t groups, size_t group_count, const void *unused)
+double model_average_prior_by_size(uint64_t groups, size_t group_count, const void *unused)
 {
     double k = (double)group_count, s = (double)__builtin_popcountll(groups);
 
@@ -36,7 +36,7 @@ double average_prior_by_size(uint64_t groups, size_t group_count, const void *un
     return -log(k + 1) - (lgamma(k + 1) - lgamma(s + 1) - lgamma(k - s + 1));
 }
 
-void coded_lambda(const struct coded *c, double *lambda)
+void model_matrix_lambda(const struct model_matrix *c, double *lambda)
 {
     memset(lambda, 0, c->p * sizeof *lambda);
     for (size_t g = 0; g < c->group_count; g++)
@@ -44,7 +44,7 @@ void coded_lambda(const struct coded *c, double *lambda)
             lambda[c->groups[g].first + j] = c->groups[g].lambda;
 }
 
-size_t average_columns(const struct coded *c, uint64_t groups, size_t *columns)
+size_t model_matrix_columns(const struct model_matrix *c, uint64_t groups, size_t *columns)
 {
     size_t count = 0;
 
@@ -56,7 +56,7 @@ size_t average_columns(const struct coded *c, uint64_t groups, size_t *columns)
 }
 
 /* The subset by its own fit. */
-static int fit_exactly(struct gathering *a, size_t count, struct subset *s)
+static int fit_exactly(struct enumeration *a, size_t count, struct subset *s)
 {
     struct censored_model model = {.columns = a->columns, .count = count};
 
@@ -71,7 +71,7 @@ static int fit_exactly(struct gathering *a, size_t count, struct subset *s)
 }
 
 /* Constant part of the quadratic approximation about the full fit. */
-static double full_top(const struct gathering *a)
+static double full_top(const struct enumeration *a)
 {
     double top = a->full->log_posterior;
 
@@ -82,7 +82,7 @@ static double full_top(const struct gathering *a)
 
 /* The subset from the full fit: the maximum of its quadratic approximation with the other
  * coefficients at 0. The last place is log h, counted from the full fit's. */
-static int fit_quadratically(struct gathering *a, size_t count, struct subset *s)
+static int fit_quadratically(struct enumeration *a, size_t count, struct subset *s)
 {
     size_t p = a->c->p, m = count + 1;
     double *part = a->small, *mode = part + m * m, value = full_top(a);
@@ -111,20 +111,20 @@ static int fit_quadratically(struct gathering *a, size_t count, struct subset *s
     return 0;
 }
 
-static double log_prior(const struct gathering *a, uint64_t groups)
+static double log_prior(const struct enumeration *a, uint64_t groups)
 {
-    const struct average_options *o = a->options;
+    const struct model_average_options *o = a->options;
 
-    return (o->log_prior != NULL ? o->log_prior : average_prior_by_size)(groups, a->c->group_count,
-                                                                         o->prior_user);
+    return (o->log_prior != NULL ? o->log_prior : model_average_prior_by_size)(
+        groups, a->c->group_count, o->prior_user);
 }
 
 /* Fits one subset and appends it. Returns false when the progress call wants to stop. */
-static bool gather(struct gathering *a, uint64_t groups)
+static bool enumerate(struct enumeration *a, uint64_t groups)
 {
-    const struct average_options *o = a->options;
+    const struct model_average_options *o = a->options;
     double prior = log_prior(a, groups);
-    size_t count = average_columns(a->c, groups, a->columns);
+    size_t count = model_matrix_columns(a->c, groups, a->columns);
     struct subset *s;
 
     a->subsets = array_room(a->subsets, &a->room, a->count + 1, sizeof *a->subsets);
@@ -141,18 +141,18 @@ static bool gather(struct gathering *a, uint64_t groups)
     return !a->stopped;
 }
 
-static void gather_all(struct gathering *a)
+static void enumerate_all(struct enumeration *a)
 {
     uint64_t end = (uint64_t)1 << a->c->group_count;
 
     a->expected = end;
     for (uint64_t groups = 0; groups < end; groups++)
-        if (!gather(a, groups))
+        if (!enumerate(a, groups))
             return;
 }
 
 /* Subsets met, by open addressing; a place holds the index of a subset plus 1. */
-static bool met(uint32_t *table, const struct gathering *a, uint64_t groups)
+static bool mark_seen(uint32_t *table, const struct enumeration *a, uint64_t groups)
 {
     size_t at = (groups * 0x9e3779b97f4a7c15u >> 32) % TABLE_SIZE;
 
@@ -163,12 +163,13 @@ static bool met(uint32_t *table, const struct gathering *a, uint64_t groups)
     return false;
 }
 
-static bool visit(struct gathering *a, uint32_t *table, uint64_t groups)
+static bool visit(struct enumeration *a, uint32_t *table, uint64_t groups)
 {
-    return a->count < AVERAGE_MOST && (met(table, a, groups) || gather(a, groups));
+    return a->count < MODEL_AVERAGE_MAX_SUBSETS &&
+           (mark_seen(table, a, groups) || enumerate(a, groups));
 }
 
-static bool look_around(struct gathering *a, uint32_t *table, uint64_t groups)
+static bool expand_neighbours(struct enumeration *a, uint32_t *table, uint64_t groups)
 {
     size_t k = a->c->group_count;
 
@@ -187,7 +188,7 @@ static bool look_around(struct gathering *a, uint32_t *table, uint64_t groups)
 }
 
 /* Best subset not yet looked around from, or `count` when none is worth it. */
-static size_t best_left(const struct gathering *a, const bool *looked)
+static size_t best_unexpanded(const struct enumeration *a, const bool *expanded)
 {
     double worth = a->options->worth > 0 ? a->options->worth : WORTH;
     size_t best = a->count;
@@ -195,33 +196,33 @@ static size_t best_left(const struct gathering *a, const bool *looked)
 
     for (size_t i = 0; i < a->count; i++) {
         top = fmax(top, a->subsets[i].log_evidence);
-        if (!looked[i] &&
+        if (!expanded[i] &&
             (best == a->count || a->subsets[i].log_evidence > a->subsets[best].log_evidence))
             best = i;
     }
     return best < a->count && a->subsets[best].log_evidence < top - worth ? a->count : best;
 }
 
-static void gather_by_search(struct gathering *a)
+static void enumerate_by_search(struct enumeration *a)
 {
     uint32_t *table = mem_zero(TABLE_SIZE, sizeof *table);
-    bool *looked = mem_zero(AVERAGE_MOST, sizeof *looked);
+    bool *expanded = mem_zero(MODEL_AVERAGE_MAX_SUBSETS, sizeof *expanded);
     size_t at = 0;
 
-    a->expected = AVERAGE_MOST;
+    a->expected = MODEL_AVERAGE_MAX_SUBSETS;
     visit(a, table, 0);
     while (at < a->count && !a->stopped) {
-        looked[at] = true;
-        if (!look_around(a, table, a->subsets[at].groups))
+        expanded[at] = true;
+        if (!expand_neighbours(a, table, a->subsets[at].groups))
             break;
-        at = best_left(a, looked);
+        at = best_unexpanded(a, expanded);
     }
     free(table);
-    free(looked);
+    free(expanded);
 }
 
 /* Weights, and from them chances, effects and scatter. */
-static void weigh(const struct coded *c, struct average *out)
+static void weigh(const struct model_matrix *c, struct model_average *out)
 {
     double top = -INFINITY, sum = 0;
 
@@ -236,11 +237,11 @@ static void weigh(const struct coded *c, struct average *out)
     }
     out->chance = mem_zero(c->group_count, sizeof *out->chance);
     for (size_t g = 0; g < c->group_count; g++)
-        out->chance[g] = average_any(out, (uint64_t)1 << g);
+        out->chance[g] = model_average_any(out, (uint64_t)1 << g);
 }
 
 /* Mean of γ/h over the subsets that hold the group, however little weight they have. */
-static void mean_effect(const struct coded_group *group, uint64_t bit, struct average *out)
+static void mean_effect(const struct model_group *group, uint64_t bit, struct model_average *out)
 {
     double top = -INFINITY, sum = 0;
 
@@ -259,7 +260,7 @@ static void mean_effect(const struct coded_group *group, uint64_t bit, struct av
         out->beta[group->first + j] /= sum;
 }
 
-double average_any(const struct average *a, uint64_t groups)
+double model_average_any(const struct model_average *a, uint64_t groups)
 {
     double with = 0, without = 0;
 
@@ -268,7 +269,7 @@ double average_any(const struct average *a, uint64_t groups)
     return with / (with + without);
 }
 
-static int prepare(struct gathering *a, bool approximate)
+static int prepare(struct enumeration *a, bool approximate)
 {
     struct censored_model model = {.columns = a->columns};
     size_t p = a->c->p;
@@ -276,7 +277,7 @@ static int prepare(struct gathering *a, bool approximate)
     if (!approximate)
         return 0;
     a->full = mem_zero(1, sizeof *a->full);
-    model.count = average_columns(a->c, UINT64_MAX, a->columns);
+    model.count = model_matrix_columns(a->c, UINT64_MAX, a->columns);
     if (censored_fit(&a->data, &a->prior, &model, false, a->full) != 0)
         return -1;
     a->pull = mem_zero(p + 1, sizeof *a->pull);
@@ -287,7 +288,7 @@ static int prepare(struct gathering *a, bool approximate)
     return 0;
 }
 
-static void gathering_free(struct gathering *a)
+static void enumeration_free(struct enumeration *a)
 {
     if (a->full != NULL)
         censored_fit_free(a->full);
@@ -300,7 +301,7 @@ static void gathering_free(struct gathering *a)
     free(a->lambda);
 }
 
-static bool any_fitted(const struct gathering *a)
+static bool any_fitted(const struct enumeration *a)
 {
     for (size_t i = 0; i < a->count; i++)
         if (a->subsets[i].log_evidence > -INFINITY)
@@ -308,28 +309,28 @@ static bool any_fitted(const struct gathering *a)
     return false;
 }
 
-int average_subsets(const struct coded *c, const struct average_options *options,
-                    struct average *out, struct error *e)
+int model_average_make(const struct model_matrix *c, const struct model_average_options *options,
+                       struct model_average *out, struct error *e)
 {
-    static const struct average_options usual = {0};
-    struct gathering a = {.c = c, .options = options != NULL ? options : &usual};
-    size_t all = a.options->all > 0 ? a.options->all : AVERAGE_ALL;
-    size_t cells = a.options->cells > 0 ? a.options->cells : AVERAGE_CELLS;
+    static const struct model_average_options usual = {0};
+    struct enumeration a = {.c = c, .options = options != NULL ? options : &usual};
+    size_t all = a.options->all > 0 ? a.options->all : MODEL_AVERAGE_ALL;
+    size_t cells = a.options->cells > 0 ? a.options->cells : MODEL_AVERAGE_CELLS;
     int status = 0;
 
-    *out = (struct average){0};
-    if (c->group_count > AVERAGE_GROUPS)
+    *out = (struct model_average){0};
+    if (c->group_count > MODEL_AVERAGE_MAX_GROUPS)
         return error_set(e, ERROR_ANSWER, "%zu variables were changed; at most %d can be ranked.",
-                         c->group_count, AVERAGE_GROUPS);
+                         c->group_count, MODEL_AVERAGE_MAX_GROUPS);
     a.lambda = mem_zero(c->p, sizeof *a.lambda);
     a.columns = mem_zero(c->p + 1, sizeof *a.columns);
-    coded_lambda(c, a.lambda);
+    model_matrix_lambda(c, a.lambda);
     censored_data_make(c, &a.data);
     a.prior = (struct censored_prior){a.lambda, CENSORED_CA, CENSORED_CB};
     out->approximated = a.data.n > cells;
     out->searched = c->group_count > all;
     if (prepare(&a, out->approximated) == 0)
-        (out->searched ? gather_by_search : gather_all)(&a);
+        (out->searched ? enumerate_by_search : enumerate_all)(&a);
     if (a.full != NULL && a.full->h > 0)
         out->hessian = memcpy(mem_zero((c->p + 1) * (c->p + 1), sizeof(double)), a.full->hessian,
                               (c->p + 1) * (c->p + 1) * sizeof(double));
@@ -347,13 +348,13 @@ int average_subsets(const struct coded *c, const struct average_options *options
         for (size_t g = 0; g < c->group_count; g++)
             mean_effect(&c->groups[g], (uint64_t)1 << g, out);
     } else {
-        average_free(out);
+        model_average_free(out);
     }
-    gathering_free(&a);
+    enumeration_free(&a);
     return status;
 }
 
-void average_free(struct average *a)
+void model_average_free(struct model_average *a)
 {
     for (size_t i = 0; i < a->count; i++)
         free(a->subsets[i].gamma);
@@ -361,5 +362,5 @@ void average_free(struct average *a)
     free(a->hessian);
     free(a->chance);
     free(a->beta);
-    *a = (struct average){0};
+    *a = (struct model_average){0};
 }

@@ -33,7 +33,7 @@ struct censored_data {
     bool below, above;     /* some result is no less, some is no more, than something finite */
 };
 
-void censored_data_make(const struct coded *c, struct censored_data *out);
+void censored_data_make(const struct model_matrix *c, struct censored_data *out);
 void censored_data_free(struct censored_data *d);
 
 #define CENSORED_CA 1.0

@@ -28,7 +28,7 @@ static void add_moments(double *to, const double *x, size_t p, double y, double 
     }
 }
 
-void censored_data_make(const struct coded *c, struct censored_data *out)
+void censored_data_make(const struct model_matrix *c, struct censored_data *out)
 {
     size_t places = c->p + 1, coarse = 0;
 

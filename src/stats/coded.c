@@ -65,7 +65,7 @@ static size_t count_gaps(const struct choice *c, size_t column)
 }
 
 /* Sets aside the column in use with most gaps; false when none has any. */
-static bool drop_sparsest(struct choice *c, struct coded_leavings *l)
+static bool drop_sparsest(struct choice *c, struct exclusions *l)
 {
     size_t worst = c->f->k, most = 0;
 
@@ -85,7 +85,7 @@ static bool drop_sparsest(struct choice *c, struct coded_leavings *l)
 }
 
 /* Sets aside columns that do not change; true when there were any. */
-static bool drop_unchanged(struct choice *c, bool chosen_only, struct coded_leavings *l)
+static bool drop_unchanged(struct choice *c, bool chosen_only, struct exclusions *l)
 {
     bool dropped = false;
 
@@ -98,19 +98,19 @@ static bool drop_unchanged(struct choice *c, bool chosen_only, struct coded_leav
     return dropped;
 }
 
-static void choose(struct choice *c, struct coded_leavings *l)
+static void choose(struct choice *c, struct exclusions *l)
 {
     for (size_t j = 0; j < c->f->k; j++)
         c->column[j] = true;
     drop_unchanged(c, false, l);
     do {
         choose_rows(c);
-        while (c->rows < CODED_LEAST && drop_sparsest(c, l))
+        while (c->rows < MODEL_MATRIX_MIN_ROWS && drop_sparsest(c, l))
             choose_rows(c);
     } while (drop_unchanged(c, true, l));
 }
 
-static void list_left_out(const struct choice *c, struct coded_leavings *l)
+static void list_left_out(const struct choice *c, struct exclusions *l)
 {
     for (size_t i = 0; i < c->f->n; i++) {
         if (c->row[i])
@@ -172,7 +172,7 @@ static struct measure finite_part(struct measure m)
 }
 
 /* Centre and unit of the results, and the results in them. */
-static void code_results(const struct frame *f, struct coded *c)
+static void code_results(const struct frame *f, struct model_matrix *c)
 {
     double least = INFINITY, most = -INFINITY, sum = 0;
 
@@ -194,7 +194,8 @@ static void code_results(const struct frame *f, struct coded *c)
 }
 
 /* Range of a number, or the levels in use of a category, over the rows of c. */
-static void group_range(const struct column *column, const struct coded *c, struct coded_group *g)
+static void group_range(const struct column *column, const struct model_matrix *c,
+                        struct model_group *g)
 {
     bool *seen = mem_zero(column->level_count, sizeof *seen);
 
@@ -214,11 +215,11 @@ static void group_range(const struct column *column, const struct coded *c, stru
         if (seen[l])
             g->levels[g->level_count++] = l;
     g->count = g->level_count > 2 ? g->level_count - 1 : 1;
-    g->lambda = (g->level_count > 2 ? 2 : 1) / (CODED_TAU * CODED_TAU);
+    g->lambda = (g->level_count > 2 ? 2 : 1) / (MODEL_MATRIX_TAU * MODEL_MATRIX_TAU);
     free(seen);
 }
 
-void coded_level(const struct coded_group *g, size_t at, double *x)
+void model_matrix_level(const struct model_group *g, size_t at, double *x)
 {
     if (g->count == 1) {
         x[0] = at == 0 ? -0.5 : 0.5;
@@ -228,7 +229,7 @@ void coded_level(const struct coded_group *g, size_t at, double *x)
         x[c - 1] = (at < c ? -1.0 : at == c ? (double)c : 0.0) / sqrt((double)(c * (c + 1)));
 }
 
-static size_t level_place(const struct coded_group *g, double value)
+static size_t level_place(const struct model_group *g, double value)
 {
     size_t at = 0;
 
@@ -238,22 +239,22 @@ static size_t level_place(const struct coded_group *g, double value)
     return at;
 }
 
-static void group_row(const struct coded_group *g, double value, double *x)
+static void group_row(const struct model_group *g, double value, double *x)
 {
     if (g->level_count > 0)
-        coded_level(g, level_place(g, value), x);
+        model_matrix_level(g, level_place(g, value), x);
     else
         x[0] = (value - g->low) / (g->high - g->low) - 0.5;
 }
 
-void coded_row(const struct coded *c, const double *values, double *x)
+void model_matrix_row(const struct model_matrix *c, const double *values, double *x)
 {
     x[0] = 1;
     for (size_t g = 0; g < c->group_count; g++)
         group_row(&c->groups[g], values[g], x + c->groups[g].first);
 }
 
-static void code_columns(const struct choice *choice, struct coded *c)
+static void code_columns(const struct choice *choice, struct model_matrix *c)
 {
     const struct frame *f = choice->f;
 
@@ -261,7 +262,7 @@ static void code_columns(const struct choice *choice, struct coded *c)
     c->p = 1;
     for (size_t j = 0; j < f->k; j++)
         if (choice->column[j]) {
-            struct coded_group *g = &c->groups[c->group_count++];
+            struct model_group *g = &c->groups[c->group_count++];
 
             g->column = j;
             g->first = c->p;
@@ -277,25 +278,25 @@ static void code_columns(const struct choice *choice, struct coded *c)
     }
 }
 
-static void leavings_init(struct coded_leavings *l, const struct frame *f)
+static void exclusions_init(struct exclusions *l, const struct frame *f)
 {
-    *l = (struct coded_leavings){.no_result = mem_zero(f->n, sizeof(size_t)),
-                                 .no_value = mem_zero(f->n, sizeof(size_t)),
-                                 .no_value_of = mem_zero(f->n, sizeof(size_t)),
-                                 .never_changed = mem_zero(f->k, sizeof(size_t)),
-                                 .too_seldom = mem_zero(f->k, sizeof(size_t))};
+    *l = (struct exclusions){.no_result = mem_zero(f->n, sizeof(size_t)),
+                             .no_value = mem_zero(f->n, sizeof(size_t)),
+                             .no_value_of = mem_zero(f->n, sizeof(size_t)),
+                             .never_changed = mem_zero(f->k, sizeof(size_t)),
+                             .too_seldom = mem_zero(f->k, sizeof(size_t))};
 }
 
-int coded_make(const struct frame *f, struct coded *out, struct coded_leavings *leavings,
-               struct error *e)
+int model_matrix_make(const struct frame *f, struct model_matrix *out,
+                      struct exclusions *exclusions, struct error *e)
 {
-    struct coded_leavings own;
+    struct exclusions own;
     struct choice c = {f, mem_zero(f->k, sizeof(bool)), mem_zero(f->n, sizeof(bool)),
                        mem_zero(f->n, sizeof(size_t)), 0};
     int status;
 
-    *out = (struct coded){0};
-    leavings_init(&own, f);
+    *out = (struct model_matrix){0};
+    exclusions_init(&own, f);
     choose(&c, &own);
     list_left_out(&c, &own);
     status = refuse(&c, e);
@@ -311,14 +312,14 @@ int coded_make(const struct frame *f, struct coded *out, struct coded_leavings *
     free(c.column);
     free(c.row);
     free(c.gaps);
-    if (leavings != NULL)
-        *leavings = own;
+    if (exclusions != NULL)
+        *exclusions = own;
     else
-        coded_leavings_free(&own);
+        exclusions_free(&own);
     return status;
 }
 
-void coded_free(struct coded *c)
+void model_matrix_free(struct model_matrix *c)
 {
     for (size_t g = 0; g < c->group_count; g++)
         free(c->groups[g].levels);
@@ -326,15 +327,15 @@ void coded_free(struct coded *c)
     free(c->x);
     free(c->y);
     free(c->rows);
-    *c = (struct coded){0};
+    *c = (struct model_matrix){0};
 }
 
-void coded_leavings_free(struct coded_leavings *l)
+void exclusions_free(struct exclusions *l)
 {
     free(l->no_result);
     free(l->no_value);
     free(l->no_value_of);
     free(l->never_changed);
     free(l->too_seldom);
-    *l = (struct coded_leavings){0};
+    *l = (struct exclusions){0};
 }

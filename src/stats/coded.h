@@ -18,9 +18,9 @@
 #include "model/measure.h"
 #include "stats/frame.h"
 
-enum { CODED_LEAST = 4 }; /* … this many coupons */
+enum { MODEL_MATRIX_MIN_ROWS = 4 }; /* … this many coupons */
 
-#define CODED_TAU 2.0 /* prior standard deviation of an effect, in units of the scatter */
+#define MODEL_MATRIX_TAU 2.0 /* prior standard deviation of an effect, in units of the scatter */
 
 /* A result in coded units; several alike coupons may be packed into one row. */
 struct observation {
@@ -29,7 +29,7 @@ struct observation {
     double weight;          /* coupons in this row */
 };
 
-struct coded_group {
+struct model_group {
     size_t column;       /* of the frame */
     size_t first, count; /* columns of x: first … first + count − 1 */
     double lambda;       /* prior precision of each of them */
@@ -38,12 +38,12 @@ struct coded_group {
     size_t level_count;  /* 0 for numbers */
 };
 
-struct coded {
+struct model_matrix {
     size_t n, p; /* rows; columns of x, the first of which is the constant 1 */
     double *x;   /* n × p, row by row */
     struct observation *y;
     double within; /* squares lost by packing: Σ (y − row mean)² over exact results, coded² */
-    struct coded_group *groups;
+    struct model_group *groups;
     size_t group_count;
     size_t *rows;  /* frame row of each row; NULL once packed */
     double centre; /* result = centre + unit × coded */
@@ -51,7 +51,7 @@ struct coded {
 };
 
 /* Why coupons and columns are not in the coding. */
-struct coded_leavings {
+struct exclusions {
     size_t *no_result; /* frame rows without a result, ascending */
     size_t no_result_count;
     size_t *no_value;    /* frame rows without a value of a coded column, ascending … */
@@ -67,26 +67,25 @@ struct coded_leavings {
  * Codes the frame. Columns that never change among coupons with a result are set aside first; rows
  * missing a value of a remaining column are left out; columns that no longer change then are set
  * aside as well (their gaps have no say any more: coupons come back that lacked only those). Where
- * fewer than CODED_LEAST coupons would be left, the column missing most often is set aside first.
- * ERROR_ANSWER when no coupon has a result, nothing broke (no result bounds the level on one side),
- * no column changed, or all results are equal.
- * `leavings` may be NULL.
+ * fewer than MODEL_MATRIX_MIN_ROWS coupons would be left, the column missing most often is set
+ * aside first. ERROR_ANSWER when no coupon has a result, nothing broke (no result bounds the level
+ * on one side), no column changed, or all results are equal. `leavings` may be NULL.
  */
-int coded_make(const struct frame *f, struct coded *out, struct coded_leavings *leavings,
-               struct error *e);
-void coded_free(struct coded *c);
-void coded_leavings_free(struct coded_leavings *l);
+int model_matrix_make(const struct frame *f, struct model_matrix *out,
+                      struct exclusions *exclusions, struct error *e);
+void model_matrix_free(struct model_matrix *c);
+void exclusions_free(struct exclusions *l);
 
 /* Alike coupons (same x; exact, or same kind and limits) packed into one row with their number. */
-void coded_pack(const struct coded *c, struct coded *out);
+void collapse_rows(const struct model_matrix *c, struct model_matrix *out);
 
 /* Distinct set-ups (rows of x) among the rows. */
-size_t coded_set_ups(const struct coded *c);
+size_t collapse_set_ups(const struct model_matrix *c);
 
 /* x of one set-up: `values` has one number or level index for each group (that level must be in
  * use), `x` room for p. */
-void coded_row(const struct coded *c, const double *values, double *x);
+void model_matrix_row(const struct model_matrix *c, const double *values, double *x);
 /* The columns of level `at` (position among the levels in use) of a group: `count` numbers. */
-void coded_level(const struct coded_group *g, size_t at, double *x);
+void model_matrix_level(const struct model_group *g, size_t at, double *x);
 
 #endif

@@ -12,7 +12,7 @@
 #include "stats/ranking.h"
 
 /* Up to this many coupons, like ones are packed: above, sorting them costs more than it saves. */
-enum { PACKED = 5000 };
+enum { COLLAPSE_UP_TO = 5000 };
 
 #define NOTHING 1e-10 /* part of a column's squares that counts as nothing left of it */
 #define SAME 1e-6     /* two products this close to parallel count as one */
@@ -24,14 +24,14 @@ enum { PACKED = 5000 };
  */
 struct screen {
     const struct ranking *r;
-    struct coded c;
+    struct model_matrix c;
     double *moments; /* width × width */
     size_t width, rank;
 };
 
 /* One pair's own frame: the two, some others, and the product last. */
 struct pair_model {
-    struct coded c;
+    struct model_matrix c;
     size_t a, b, product; /* groups */
     double prior;         /* of the product, given that both singles are in */
 };
@@ -105,7 +105,7 @@ static bool in_exact_tie(const struct ranking *r, size_t column)
     return false;
 }
 
-static void count_corners(const struct coded *c, size_t a, size_t b, size_t corners[4])
+static void count_corners(const struct model_matrix *c, size_t a, size_t b, size_t corners[4])
 {
     memset(corners, 0, 4 * sizeof *corners);
     for (size_t i = 0; i < c->n; i++) {
@@ -118,7 +118,7 @@ static void count_corners(const struct coded *c, size_t a, size_t b, size_t corn
 /* Are both variables single columns, in no tie, and is there a coupon in each corner? */
 static bool take_pair(const struct screen *s, size_t a, size_t b, struct combined_pair *pair)
 {
-    const struct coded_group *ga = &s->c.groups[a], *gb = &s->c.groups[b];
+    const struct model_group *ga = &s->c.groups[a], *gb = &s->c.groups[b];
 
     if (ga->count != 1 || gb->count != 1)
         return false;
@@ -130,7 +130,7 @@ static bool take_pair(const struct screen *s, size_t a, size_t b, struct combine
     return !in_exact_tie(s->r, pair->a) && !in_exact_tie(s->r, pair->b);
 }
 
-static size_t group_of(const struct coded *c, size_t column)
+static size_t group_of(const struct model_matrix *c, size_t column)
 {
     size_t g = 0;
 
@@ -139,10 +139,10 @@ static size_t group_of(const struct coded *c, size_t column)
     return g;
 }
 
-static void copy_group(const struct coded *from, size_t group, struct coded *to)
+static void copy_group(const struct model_matrix *from, size_t group, struct model_matrix *to)
 {
-    const struct coded_group *g = &from->groups[group];
-    struct coded_group *mine = &to->groups[to->group_count++];
+    const struct model_group *g = &from->groups[group];
+    struct model_group *mine = &to->groups[to->group_count++];
 
     *mine = *g;
     mine->first = to->p;
@@ -153,9 +153,9 @@ static void copy_group(const struct coded *from, size_t group, struct coded *to)
 }
 
 /* Fills in x of the pair's frame from that of all variables; the product stands last. */
-static void copy_rows(const struct coded *from, struct pair_model *m)
+static void copy_rows(const struct model_matrix *from, struct pair_model *m)
 {
-    struct coded *to = &m->c;
+    struct model_matrix *to = &m->c;
 
     to->x = mem_zero(to->n * to->p, sizeof *to->x);
     for (size_t i = 0; i < to->n; i++) {
@@ -174,21 +174,22 @@ static void copy_rows(const struct coded *from, struct pair_model *m)
 
 /* A column x_a x_b of coefficient β changes the effect of a by β from the low to the high end of b,
  * and takes the same prior as an effect. */
-static void add_product(struct coded *c)
+static void add_product(struct model_matrix *c)
 {
-    c->groups[c->group_count++] = (struct coded_group){.column = RANKING_NO_COLUMN,
-                                                       .first = c->p,
-                                                       .count = 1,
-                                                       .lambda = 1 / (CODED_TAU * CODED_TAU),
-                                                       .low = -0.5,
-                                                       .high = 0.5};
+    c->groups[c->group_count++] =
+        (struct model_group){.column = RANKING_NO_COLUMN,
+                             .first = c->p,
+                             .count = 1,
+                             .lambda = 1 / (MODEL_MATRIX_TAU * MODEL_MATRIX_TAU),
+                             .low = -0.5,
+                             .high = 0.5};
     c->p++;
 }
 
 static void pair_model_make(const struct screen *s, const struct combined_pair *pair, double prior,
                             struct pair_model *m)
 {
-    const struct coded *from = &s->c;
+    const struct model_matrix *from = &s->c;
     size_t others = 0;
 
     *m =
@@ -219,7 +220,7 @@ static double pair_prior(uint64_t groups, size_t group_count, const void *user)
     const struct pair_model *m = user;
     uint64_t product = (uint64_t)1 << m->product, both = (uint64_t)3;
     bool in = groups & product, heirs = (groups & both) == both;
-    double singles = average_prior_by_size(groups & ~product, group_count - 1, NULL);
+    double singles = model_average_prior_by_size(groups & ~product, group_count - 1, NULL);
 
     if (!heirs)
         return in ? -INFINITY : singles;
@@ -227,7 +228,8 @@ static double pair_prior(uint64_t groups, size_t group_count, const void *user)
 }
 
 /* Mean of a column's coefficient over the subsets that hold the product. */
-static double given_product(const struct pair_model *m, const struct average *a, size_t column)
+static double given_product(const struct pair_model *m, const struct model_average *a,
+                            size_t column)
 {
     double sum = 0, weights = 0;
 
@@ -242,7 +244,7 @@ static double given_product(const struct pair_model *m, const struct average *a,
     return weights > 0 ? sum / weights : NAN;
 }
 
-static void read_pair(const struct pair_model *m, const struct average *average,
+static void read_pair(const struct pair_model *m, const struct model_average *average,
                       struct combined_pair *pair)
 {
     const double direction = 1, unit = m->c.unit;
@@ -266,23 +268,23 @@ static int judge_pair(const struct screen *s, double prior, struct combined_pair
                       struct error *e)
 {
     struct pair_model m;
-    struct average_options options = {.log_prior = pair_prior, .prior_user = &m};
-    struct average average;
-    struct coded rows;
+    struct model_average_options options = {.log_prior = pair_prior, .prior_user = &m};
+    struct model_average average;
+    struct model_matrix rows;
     int result;
 
     pair_model_make(s, pair, prior, &m);
-    if (m.c.n <= PACKED) {
+    if (m.c.n <= COLLAPSE_UP_TO) {
         rows = m.c;
-        coded_pack(&rows, &m.c);
-        coded_free(&rows);
+        collapse_rows(&rows, &m.c);
+        model_matrix_free(&rows);
     }
-    result = average_subsets(&m.c, &options, &average, e);
+    result = model_average_make(&m.c, &options, &average, e);
     if (result == 0) {
         read_pair(&m, &average, pair);
-        average_free(&average);
+        model_average_free(&average);
     }
-    coded_free(&m.c);
+    model_matrix_free(&m.c);
     return result;
 }
 
@@ -356,14 +358,14 @@ int combined_screen(const struct frame *f, const struct ranking *r, struct combi
     int result;
 
     *out = (struct combined){0};
-    if (coded_make(f, &s.c, NULL, e) != 0)
+    if (model_matrix_make(f, &s.c, NULL, e) != 0)
         return -1;
     out->possible = s.c.group_count * (s.c.group_count - 1) / 2;
     entries = mem_zero(out->possible + 1, sizeof *entries);
     result = judge_all(&s, entries, take_pairs(&s, entries), out, e);
     free(entries);
     free(s.moments);
-    coded_free(&s.c);
+    model_matrix_free(&s.c);
     return result;
 }
 

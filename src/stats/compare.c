@@ -125,7 +125,8 @@ static double given_it_matters(uint64_t groups, size_t group_count, const void *
     return groups == 1 ? 0 : -INFINITY;
 }
 
-static void read_fit(const struct coded *coded, const struct average *a, struct comparison *c)
+static void read_fit(const struct model_matrix *matrix, const struct model_average *a,
+                     struct comparison *c)
 {
     const double direction = 1;
     struct effect_range range;
@@ -135,32 +136,32 @@ static void read_fit(const struct coded *coded, const struct average *a, struct 
 
         if (s->groups != 1 || !(s->weight > 0))
             continue;
-        c->a.mean = coded->centre + coded->unit * (s->gamma[0] - s->gamma[1] / 2) / s->h;
-        c->b.mean = coded->centre + coded->unit * (s->gamma[0] + s->gamma[1] / 2) / s->h;
-        c->scatter = coded->unit / s->h;
+        c->a.mean = matrix->centre + matrix->unit * (s->gamma[0] - s->gamma[1] / 2) / s->h;
+        c->b.mean = matrix->centre + matrix->unit * (s->gamma[0] + s->gamma[1] / 2) / s->h;
+        c->scatter = matrix->unit / s->h;
     }
-    effect_range_make(coded, a, 0, &direction, &range);
+    effect_range_make(matrix, a, 0, &direction, &range);
     c->difference = c->b.mean - c->a.mean;
-    c->low = coded->unit * range.low;
-    c->high = coded->unit * range.high;
+    c->low = matrix->unit * range.low;
+    c->high = matrix->unit * range.high;
 }
 
 /* Nothing broke, or nothing differs: the rest of the comparison stands without these figures. */
 static void fit_difference(const struct frame *f, struct comparison *c)
 {
-    struct average_options options = {.log_prior = given_it_matters};
+    struct model_average_options options = {.log_prior = given_it_matters};
     struct frame sides;
-    struct coded coded;
-    struct average average;
+    struct model_matrix matrix;
+    struct model_average average;
 
     c->difference = c->low = c->high = c->scatter = NAN;
     side_frame(f, c, &sides);
-    if (coded_make(&sides, &coded, NULL, NULL) == 0) {
-        if (average_subsets(&coded, &options, &average, NULL) == 0) {
-            read_fit(&coded, &average, c);
-            average_free(&average);
+    if (model_matrix_make(&sides, &matrix, NULL, NULL) == 0) {
+        if (model_average_make(&matrix, &options, &average, NULL) == 0) {
+            read_fit(&matrix, &average, c);
+            model_average_free(&average);
         }
-        coded_free(&coded);
+        model_matrix_free(&matrix);
     }
     frame_free(&sides);
 }

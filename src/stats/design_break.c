@@ -37,10 +37,10 @@ static void find_members(const struct space *s, const size_t *columns, size_t co
     m->columns[m->column_count++] = 0;
     for (size_t g = 0; g < s->group_count; g++)
         for (size_t i = 0; i < count; i++)
-            if (s->groups[g].coded.column == columns[i]) {
+            if (s->groups[g].group.column == columns[i]) {
                 m->groups[m->count++] = g;
-                for (size_t j = 0; j < s->groups[g].coded.count; j++)
-                    m->columns[m->column_count++] = s->groups[g].coded.first + j;
+                for (size_t j = 0; j < s->groups[g].group.count; j++)
+                    m->columns[m->column_count++] = s->groups[g].group.first + j;
             }
 }
 

@@ -36,7 +36,7 @@ static void add_row(struct ties *t, const struct space *s, const double *values,
     size_t row = frame_add_row(&t->f, "", measure_exact((double)t->f.n));
 
     for (size_t g = 0; g < s->group_count; g++) {
-        const struct coded_group *c = &s->groups[g].coded;
+        const struct model_group *c = &s->groups[g].group;
 
         if (row == 0 && c->levels != NULL)
             add_levels(&t->f, g, c->levels[c->level_count - 1] + 1);
@@ -46,12 +46,12 @@ static void add_row(struct ties *t, const struct space *s, const double *values,
 
 static void ties_find(const struct space *s, const double *values, size_t chosen, struct ties *t)
 {
-    struct coded coded;
+    struct model_matrix matrix;
 
     *t = (struct ties){0};
     frame_init(&t->f, "", "", "", 0);
     for (size_t g = 0; g < s->group_count; g++)
-        frame_add_column(&t->f, "", "", "", s->groups[g].coded.levels != NULL);
+        frame_add_column(&t->f, "", "", "", s->groups[g].group.levels != NULL);
     if (s->n <= TIES_FROM_ALL)
         for (size_t i = 0; i < s->n; i++)
             add_row(t, s, NULL, i);
@@ -60,9 +60,9 @@ static void ties_find(const struct space *s, const double *values, size_t chosen
             add_row(t, s, NULL, s->setups[i]);
     for (size_t i = 0; i < chosen; i++)
         add_row(t, s, values + i * s->group_count, 0);
-    if (coded_make(&t->f, &coded, NULL, NULL) == 0) {
-        inseparable_find(&coded, &t->found);
-        coded_free(&coded);
+    if (model_matrix_make(&t->f, &matrix, NULL, NULL) == 0) {
+        inseparable_find(&matrix, &t->found);
+        model_matrix_free(&matrix);
     }
 }
 
@@ -98,7 +98,7 @@ static void add_set(struct design_coupon *out, const struct space *s, const size
 
     *set = (struct design_set){mem_zero(count, sizeof *set->columns), count, exact};
     for (size_t i = 0; i < count; i++)
-        set->columns[i] = s->groups[groups[i]].coded.column;
+        set->columns[i] = s->groups[groups[i]].group.column;
 }
 
 /* Has the group had one value so far, among the welded and the earlier chosen? */
@@ -140,7 +140,7 @@ static void say_changed(const struct space *s, const double *values, const doubl
     out->changed_count = 0;
     for (size_t g = 0; g < s->group_count; g++)
         if (values[g] != (than != NULL ? than[g] : space_value(s, welded, g)))
-            out->changed[out->changed_count++] = s->groups[g].coded.column;
+            out->changed[out->changed_count++] = s->groups[g].group.column;
 }
 
 /* Which coupon it is most like: a welded one, or one chosen earlier if that is nearer still. */
@@ -188,11 +188,11 @@ static void say_gains(const struct space *s, struct score *score, const double *
     out->gains = mem_zero(s->group_count, sizeof *out->gains);
     out->gain_count = s->group_count;
     for (size_t g = 0; g < s->group_count; g++)
-        out->gains[g] = (struct design_gain){s->groups[g].coded.column,
-                                             score_deviation(score, &s->groups[g].coded), 0};
+        out->gains[g] = (struct design_gain){s->groups[g].group.column,
+                                             score_deviation(score, &s->groups[g].group), 0};
     score_weld(score, x);
     for (size_t g = 0; g < s->group_count; g++)
-        out->gains[g].after = score_deviation(score, &s->groups[g].coded);
+        out->gains[g].after = score_deviation(score, &s->groups[g].group);
     qsort(out->gains, out->gain_count, sizeof *out->gains, by_fall);
 }
 
@@ -205,7 +205,7 @@ void design_say(const struct space *s, struct score *score, const double *values
     *out = (struct design_coupon){.values = mem_zero(s->f->k, sizeof *out->values)};
     memcpy(out->values, s->only, s->f->k * sizeof *out->values);
     for (size_t g = 0; g < s->group_count; g++)
-        out->values[s->groups[g].coded.column] = mine[g];
+        out->values[s->groups[g].group.column] = mine[g];
     space_code(s, mine, x);
     out->score = score_of(score, x);
     out->expected = score_expected(score, x);

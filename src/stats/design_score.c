@@ -113,7 +113,7 @@ static size_t observe(const struct space *s, const struct score *score, double *
 }
 
 /* The fit of all p columns; beta stays NULL when there is no maximum. */
-static void fit_all(const struct coded *c, const double *lambda, struct score *out)
+static void fit_all(const struct model_matrix *c, const double *lambda, struct score *out)
 {
     struct censored_prior prior = {lambda, CENSORED_CA, CENSORED_CB};
     size_t *columns = mem_zero(c->p, sizeof *columns);
@@ -140,11 +140,12 @@ static void fit(const struct space *s, struct score *out)
 {
     double *x = mem_zero(s->n * s->p, sizeof *x), *lambda = mem_zero(s->p, sizeof *lambda);
     struct observation *y = mem_zero(s->n, sizeof *y);
-    struct coded c = {.n = observe(s, out, x, y), .p = s->p, .x = x, .y = y, .unit = out->unit};
+    struct model_matrix c = {
+        .n = observe(s, out, x, y), .p = s->p, .x = x, .y = y, .unit = out->unit};
 
     for (size_t g = 0; g < s->group_count; g++)
-        for (size_t j = 0; j < s->groups[g].coded.count; j++)
-            lambda[s->groups[g].coded.first + j] = s->groups[g].coded.lambda;
+        for (size_t j = 0; j < s->groups[g].group.count; j++)
+            lambda[s->groups[g].group.first + j] = s->groups[g].group.lambda;
     fit_all(&c, lambda, out);
     free(x);
     free(lambda);
@@ -155,7 +156,7 @@ static void set_weights(const struct space *s, const double *chance, struct scor
 {
     out->weight = mem_zero(s->p, sizeof *out->weight);
     for (size_t g = 0; g < s->group_count; g++) {
-        const struct coded_group *group = &s->groups[g].coded;
+        const struct model_group *group = &s->groups[g].group;
         double c = chance[group->column];
 
         /* Not ranked, because it never changed: as likely as not. */
@@ -178,8 +179,8 @@ static void set_matrix(const struct space *s, struct score *out)
     out->inverse = mem_zero(s->p * s->p, sizeof *out->inverse);
     out->matrix[0] = LEVEL_PRECISION;
     for (size_t g = 0; g < s->group_count; g++)
-        for (size_t j = 0; j < s->groups[g].coded.count; j++)
-            out->matrix[(s->groups[g].coded.first + j) * (s->p + 1)] = s->groups[g].coded.lambda;
+        for (size_t j = 0; j < s->groups[g].group.count; j++)
+            out->matrix[(s->groups[g].group.first + j) * (s->p + 1)] = s->groups[g].group.lambda;
     for (size_t i = 0; i < s->n; i++) {
         struct measure y = s->f->y[s->rows[i]];
         double stop =
@@ -270,7 +271,7 @@ double score_chance_held(const struct score *s, const double *x)
     return gsl_cdf_ugaussian_Q((s->stop - dot(x, s->beta, s->p)) / (s->sigma * sqrt(spread)));
 }
 
-double score_deviation(const struct score *s, const struct coded_group *g)
+double score_deviation(const struct score *s, const struct model_group *g)
 {
     double trace = 0;
 

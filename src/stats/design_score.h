@@ -40,6 +40,6 @@ double score_chance_held(const struct score *s, const double *x); /* NAN */
 /* Standard deviation of the effect of a group: of its change from end to end, or, for a category,
  * the root mean square over all pairs of levels. In the result's unit; without results in units of
  * the scatter. */
-double score_deviation(const struct score *s, const struct coded_group *g);
+double score_deviation(const struct score *s, const struct model_group *g);
 
 #endif

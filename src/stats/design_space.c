@@ -56,12 +56,12 @@ static size_t default_levels(const struct column *c, double *v, size_t n)
 
 /* Fills in the coding of a group over all its values: seen and at hand. */
 static void code_group(const struct column *c, const double *all, size_t all_count,
-                       struct coded_group *g)
+                       struct model_group *g)
 {
     g->low = all[0];
     g->high = all[all_count - 1];
     g->count = c->category ? all_count - 1 : 1;
-    g->lambda = (g->count > 1 ? 2 : 1) / (CODED_TAU * CODED_TAU);
+    g->lambda = (g->count > 1 ? 2 : 1) / (MODEL_MATRIX_TAU * MODEL_MATRIX_TAU);
     if (!c->category)
         return;
     g->level_count = all_count;
@@ -70,7 +70,7 @@ static void code_group(const struct column *c, const double *all, size_t all_cou
         g->levels[i] = (size_t)all[i];
 }
 
-static void code_value(const struct coded_group *g, double value, double *x)
+static void code_value(const struct model_group *g, double value, double *x)
 {
     size_t at = 0;
 
@@ -80,7 +80,7 @@ static void code_value(const struct coded_group *g, double value, double *x)
     }
     while (at + 1 < g->level_count && g->levels[at] != (size_t)value)
         at++;
-    coded_level(g, at, x);
+    model_matrix_level(g, at, x);
 }
 
 static void add_group(struct space *s, size_t column, const double *at_hand, size_t count,
@@ -88,15 +88,15 @@ static void add_group(struct space *s, size_t column, const double *at_hand, siz
 {
     struct space_group *g = &s->groups[s->group_count++];
 
-    g->coded = (struct coded_group){.column = column, .first = s->p};
-    code_group(&s->f->columns[column], all, all_count, &g->coded);
-    s->p += g->coded.count;
+    g->group = (struct model_group){.column = column, .first = s->p};
+    code_group(&s->f->columns[column], all, all_count, &g->group);
+    s->p += g->group.count;
     g->count = count;
     g->values = mem_zero(count, sizeof *g->values);
     memcpy(g->values, at_hand, count * sizeof *at_hand);
-    g->codes = mem_zero(count * g->coded.count, sizeof *g->codes);
+    g->codes = mem_zero(count * g->group.count, sizeof *g->codes);
     for (size_t i = 0; i < count; i++)
-        code_value(&g->coded, at_hand[i], g->codes + i * g->coded.count);
+        code_value(&g->group, at_hand[i], g->codes + i * g->group.count);
     s->combinations *= (double)count;
 }
 
@@ -135,7 +135,7 @@ static void add_column(struct space *s, size_t column, const struct design_level
 static bool row_known(const struct space *s, size_t row)
 {
     for (size_t g = 0; g < s->group_count; g++)
-        if (isnan(s->f->columns[s->groups[g].coded.column].x[row]))
+        if (isnan(s->f->columns[s->groups[g].group.column].x[row]))
             return false;
     return true;
 }
@@ -154,7 +154,7 @@ static void add_rows(struct space *s)
 
         x[0] = 1;
         for (size_t g = 0; g < s->group_count; g++)
-            code_value(&s->groups[g].coded, space_value(s, i, g), x + s->groups[g].coded.first);
+            code_value(&s->groups[g].group, space_value(s, i, g), x + s->groups[g].group.first);
     }
 }
 
@@ -225,7 +225,7 @@ int space_make(const struct frame *f, const struct design_request *request, stru
 void space_free(struct space *s)
 {
     for (size_t g = 0; g < s->group_count; g++) {
-        free(s->groups[g].coded.levels);
+        free(s->groups[g].group.levels);
         free(s->groups[g].values);
         free(s->groups[g].codes);
     }
@@ -243,14 +243,14 @@ void space_row(const struct space *s, const size_t *choice, double *x)
     for (size_t g = 0; g < s->group_count; g++) {
         const struct space_group *group = &s->groups[g];
 
-        memcpy(x + group->coded.first, group->codes + choice[g] * group->coded.count,
-               group->coded.count * sizeof *x);
+        memcpy(x + group->group.first, group->codes + choice[g] * group->group.count,
+               group->group.count * sizeof *x);
     }
 }
 
 double space_value(const struct space *s, size_t at, size_t group)
 {
-    return s->f->columns[s->groups[group].coded.column].x[s->rows[at]];
+    return s->f->columns[s->groups[group].group.column].x[s->rows[at]];
 }
 
 void space_values(const struct space *s, const size_t *choice, double *values)
@@ -263,7 +263,7 @@ void space_code(const struct space *s, const double *values, double *x)
 {
     x[0] = 1;
     for (size_t g = 0; g < s->group_count; g++)
-        code_value(&s->groups[g].coded, values[g], x + s->groups[g].coded.first);
+        code_value(&s->groups[g].group, values[g], x + s->groups[g].group.first);
 }
 
 size_t space_changes(const struct space *s, const double *values, size_t at)

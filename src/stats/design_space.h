@@ -16,7 +16,7 @@
 
 /* One variable with at least two levels. */
 struct space_group {
-    struct coded_group coded;
+    struct model_group group;
     double *values; /* at hand */
     size_t count;   /* at least 1 */
     double *codes;  /* count × coded.count */

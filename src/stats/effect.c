@@ -10,39 +10,39 @@
 #include "base/mem.h"
 #include "stats/linear.h"
 
-#define WORTH 0.005 /* of the heaviest subset */
-#define BOTTOM 1e-4 /* of the height of the density */
-#define STEP 0.5    /* in standard errors */
-#define CLOSE 1e-4  /* Newton's method doubles the digits once more after this */
+#define MIN_WEIGHT 0.005 /* of the heaviest subset */
+#define BOTTOM 1e-4      /* of the height of the density */
+#define STEP 0.5         /* in standard errors */
+#define NEWTON_GAIN 1e-4 /* Newton's method doubles the digits once more after this */
 
 /* EVEN_POINTS: from there on the steps widen. FINER: points put between two by interpolation. */
-enum { MOST_POINTS = 200, EVEN_POINTS = 20, FINER = 8, MOST_SLICES = 128 };
+enum { MOST_POINTS = 200, EVEN_POINTS = 20, FINER = 8, MAX_SUBMODELS = 128 };
 
 /* One subset that holds the group, without the column whose coefficient is fixed. */
-struct slice {
+struct submodel {
     size_t *columns, count;
     double log_prior; /* evidence less that of the data: prior of the subset */
     double log_evidence, mean, variance;
     struct censored_fit fit;
 };
 
-struct walk {
-    const struct coded *c;
-    const struct coded_group *group;
+struct profile {
+    const struct model_matrix *c;
+    const struct model_group *group;
     struct censored_data data; /* the group turned so that its first column is the direction */
     double *lambda, length;    /* length of the direction */
-    struct slice *slices;
-    size_t slice_count;
+    struct submodel *submodels;
+    size_t submodel_count;
     double *at, *log_density; /* points of the walk, unordered */
     size_t count, room, room_density;
 };
 
-void effect_direction(const struct coded_group *g, size_t from, size_t to, double *direction)
+void effect_direction(const struct model_group *g, size_t from, size_t to, double *direction)
 {
     double *low = mem_zero(g->count, sizeof *low);
 
-    coded_level(g, from, low);
-    coded_level(g, to, direction);
+    model_matrix_level(g, from, low);
+    model_matrix_level(g, to, direction);
     for (size_t j = 0; j < g->count; j++)
         direction[j] -= low[j];
     free(low);
@@ -61,7 +61,7 @@ static void reflect(double *v, size_t step, const double *w, size_t count)
 
 /* Turns the columns of the group by a Householder reflection that takes the first axis to the
  * direction; the prior does not mind, having the same λ in all of them. */
-static void turn(struct walk *k, const double *direction)
+static void rotate_group(struct profile *k, const double *direction)
 {
     size_t count = k->group->count, first = k->group->first, places = k->data.p + 1;
     double *w = mem_zero(count, sizeof *w), squares = 0;
@@ -100,7 +100,7 @@ static double quadratic_variance(const double *factor, size_t m, double *gradien
 }
 
 /* β = direction'γ/h: its gradient in (γ, log h) is (direction/h, −β). */
-static double effect_variance(const struct coded *c, const struct coded_group *g,
+static double effect_variance(const struct model_matrix *c, const struct model_group *g,
                               const double *direction, const struct subset *s,
                               const size_t *columns, size_t count, const double *factor)
 {
@@ -117,7 +117,7 @@ static double effect_variance(const struct coded *c, const struct coded_group *g
     return variance;
 }
 
-static double subset_mean(const struct coded_group *g, const double *direction,
+static double subset_mean(const struct model_group *g, const double *direction,
                           const struct subset *s)
 {
     double mean = 0;
@@ -128,8 +128,9 @@ static double subset_mean(const struct coded_group *g, const double *direction,
 }
 
 /* Curvature factor of a subset: from the full fit where that was used, else from its own fit. */
-static int subset_factor(const struct walk *k, const struct average *a, const size_t *columns,
-                         size_t count, struct censored_fit *fit, double *factor)
+static int subset_factor(const struct profile *k, const struct model_average *a,
+                         const size_t *columns, size_t count, struct censored_fit *fit,
+                         double *factor)
 {
     struct censored_prior prior = {k->lambda, CENSORED_CA, CENSORED_CB};
     struct censored_model model = {.columns = columns, .count = count};
@@ -150,14 +151,14 @@ static int subset_factor(const struct walk *k, const struct average *a, const si
 
 static int heavier_first(const void *a, const void *b, void *average)
 {
-    const struct subset *s = ((const struct average *)average)->subsets;
+    const struct subset *s = ((const struct model_average *)average)->subsets;
     double u = s[*(const size_t *)a].log_evidence, v = s[*(const size_t *)b].log_evidence;
 
     return u > v ? -1 : u < v;
 }
 
 /* Subsets that hold the group, heaviest first; returns how many. */
-static size_t list_subsets(const struct average *a, uint64_t bit, size_t *list)
+static size_t list_subsets(const struct model_average *a, uint64_t bit, size_t *list)
 {
     size_t count = 0;
 
@@ -169,69 +170,70 @@ static size_t list_subsets(const struct average *a, uint64_t bit, size_t *list)
 }
 
 /* One subset with mean and variance of the difference; its columns less the one to be fixed. */
-static void cut_slice(const struct walk *k, const struct average *a, const struct subset *s,
-                      const double *direction, struct slice *slice)
+static void make_submodel(const struct profile *k, const struct model_average *a,
+                          const struct subset *s, const double *direction,
+                          struct submodel *submodel)
 {
     size_t m = k->c->p + 1, count;
     double *factor = mem_zero(m * m, sizeof *factor);
 
-    slice->columns = mem_zero(m, sizeof *slice->columns);
-    count = average_columns(k->c, s->groups, slice->columns);
-    slice->mean = subset_mean(k->group, direction, s);
-    slice->log_evidence = s->log_evidence;
-    slice->log_prior = s->log_prior;
-    if (subset_factor(k, a, slice->columns, count, &slice->fit, factor) == 0)
-        slice->variance =
-            effect_variance(k->c, k->group, direction, s, slice->columns, count, factor);
+    submodel->columns = mem_zero(m, sizeof *submodel->columns);
+    count = model_matrix_columns(k->c, s->groups, submodel->columns);
+    submodel->mean = subset_mean(k->group, direction, s);
+    submodel->log_evidence = s->log_evidence;
+    submodel->log_prior = s->log_prior;
+    if (subset_factor(k, a, submodel->columns, count, &submodel->fit, factor) == 0)
+        submodel->variance =
+            effect_variance(k->c, k->group, direction, s, submodel->columns, count, factor);
     else
-        slice->log_evidence = -INFINITY;
+        submodel->log_evidence = -INFINITY;
     for (size_t j = 0; j < count; j++)
-        if (slice->columns[j] != k->group->first)
-            slice->columns[slice->count++] = slice->columns[j];
+        if (submodel->columns[j] != k->group->first)
+            submodel->columns[submodel->count++] = submodel->columns[j];
     free(factor);
 }
 
 /* Takes the subsets worth averaging over. */
-static void cut_slices(struct walk *k, const struct average *a, uint64_t bit,
-                       const double *direction)
+static void make_submodels(struct profile *k, const struct model_average *a, uint64_t bit,
+                           const double *direction)
 {
     size_t *list = mem_zero(a->count, sizeof *list), count = list_subsets(a, bit, list);
     double top = count > 0 ? a->subsets[list[0]].log_evidence : -INFINITY;
 
-    k->slices = mem_zero(MOST_SLICES, sizeof *k->slices);
-    for (size_t i = 0; i < count && i < MOST_SLICES; i++) {
+    k->submodels = mem_zero(MAX_SUBMODELS, sizeof *k->submodels);
+    for (size_t i = 0; i < count && i < MAX_SUBMODELS; i++) {
         const struct subset *s = &a->subsets[list[i]];
 
-        if (!(s->log_evidence >= top + log(WORTH)))
+        if (!(s->log_evidence >= top + log(MIN_WEIGHT)))
             break;
-        cut_slice(k, a, s, direction, &k->slices[k->slice_count++]);
-        k->slices[i].log_evidence -= top;
+        make_submodel(k, a, s, direction, &k->submodels[k->submodel_count++]);
+        k->submodels[i].log_evidence -= top;
     }
     free(list);
 }
 
 /* Log of the averaged density at b, up to a constant. */
-static double log_density(struct walk *k, double b)
+static double log_density(struct profile *k, double b)
 {
     double by = b / k->length, lambda = k->lambda[k->group->first], top = -INFINITY, sum = 0;
     struct censored_prior prior = {k->lambda, CENSORED_CA + 1,
                                    CENSORED_CB + 0.5 * lambda * by * by};
 
-    for (size_t i = 0; i < k->slice_count; i++) {
-        struct slice *s = &k->slices[i];
-        struct censored_model model = {s->columns, s->count, k->group->first, by, CLOSE};
+    for (size_t i = 0; i < k->submodel_count; i++) {
+        struct submodel *s = &k->submodels[i];
+        struct censored_model model = {s->columns, s->count, k->group->first, by, NEWTON_GAIN};
 
         s->log_evidence = -INFINITY;
         if (censored_fit(&k->data, &prior, &model, true, &s->fit) == 0)
             s->log_evidence = s->fit.log_evidence + s->log_prior;
         top = fmax(top, s->log_evidence);
     }
-    for (size_t i = 0; i < k->slice_count && top > -INFINITY; i++)
-        sum += exp(k->slices[i].log_evidence - top);
+    for (size_t i = 0; i < k->submodel_count && top > -INFINITY; i++)
+        sum += exp(k->submodels[i].log_evidence - top);
     return top + log(sum);
 }
 
-static double add_point(struct walk *k, double b)
+static double add_point(struct profile *k, double b)
 {
     double value = log_density(k, b);
 
@@ -244,7 +246,7 @@ static double add_point(struct walk *k, double b)
 }
 
 /* Walks from `start` by steps of `step` (either sign) until the density is spent. */
-static void walk_out(struct walk *k, double start, double step, double *top)
+static void extend_profile(struct profile *k, double start, double step, double *top)
 {
     double b = start, value;
 
@@ -260,7 +262,7 @@ static void walk_out(struct walk *k, double start, double step, double *top)
 }
 
 /* Sorts the points by place: first half came in falling order, second in rising. */
-static void order_points(struct walk *k, size_t falling)
+static void order_points(struct profile *k, size_t falling)
 {
     for (size_t i = 0; i < falling / 2; i++) {
         size_t j = falling - 1 - i;
@@ -274,7 +276,7 @@ static void order_points(struct walk *k, size_t falling)
 }
 
 /* Point below which `part` of the trapezoids' area lies. */
-static double area_point(const struct walk *k, const double *density, double area, double part)
+static double area_point(const struct profile *k, const double *density, double area, double part)
 {
     double left = part * area;
 
@@ -292,7 +294,7 @@ static double area_point(const struct walk *k, const double *density, double are
     return k->at[k->count - 1];
 }
 
-static void read_density(const struct walk *k, double top, struct effect_range *out)
+static void read_density(const struct profile *k, double top, struct effect_range *out)
 {
     double *density = mem_zero(k->count, sizeof *density), area = 0, above = 0, moment = 0;
 
@@ -314,7 +316,7 @@ static void read_density(const struct walk *k, double top, struct effect_range *
 }
 
 /* Puts points between those walked, by a cubic spline through the log density. */
-static void refine(struct walk *k)
+static void refine(struct profile *k)
 {
     size_t count = (k->count - 1) * FINER + 1;
     gsl_spline *spline = gsl_spline_alloc(gsl_interp_cspline, k->count);
@@ -337,7 +339,7 @@ static void refine(struct walk *k)
     k->count = count;
 }
 
-static bool walk_is_whole(const struct walk *k)
+static bool profile_is_whole(const struct profile *k)
 {
     for (size_t i = 0; i < k->count; i++)
         if (!isfinite(k->log_density[i]))
@@ -345,28 +347,28 @@ static bool walk_is_whole(const struct walk *k)
     return k->count >= 3;
 }
 
-static void walk_density(struct walk *k, double mean, double error, struct effect_range *out)
+static void profile_density(struct profile *k, double mean, double error, struct effect_range *out)
 {
     double top = -INFINITY;
     size_t falling;
 
-    walk_out(k, mean, -STEP * error, &top);
+    extend_profile(k, mean, -STEP * error, &top);
     falling = k->count;
     order_points(k, falling);
     top = fmax(top, add_point(k, mean));
-    walk_out(k, mean, STEP * error, &top);
-    if (walk_is_whole(k)) {
+    extend_profile(k, mean, STEP * error, &top);
+    if (profile_is_whole(k)) {
         refine(k);
         read_density(k, top, out);
     }
 }
 
-static double mixture_below(const struct walk *k, double b)
+static double mixture_below(const struct profile *k, double b)
 {
     double sum = 0, weights = 0;
 
-    for (size_t i = 0; i < k->slice_count; i++) {
-        const struct slice *s = &k->slices[i];
+    for (size_t i = 0; i < k->submodel_count; i++) {
+        const struct submodel *s = &k->submodels[i];
         double weight = exp(s->log_evidence);
 
         weights += weight;
@@ -375,7 +377,7 @@ static double mixture_below(const struct walk *k, double b)
     return sum / weights;
 }
 
-static double mixture_point(const struct walk *k, double part, double middle, double error)
+static double mixture_point(const struct profile *k, double part, double middle, double error)
 {
     double low = middle - 40 * error, high = middle + 40 * error;
 
@@ -388,12 +390,12 @@ static double mixture_point(const struct walk *k, double part, double middle, do
 }
 
 /* Mean and standard deviation of the mixture of the slices. */
-static void mixture_moments(const struct walk *k, double *mean, double *error)
+static void mixture_moments(const struct profile *k, double *mean, double *error)
 {
     double sum = 0, first = 0, second = 0;
 
-    for (size_t i = 0; i < k->slice_count; i++) {
-        const struct slice *s = &k->slices[i];
+    for (size_t i = 0; i < k->submodel_count; i++) {
+        const struct submodel *s = &k->submodels[i];
         double weight = exp(s->log_evidence);
 
         sum += weight;
@@ -404,42 +406,42 @@ static void mixture_moments(const struct walk *k, double *mean, double *error)
     *error = sqrt(fmax(0, second / sum - *mean * *mean));
 }
 
-static void walk_free(struct walk *k)
+static void profile_free(struct profile *k)
 {
-    for (size_t i = 0; i < k->slice_count; i++) {
-        free(k->slices[i].columns);
-        censored_fit_free(&k->slices[i].fit);
+    for (size_t i = 0; i < k->submodel_count; i++) {
+        free(k->submodels[i].columns);
+        censored_fit_free(&k->submodels[i].fit);
     }
-    free(k->slices);
+    free(k->submodels);
     free(k->at);
     free(k->log_density);
     free(k->lambda);
     censored_data_free(&k->data);
 }
 
-void effect_range_make(const struct coded *c, const struct average *a, size_t group,
+void effect_range_make(const struct model_matrix *c, const struct model_average *a, size_t group,
                        const double *direction, struct effect_range *out)
 {
-    struct walk k = {.c = c, .group = &c->groups[group]};
+    struct profile k = {.c = c, .group = &c->groups[group]};
     double mean, error;
 
     *out = (struct effect_range){NAN, NAN, NAN, NAN};
     for (size_t j = 0; j < k.group->count; j++)
         k.length = hypot(k.length, direction[j]);
     k.lambda = mem_zero(c->p, sizeof *k.lambda);
-    coded_lambda(c, k.lambda);
+    model_matrix_lambda(c, k.lambda);
     censored_data_make(c, &k.data);
-    cut_slices(&k, a, (uint64_t)1 << group, direction);
-    if (k.slice_count > 0) {
+    make_submodels(&k, a, (uint64_t)1 << group, direction);
+    if (k.submodel_count > 0) {
         mixture_moments(&k, &mean, &error);
         if (a->approximated) {
             *out = (struct effect_range){mixture_point(&k, 0.05, mean, error),
                                          mixture_point(&k, 0.95, mean, error), mean,
                                          1 - mixture_below(&k, 0)};
         } else {
-            turn(&k, direction);
-            walk_density(&k, mean, error, out);
+            rotate_group(&k, direction);
+            profile_density(&k, mean, error, out);
         }
     }
-    walk_free(&k);
+    profile_free(&k);
 }

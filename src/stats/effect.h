@@ -27,10 +27,10 @@ struct effect_range {
 
 /* `direction`: the difference as a combination of the columns of the group (`count` numbers; {1}
  * for a single column). */
-void effect_range_make(const struct coded *c, const struct average *a, size_t group,
+void effect_range_make(const struct model_matrix *c, const struct model_average *a, size_t group,
                        const double *direction, struct effect_range *out);
 
 /* The direction from the level at place `from` to that at place `to` among the levels in use. */
-void effect_direction(const struct coded_group *g, size_t from, size_t to, double *direction);
+void effect_direction(const struct model_group *g, size_t from, size_t to, double *direction);
 
 #endif

@@ -13,17 +13,17 @@
 struct column {
     char *key;
     char *label;
-    char *unit;     /* shown behind numbers; "" for a bare number or a category */
+    char *unit; /* shown behind numbers; "" for a bare number or a category */
     bool category;
-    char **levels;  /* categories, in order of name */
+    char **levels; /* categories, in order of name */
     size_t level_count, level_room;
-    double *x;      /* one a coupon: the number, or the index of the level; NAN missing */
+    double *x; /* one a coupon: the number, or the index of the level; NAN missing */
 };
 
 struct frame {
     char *result_key, *result_label, *result_unit;
-    double range;        /* R: 180 for a bend angle, 100 for a percentage, 0: take the observed */
-    size_t n, k;         /* coupons, columns */
+    double range; /* R: 180 for a bend angle, 100 for a percentage, 0: take the observed */
+    size_t n, k;  /* coupons, columns */
     size_t row_room, column_room;
     char **marks;
     struct measure *y;

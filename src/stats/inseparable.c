@@ -15,7 +15,7 @@
 /* The coded columns, centred, of length 1, reduced to a triangle that has the same ranks and
  * correlations. A set of groups is a bit mask. */
 struct search {
-    const struct coded *c;
+    const struct model_matrix *c;
     size_t q;         /* coded columns without the constant */
     double *triangle; /* q × q */
     double *part, *basis;
@@ -26,7 +26,7 @@ struct search {
     size_t looks;
 };
 
-static void centre_columns(const struct coded *c, double *x)
+static void centre_columns(const struct model_matrix *c, double *x)
 {
     size_t q = c->p - 1;
 
@@ -44,11 +44,11 @@ static void centre_columns(const struct coded *c, double *x)
     }
 }
 
-static void search_init(struct search *s, const struct coded *c, struct inseparable *out)
+static void search_init(struct search *s, const struct model_matrix *c, struct inseparable *out)
 {
     double *x;
 
-    *s = (struct search){.c = c, .q = c->p - 1, .out = out, .set_ups = coded_set_ups(c)};
+    *s = (struct search){.c = c, .q = c->p - 1, .out = out, .set_ups = collapse_set_ups(c)};
     x = mem_zero(c->n * s->q, sizeof *x);
     s->triangle = mem_zero(s->q * s->q, sizeof *s->triangle);
     s->part = mem_zero(s->q * s->q, sizeof *s->part);
@@ -136,7 +136,7 @@ struct combination {
 static int compare_combinations(const void *a, const void *b, void *combination)
 {
     const struct combination *k = combination;
-    const struct coded *c = k->s->c;
+    const struct model_matrix *c = k->s->c;
     const double *u = c->x + *(const size_t *)a * c->p, *v = c->x + *(const size_t *)b * c->p;
 
     for (size_t g = 0; g < c->group_count; g++)
@@ -254,7 +254,7 @@ static void find_exact(struct search *s)
 /* Part of group g's columns that lies within the columns of a set. */
 static double foretold(struct search *s, size_t g, uint64_t set)
 {
-    const struct coded_group *group = &s->c->groups[g];
+    const struct model_group *group = &s->c->groups[g];
     size_t columns = gather(s, set, s->part), rank;
     double inside = 0, all = 0;
 
@@ -302,8 +302,8 @@ static double canonical(struct search *s, size_t g, size_t h)
  * one furthest off. */
 static void list_differing(const struct search *s, size_t g, uint64_t set, struct tie *t)
 {
-    const struct coded *c = s->c;
-    const struct coded_group *group = &c->groups[g];
+    const struct model_matrix *c = s->c;
+    const struct model_group *group = &c->groups[g];
     size_t columns = width(s, set) + 1, at = 1;
     double *x = mem_zero(c->n * columns, sizeof *x), *y = mem_zero(c->n, sizeof *y);
     double *away = mem_zero(c->n, sizeof *away), furthest = 0;
@@ -396,7 +396,7 @@ static void find_near_sets(struct search *s, uint64_t *named)
     }
 }
 
-void inseparable_find(const struct coded *c, struct inseparable *out)
+void inseparable_find(const struct model_matrix *c, struct inseparable *out)
 {
     struct search s;
     uint64_t *named = mem_zero(c->group_count, sizeof *named);

@@ -42,7 +42,7 @@ struct inseparable {
 enum { INSEPARABLE_LOOKS = 20000 }; /* sets tested at most, smaller ones first */
 
 /* Finds exact sets and near ties (share ≥ 0.9, or a pair correlated ≥ 0.8) of a coded frame. */
-void inseparable_find(const struct coded *c, struct inseparable *out);
+void inseparable_find(const struct model_matrix *c, struct inseparable *out);
 void inseparable_free(struct inseparable *s);
 /* True when an exact set holds both columns. */
 bool inseparable_pair(const struct inseparable *s, size_t column_a, size_t column_b);

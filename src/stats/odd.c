@@ -16,13 +16,13 @@ enum { SEARCH_ABOVE = 8 };
 #define SEARCH_WORTH 5.0
 
 /* The set-up of a frame row in the coding; false when the coding has no place for it. */
-static bool code_row(const struct frame *f, const struct coded *c, size_t row, double *x)
+static bool code_row(const struct frame *f, const struct model_matrix *c, size_t row, double *x)
 {
     double *values = mem_zero(c->group_count, sizeof *values);
     bool known = true;
 
     for (size_t g = 0; g < c->group_count; g++) {
-        const struct coded_group *group = &c->groups[g];
+        const struct model_group *group = &c->groups[g];
         bool in_use = group->levels == NULL;
 
         values[g] = f->columns[group->column].x[row];
@@ -31,7 +31,7 @@ static bool code_row(const struct frame *f, const struct coded *c, size_t row, d
         known = known && in_use && !isnan(values[g]);
     }
     if (known)
-        coded_row(c, values, x);
+        model_matrix_row(c, values, x);
     free(values);
     return known;
 }
@@ -77,7 +77,7 @@ static int by_place(const void *a, const void *b)
 }
 
 /* Size of a group's effect, for ties of the chance: length of its coefficients. */
-static double effect_size(const struct average *a, const struct coded_group *g)
+static double effect_size(const struct model_average *a, const struct model_group *g)
 {
     double squares = 0;
 
@@ -86,8 +86,8 @@ static double effect_size(const struct average *a, const struct coded_group *g)
     return sqrt(squares);
 }
 
-static void order_columns(const struct frame *f, const struct coded *c, const struct average *a,
-                          struct odd_coupon *out)
+static void order_columns(const struct frame *f, const struct model_matrix *c,
+                          const struct model_average *a, struct odd_coupon *out)
 {
     struct place *places = mem_zero(c->group_count, sizeof *places);
 
@@ -136,12 +136,12 @@ static bool words_kept(const struct ranking *r, const struct odd_coupon *o)
 /* The ranking without one coupon, and what it says of that coupon. */
 static void leave_out(const struct frame *f, const struct ranking *r, struct odd_coupon *o)
 {
-    struct average_options options = {.all = f->k > SEARCH_ABOVE ? SEARCH_ABOVE : 0,
-                                      .worth = SEARCH_WORTH};
+    struct model_average_options options = {.all = f->k > SEARCH_ABOVE ? SEARCH_ABOVE : 0,
+                                            .worth = SEARCH_WORTH};
     struct frame others = *f;
     struct predictor predictor;
-    struct average average;
-    struct coded coded, rows;
+    struct model_average average;
+    struct model_matrix matrix, rows;
     double *x = NULL;
 
     o->alone = true;
@@ -149,27 +149,27 @@ static void leave_out(const struct frame *f, const struct ranking *r, struct odd
     others.y = mem_zero(f->n, sizeof *others.y);
     memcpy(others.y, f->y, f->n * sizeof *others.y);
     others.y[o->row] = measure_missing();
-    if (coded_make(&others, &rows, NULL, NULL) != 0)
+    if (model_matrix_make(&others, &rows, NULL, NULL) != 0)
         goto no_coding;
-    coded_pack(&rows, &coded);
-    coded_free(&rows);
-    if (average_subsets(&coded, &options, &average, NULL) != 0)
+    collapse_rows(&rows, &matrix);
+    model_matrix_free(&rows);
+    if (model_average_make(&matrix, &options, &average, NULL) != 0)
         goto no_average;
-    order_columns(f, &coded, &average, o);
+    order_columns(f, &matrix, &average, o);
     o->same_first = first_kept(r, o);
     o->same_words = words_kept(r, o);
-    x = mem_zero(coded.p, sizeof *x);
+    x = mem_zero(matrix.p, sizeof *x);
     /* A variable that no longer changes was changed by this coupon alone. */
-    o->alone = coded.group_count < r->count || !code_row(f, &coded, o->row, x);
+    o->alone = matrix.group_count < r->count || !code_row(f, &matrix, o->row, x);
     if (!o->alone) {
-        predictor_make(&coded, &average, &predictor);
+        predictor_make(&matrix, &average, &predictor);
         judge(&predictor, x, f->y[o->row], o);
         predictor_free(&predictor);
     }
     free(x);
-    average_free(&average);
+    model_average_free(&average);
 no_average:
-    coded_free(&coded);
+    model_matrix_free(&matrix);
 no_coding:
     free(others.y);
 }
@@ -190,23 +190,23 @@ static int pick_surprising(const struct frame *f, const struct ranking *r,
                            struct odd_coupon *picked, struct error *e)
 {
     struct predictor predictor;
-    struct average average;
-    struct coded coded;
+    struct model_average average;
+    struct model_matrix matrix;
     double *x;
 
-    if (coded_make(f, &coded, NULL, e) != 0)
+    if (model_matrix_make(f, &matrix, NULL, e) != 0)
         return -1;
-    if (average_subsets(&coded, NULL, &average, e) != 0) {
-        coded_free(&coded);
+    if (model_average_make(&matrix, NULL, &average, e) != 0) {
+        model_matrix_free(&matrix);
         return -1;
     }
-    predictor_make(&coded, &average, &predictor);
-    x = mem_zero(coded.p, sizeof *x);
+    predictor_make(&matrix, &average, &predictor);
+    x = mem_zero(matrix.p, sizeof *x);
     for (size_t i = 0; i < r->used; i++) {
         struct prediction p;
 
         picked[i] = (struct odd_coupon){.row = r->used_rows[i]};
-        picked[i].alone = !code_row(f, &coded, picked[i].row, x);
+        picked[i].alone = !code_row(f, &matrix, picked[i].row, x);
         if (picked[i].alone)
             continue;
         predict(&predictor, x, &p);
@@ -216,8 +216,8 @@ static int pick_surprising(const struct frame *f, const struct ranking *r,
     qsort(picked, r->used, sizeof *picked, by_chance);
     free(x);
     predictor_free(&predictor);
-    average_free(&average);
-    coded_free(&coded);
+    model_average_free(&average);
+    model_matrix_free(&matrix);
     return 0;
 }
 

@@ -7,9 +7,9 @@
 
 #include "base/mem.h"
 
-static int compare_x(const void *a, const void *b, void *coded)
+static int compare_x(const void *a, const void *b, void *matrix)
 {
-    const struct coded *c = coded;
+    const struct model_matrix *c = matrix;
     const double *u = c->x + *(const size_t *)a * c->p, *v = c->x + *(const size_t *)b * c->p;
 
     for (size_t q = 0; q < c->p; q++)
@@ -19,11 +19,11 @@ static int compare_x(const void *a, const void *b, void *coded)
 }
 
 /* Order of rows: by x, then by what was seen; exact results of one set-up are alike. */
-static int compare_rows(const void *a, const void *b, void *coded)
+static int compare_rows(const void *a, const void *b, void *matrix)
 {
-    const struct coded *c = coded;
+    const struct model_matrix *c = matrix;
     const struct observation *u = &c->y[*(const size_t *)a], *v = &c->y[*(const size_t *)b];
-    int order = compare_x(a, b, coded);
+    int order = compare_x(a, b, matrix);
 
     if (order != 0)
         return order;
@@ -49,7 +49,7 @@ static void join(struct observation *to, const struct observation *y, double *wi
     to->weight = weight;
 }
 
-static void copy_groups(const struct coded *c, struct coded *out)
+static void copy_groups(const struct model_matrix *c, struct model_matrix *out)
 {
     out->groups = mem_zero(c->group_count, sizeof *out->groups);
     for (size_t g = 0; g < c->group_count; g++) {
@@ -63,7 +63,7 @@ static void copy_groups(const struct coded *c, struct coded *out)
     }
 }
 
-size_t coded_set_ups(const struct coded *c)
+size_t collapse_set_ups(const struct model_matrix *c)
 {
     size_t *order = mem_zero(c->n, sizeof *order), count = c->n > 0;
 
@@ -76,15 +76,15 @@ size_t coded_set_ups(const struct coded *c)
     return count;
 }
 
-void coded_pack(const struct coded *c, struct coded *out)
+void collapse_rows(const struct model_matrix *c, struct model_matrix *out)
 {
     size_t *order = mem_zero(c->n, sizeof *order);
 
-    *out = (struct coded){.p = c->p,
-                          .within = c->within,
-                          .group_count = c->group_count,
-                          .centre = c->centre,
-                          .unit = c->unit};
+    *out = (struct model_matrix){.p = c->p,
+                                 .within = c->within,
+                                 .group_count = c->group_count,
+                                 .centre = c->centre,
+                                 .unit = c->unit};
     copy_groups(c, out);
     for (size_t i = 0; i < c->n; i++)
         order[i] = i;

@@ -21,7 +21,7 @@ static void keep_subset(struct predictor *p, const struct subset *s,
 {
     struct censored_prior prior = {lambda, CENSORED_CA, CENSORED_CB};
     size_t *columns = mem_zero(p->c->p, sizeof *columns);
-    size_t count = average_columns(p->c, s->groups, columns), m = count + 1;
+    size_t count = model_matrix_columns(p->c, s->groups, columns), m = count + 1;
     struct censored_model model = {.columns = columns, .count = count};
 
     if (censored_fit(data, &prior, &model, false, fit) != 0) {
@@ -39,7 +39,8 @@ static void keep_subset(struct predictor *p, const struct subset *s,
     p->h[p->count++] = fit->h;
 }
 
-void predictor_make(const struct coded *c, const struct average *a, struct predictor *out)
+void predictor_make(const struct model_matrix *c, const struct model_average *a,
+                    struct predictor *out)
 {
     double *lambda = mem_zero(c->p, sizeof *lambda), top = 0, sum = 0;
     struct censored_fit fit = {0};
@@ -52,7 +53,7 @@ void predictor_make(const struct coded *c, const struct average *a, struct predi
     out->gamma = mem_zero(a->count, sizeof *out->gamma);
     out->factor = mem_zero(a->count, sizeof *out->factor);
     out->h = mem_zero(a->count, sizeof *out->h);
-    coded_lambda(c, lambda);
+    model_matrix_lambda(c, lambda);
     censored_data_make(c, &data);
     for (size_t i = 0; i < a->count; i++)
         top = fmax(top, a->subsets[i].weight);
@@ -133,12 +134,12 @@ double prediction_mean(const struct prediction *p)
 
 double prediction_below(const struct prediction *p, double result)
 {
-    double sum = 0, coded = (result - p->centre) / p->unit;
+    double sum = 0, y_coded = (result - p->centre) / p->unit;
 
     for (size_t i = 0; i < p->count; i++) {
         const struct prediction_part *q = &p->parts[i];
 
-        sum += q->weight * gsl_cdf_tdist_P((coded - q->mean) / q->scale, q->freedom);
+        sum += q->weight * gsl_cdf_tdist_P((y_coded - q->mean) / q->scale, q->freedom);
     }
     return sum;
 }

@@ -23,7 +23,7 @@ struct prediction {
 
 /* One predictor serves any number of set-ups of the same average. */
 struct predictor {
-    const struct coded *c;
+    const struct model_matrix *c;
     struct prediction_part *parts; /* one a subset kept: weight, freedom */
     size_t **columns, *counts;
     double **gamma, **factor, *h;
@@ -31,10 +31,11 @@ struct predictor {
 };
 
 /* `c` and `a` must stay until predictor_free(). */
-void predictor_make(const struct coded *c, const struct average *a, struct predictor *out);
+void predictor_make(const struct model_matrix *c, const struct model_average *a,
+                    struct predictor *out);
 void predictor_free(struct predictor *p);
 
-/* `x`: the coded row (coded_row()), p numbers. */
+/* `x`: the coded row (model_matrix_row()), p numbers. */
 void predict(const struct predictor *p, const double *x, struct prediction *out);
 void prediction_free(struct prediction *p);
 

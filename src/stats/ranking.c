@@ -21,10 +21,10 @@ enum { SPARE_FOR_FIT = 3 }; /* exact results beyond the columns, to take the sca
 struct making {
     const struct frame *f;
     struct ranking_options options;
-    struct coded coded;  /* one row a coupon */
-    struct coded packed; /* alike coupons together: what is fitted */
-    struct coded_leavings leavings;
-    struct average average;
+    struct model_matrix matrix;    /* one row a coupon */
+    struct model_matrix collapsed; /* alike coupons together: what is fitted */
+    struct exclusions exclusions;
+    struct model_average average;
     size_t done, to_do; /* intervals */
 };
 
@@ -79,7 +79,7 @@ static bool interval_done(struct making *m)
 }
 
 /* What is left out, and why, in row order: both lists are ascending and share no row. */
-static void list_left_out(const struct coded_leavings *l, struct ranking *out)
+static void list_left_out(const struct exclusions *l, struct ranking *out)
 {
     size_t a = 0, b = 0;
 
@@ -109,21 +109,21 @@ static size_t *copy_indexes(const size_t *from, size_t count)
 /* What the ranking rests on. */
 static void describe(const struct making *m, struct ranking *out)
 {
-    const struct coded_leavings *l = &m->leavings;
+    const struct exclusions *l = &m->exclusions;
 
     list_left_out(l, out);
     out->never_changed = copy_indexes(l->never_changed, l->never_changed_count);
     out->never_changed_count = l->never_changed_count;
     out->too_seldom = copy_indexes(l->too_seldom, l->too_seldom_count);
     out->too_seldom_count = l->too_seldom_count;
-    out->used_rows = copy_indexes(m->coded.rows, m->coded.n);
+    out->used_rows = copy_indexes(m->matrix.rows, m->matrix.n);
     out->coupons = m->f->n;
-    out->used = m->coded.n;
-    for (size_t i = 0; i < m->coded.n; i++)
-        out->held += m->coded.y[i].kind == MEASURE_AT_LEAST;
-    out->set_ups = coded_set_ups(&m->coded);
+    out->used = m->matrix.n;
+    for (size_t i = 0; i < m->matrix.n; i++)
+        out->held += m->matrix.y[i].kind == MEASURE_AT_LEAST;
+    out->set_ups = collapse_set_ups(&m->matrix);
     out->repeats = out->used - out->set_ups;
-    out->range = 6 * m->coded.unit;
+    out->range = 6 * m->matrix.unit;
     out->subsets = m->average.count;
     out->searched = m->average.searched;
     out->approximated = m->average.approximated;
@@ -132,7 +132,7 @@ static void describe(const struct making *m, struct ranking *out)
 /* The scatter of like coupons, from the best source there is. */
 static void find_scatter(const struct making *m, struct ranking *out)
 {
-    const struct coded *c = &m->packed;
+    const struct model_matrix *c = &m->collapsed;
     double exact = 0, cells = 0;
 
     for (size_t i = 0; i < c->n; i++)
@@ -153,7 +153,7 @@ static void find_scatter(const struct making *m, struct ranking *out)
     }
 }
 
-static double along(const struct coded_group *g, const double *direction, const double *beta)
+static double along(const struct model_group *g, const double *direction, const double *beta)
 {
     double sum = 0;
 
@@ -163,11 +163,11 @@ static double along(const struct coded_group *g, const double *direction, const 
 }
 
 /* Result at a level above the mean of the levels, coded units. */
-static double level_height(const struct making *m, const struct coded_group *g, size_t at)
+static double level_height(const struct making *m, const struct model_group *g, size_t at)
 {
     double *x = mem_zero(g->count, sizeof *x), height;
 
-    coded_level(g, at, x);
+    model_matrix_level(g, at, x);
     height = along(g, x, m->average.beta);
     free(x);
     return height;
@@ -178,35 +178,35 @@ static double level_height(const struct making *m, const struct coded_group *g, 
 static void measure_difference(struct making *m, size_t group, size_t from, size_t to,
                                double *effect, double *low, double *high)
 {
-    const struct coded_group *g = &m->packed.groups[group];
+    const struct model_group *g = &m->collapsed.groups[group];
     double *direction = mem_zero(g->count, sizeof *direction);
     struct effect_range range;
 
     effect_direction(g, from, to, direction);
-    *effect = along(g, direction, m->average.beta) * m->packed.unit;
+    *effect = along(g, direction, m->average.beta) * m->collapsed.unit;
     *low = *high = NAN;
     if (m->options.intervals) {
-        effect_range_make(&m->packed, &m->average, group, direction, &range);
-        *low = range.low * m->packed.unit;
-        *high = range.high * m->packed.unit;
+        effect_range_make(&m->collapsed, &m->average, group, direction, &range);
+        *low = range.low * m->collapsed.unit;
+        *high = range.high * m->collapsed.unit;
     }
     free(direction);
 }
 
-static void count_levels(const struct making *m, const struct coded_group *g, struct ranked *r)
+static void count_levels(const struct making *m, const struct model_group *g, struct ranked *r)
 {
     const double *x = m->f->columns[g->column].x;
 
-    for (size_t i = 0; i < m->coded.n; i++)
+    for (size_t i = 0; i < m->matrix.n; i++)
         for (size_t l = 0; l < r->level_count; l++)
-            r->levels[l].coupons += (size_t)x[m->coded.rows[i]] == r->levels[l].level;
+            r->levels[l].coupons += (size_t)x[m->matrix.rows[i]] == r->levels[l].level;
 }
 
 /* One level against the reference; where that is the pair already measured, its figures. */
 static void rank_level(struct making *m, size_t group, size_t reference, const struct ranked *r,
                        struct ranked_level *level)
 {
-    const struct coded_group *g = &m->packed.groups[group];
+    const struct model_group *g = &m->collapsed.groups[group];
     double base = (double)g->levels[reference], here = (double)level->level;
 
     if (r->from == base && r->to == here) {
@@ -227,7 +227,7 @@ static void rank_level(struct making *m, size_t group, size_t reference, const s
 /* Every level in use against the one with most coupons. False when stopped. */
 static bool rank_levels(struct making *m, size_t group, struct ranked *r)
 {
-    const struct coded_group *g = &m->packed.groups[group];
+    const struct model_group *g = &m->collapsed.groups[group];
     size_t reference = 0;
 
     r->level_count = g->level_count;
@@ -252,7 +252,7 @@ static bool rank_levels(struct making *m, size_t group, struct ranked *r)
 /* Effect from the low to the high end, or between the two levels furthest apart. */
 static bool rank_variable(struct making *m, size_t group, struct ranked *r)
 {
-    const struct coded_group *g = &m->packed.groups[group];
+    const struct model_group *g = &m->collapsed.groups[group];
     size_t lowest = 0, highest = g->level_count == 0;
 
     for (size_t l = 1; l < g->level_count; l++) {
@@ -277,7 +277,7 @@ static bool rank_variable(struct making *m, size_t group, struct ranked *r)
 
 static int rank_all(struct making *m, struct ranking *out, struct error *e)
 {
-    const struct coded *c = &m->packed;
+    const struct model_matrix *c = &m->collapsed;
 
     out->items = mem_zero(c->group_count, sizeof *out->items);
     out->count = c->group_count;
@@ -295,14 +295,14 @@ static void fill_opinions(const struct making *m, struct ranking *out)
     size_t k = out->count;
     double *value = mem_zero(k, sizeof *value);
 
-    out->unexplained = share_split(&m->packed, m->options.seed, value);
+    out->unexplained = share_split(&m->collapsed, m->options.seed, value);
     for (size_t g = 0; g < k; g++)
         out->items[g].share = value[g];
-    strongest_chance(&m->packed, &m->average, m->options.seed, value);
+    strongest_chance(&m->collapsed, &m->average, m->options.seed, value);
     for (size_t g = 0; g < k; g++)
         out->items[g].strongest = value[g];
     if (m->options.shuffles > 0) {
-        shuffle_check(&m->coded, m->options.shuffles, m->options.seed, value);
+        shuffle_check(&m->matrix, m->options.shuffles, m->options.seed, value);
         for (size_t g = 0; g < k; g++)
             out->items[g].shuffle_chance = value[g];
     }
@@ -323,7 +323,7 @@ static struct ranked *item_of(struct ranking *r, size_t column)
 static void even_out(const struct making *m, struct ranking *r, const struct tie *t)
 {
     struct ranked *a = item_of(r, t->columns[0]), *b = item_of(r, t->columns[1]);
-    const struct coded_group *groups = m->packed.groups;
+    const struct model_group *groups = m->collapsed.groups;
 
     if (groups[a - r->items].count != groups[b - r->items].count)
         return;
@@ -333,7 +333,7 @@ static void even_out(const struct making *m, struct ranking *r, const struct tie
 
 static void fill_ties(const struct making *m, struct ranking *out)
 {
-    inseparable_find(&m->coded, &out->ties);
+    inseparable_find(&m->matrix, &out->ties);
     out->short_of_coupons = out->ties.short_of_coupons;
     for (size_t i = 0; i < out->ties.count; i++) {
         struct tie *t = &out->ties.sets[i];
@@ -346,7 +346,7 @@ static void fill_ties(const struct making *m, struct ranking *out)
             if (t->exact && r->tie == RANKING_NO_TIE)
                 r->tie = i;
         }
-        t->chance = average_any(&m->average, groups);
+        t->chance = model_average_any(&m->average, groups);
         if (t->exact && t->count == 2 && !t->partly)
             even_out(m, out, t);
     }
@@ -415,19 +415,19 @@ static void order_items(struct ranking *r)
 
 static int work(struct making *m, struct ranking *out, struct error *e)
 {
-    struct average_options options = {.user = m};
+    struct model_average_options options = {.user = m};
 
     if (m->options.progress != NULL)
         options.progress = fitting_progress;
-    if (coded_make(m->f, &m->coded, &m->leavings, e) != 0)
+    if (model_matrix_make(m->f, &m->matrix, &m->exclusions, e) != 0)
         return -1;
-    if (m->coded.n < CODED_LEAST)
+    if (m->matrix.n < MODEL_MATRIX_MIN_ROWS)
         return error_set(e, ERROR_ANSWER,
                          "Only %zu coupon%s can be used; a ranking needs at least %d with a result "
                          "and with every changed variable known.",
-                         m->coded.n, m->coded.n == 1 ? "" : "s", CODED_LEAST);
-    coded_pack(&m->coded, &m->packed);
-    if (average_subsets(&m->packed, &options, &m->average, e) != 0)
+                         m->matrix.n, m->matrix.n == 1 ? "" : "s", MODEL_MATRIX_MIN_ROWS);
+    collapse_rows(&m->matrix, &m->collapsed);
+    if (model_average_make(&m->collapsed, &options, &m->average, e) != 0)
         return -1;
     describe(m, out);
     find_scatter(m, out);
@@ -449,10 +449,10 @@ int ranking_make(const struct frame *f, const struct ranking_options *options, s
     status = work(&m, out, e);
     if (status != 0)
         ranking_free(out);
-    average_free(&m.average);
-    coded_free(&m.coded);
-    coded_free(&m.packed);
-    coded_leavings_free(&m.leavings);
+    model_average_free(&m.average);
+    model_matrix_free(&m.matrix);
+    model_matrix_free(&m.collapsed);
+    exclusions_free(&m.exclusions);
     return status;
 }
 

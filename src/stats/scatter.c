@@ -143,8 +143,8 @@ static bool leading(const struct ranking *r, size_t column)
 }
 
 /* Least squares on the columns of the variables that are worth at least a hint. */
-static void take_residuals(const struct frame *f, const struct ranking *r, const struct coded *c,
-                           struct residuals *out)
+static void take_residuals(const struct frame *f, const struct ranking *r,
+                           const struct model_matrix *c, struct residuals *out)
 {
     double *x = mem_zero(c->n * c->p, sizeof *x), *y = mem_zero(c->n, sizeof *y);
     size_t *columns = mem_zero(c->p, sizeof *columns), count = 1;
@@ -277,8 +277,8 @@ static void adjust(struct scatter_level *levels, size_t count)
     }
 }
 
-static void between_levels(const struct frame *f, const struct ranking *r, const struct coded *c,
-                           uint64_t seed, struct scatter *out)
+static void between_levels(const struct frame *f, const struct ranking *r,
+                           const struct model_matrix *c, uint64_t seed, struct scatter *out)
 {
     struct residuals res = {mem_zero(c->n, sizeof *res.r), mem_zero(c->n, sizeof *res.rows), 0};
     struct random random = random_seeded(seed);
@@ -299,18 +299,18 @@ static void between_levels(const struct frame *f, const struct ranking *r, const
 int scatter_check(const struct frame *f, const struct ranking *r, uint64_t seed,
                   struct scatter *out, struct error *e)
 {
-    struct coded c;
+    struct model_matrix c;
 
     *out = (struct scatter){0};
     from_repeats(f, out);
     if (r == NULL)
         return 0;
-    if (coded_make(f, &c, NULL, e) != 0) {
+    if (model_matrix_make(f, &c, NULL, e) != 0) {
         scatter_free(out);
         return -1;
     }
     between_levels(f, r, &c, seed, out);
-    coded_free(&c);
+    model_matrix_free(&c);
     return 0;
 }
 

@@ -12,7 +12,7 @@
 
 /* Columns and completed results about their means, reduced to a triangle. */
 struct reduced {
-    const struct coded *c;
+    const struct model_matrix *c;
     size_t p;         /* columns of the triangle, the results last */
     double *triangle; /* p × p */
     double total;     /* squares of the results, with those lost by packing */
@@ -20,7 +20,7 @@ struct reduced {
 };
 
 /* Results as numbers, the unseen part filled in by the fit with all variables. */
-static int complete(const struct coded *c, double *y)
+static int complete(const struct model_matrix *c, double *y)
 {
     struct censored_data data;
     struct censored_fit fit = {0};
@@ -30,9 +30,9 @@ static int complete(const struct coded *c, double *y)
     struct censored_model model = {.columns = columns};
     int status;
 
-    coded_lambda(c, lambda);
+    model_matrix_lambda(c, lambda);
     censored_data_make(c, &data);
-    model.count = average_columns(c, UINT64_MAX, columns);
+    model.count = model_matrix_columns(c, UINT64_MAX, columns);
     status = censored_fit(&data, &prior, &model, false, &fit);
     for (size_t i = 0; i < c->n && status == 0; i++) {
         double eta = 0;
@@ -49,7 +49,7 @@ static int complete(const struct coded *c, double *y)
 }
 
 /* Rows (x without the constant, y) about their weighted means, times the root of the weight. */
-static double *centred(const struct coded *c, const double *y)
+static double *centred(const struct model_matrix *c, const double *y)
 {
     size_t p = c->p;
     double *rows = mem_zero(c->n * p, sizeof *rows), *mean = mem_zero(p, sizeof *mean);
@@ -72,7 +72,7 @@ static double *centred(const struct coded *c, const double *y)
     return rows;
 }
 
-static int reduce(const struct coded *c, struct reduced *r)
+static int reduce(const struct model_matrix *c, struct reduced *r)
 {
     double *y = mem_zero(c->n, sizeof *y), *rows;
     int status = complete(c, y);
@@ -105,7 +105,7 @@ static void reduced_free(struct reduced *r)
  * of their columns. */
 static double explained(const struct reduced *r, uint64_t groups)
 {
-    const struct coded *c = r->c;
+    const struct model_matrix *c = r->c;
     double *q = mem_zero(r->p * r->p, sizeof *q), inside = 0;
     size_t count = 0, rank;
 
@@ -177,7 +177,7 @@ static void split_by_orders(const struct reduced *r, uint64_t seed, double *shar
     free(order);
 }
 
-double share_split(const struct coded *c, uint64_t seed, double *share)
+double share_split(const struct model_matrix *c, uint64_t seed, double *share)
 {
     struct reduced r;
     double rest = 1;

@@ -17,6 +17,6 @@
 enum { SHARE_ALL = 12, SHARE_ORDERS = 256 };
 
 /* Fills `share` (one a group) and returns the unexplained rest. 0 and 1 when nothing varies. */
-double share_split(const struct coded *c, uint64_t seed, double *share);
+double share_split(const struct model_matrix *c, uint64_t seed, double *share);
 
 #endif

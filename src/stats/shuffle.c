@@ -17,9 +17,9 @@
 
 /* One variable against the others. */
 struct check {
-    const struct coded *c;
+    const struct model_matrix *c;
     size_t *others, other_count; /* columns of x */
-    const struct coded_group *group;
+    const struct model_group *group;
     double *lambda;
     double *q, *e; /* n × p: orthonormal bases of the others, and of the rest of the variable */
     size_t q_count, e_count;
@@ -150,19 +150,19 @@ static double shuffle_one(struct check *k, size_t shuffles, struct random *rando
 }
 
 /* Many coupons: F from the fall of the log likelihood. */
-static double by_likelihood(struct check *k, const struct coded *packed)
+static double by_likelihood(struct check *k, const struct model_matrix *collapsed)
 {
     struct censored_data data;
     struct censored_fit with = {0}, without = {0};
     struct censored_prior prior = {k->lambda, 0, CB};
-    size_t p = packed->p, *all = mem_zero(p, sizeof *all);
+    size_t p = collapsed->p, *all = mem_zero(p, sizeof *all);
     struct censored_model full = {.columns = all, .count = p};
     struct censored_model part = {.columns = k->others, .count = k->other_count};
     double chance = NAN, n, left, gain;
 
     for (size_t j = 0; j < p; j++)
         all[j] = j;
-    censored_data_make(packed, &data);
+    censored_data_make(collapsed, &data);
     if (censored_fit(&data, &prior, &full, false, &with) == 0 &&
         censored_fit(&data, &prior, &part, false, &without) == 0) {
         n = data.total;
@@ -213,10 +213,10 @@ void shuffle_holm(double *chance, size_t n)
     free(order);
 }
 
-void shuffle_check(const struct coded *c, size_t shuffles, uint64_t seed, double *chance)
+void shuffle_check(const struct model_matrix *c, size_t shuffles, uint64_t seed, double *chance)
 {
     struct check k = {.c = c};
-    struct coded packed = {0};
+    struct model_matrix collapsed = {0};
 
     k.others = mem_zero(c->p, sizeof *k.others);
     k.lambda = mem_zero(c->p, sizeof *k.lambda);
@@ -226,7 +226,7 @@ void shuffle_check(const struct coded *c, size_t shuffles, uint64_t seed, double
     k.dealt = mem_zero(c->n, sizeof *k.dealt);
     k.order = mem_zero(c->n, sizeof *k.order);
     if (c->n > SHUFFLE_MOST)
-        coded_pack(c, &packed);
+        collapse_rows(c, &collapsed);
     for (size_t g = 0; g < c->group_count; g++) {
         struct random random = random_seeded(seed + g);
 
@@ -234,11 +234,11 @@ void shuffle_check(const struct coded *c, size_t shuffles, uint64_t seed, double
         make_bases(&k);
         chance[g] = NAN;
         if (k.e_count == c->groups[g].count)
-            chance[g] = c->n > SHUFFLE_MOST ? by_likelihood(&k, &packed)
+            chance[g] = c->n > SHUFFLE_MOST ? by_likelihood(&k, &collapsed)
                                             : shuffle_one(&k, shuffles, &random);
     }
     shuffle_holm(chance, c->group_count);
-    coded_free(&packed);
+    model_matrix_free(&collapsed);
     free(k.others);
     free(k.lambda);
     free(k.q);

@@ -21,7 +21,7 @@ enum { SHUFFLE_MOST = 500 };
 
 /* `c` not packed. Fills `chance` (one a group); NAN where the variable cannot be separated from the
  * others. */
-void shuffle_check(const struct coded *c, size_t shuffles, uint64_t seed, double *chance);
+void shuffle_check(const struct model_matrix *c, size_t shuffles, uint64_t seed, double *chance);
 /* Holm's adjustment of `n` chances in place; NAN ones are left alone and not counted. */
 void shuffle_holm(double *chance, size_t n);
 

@@ -9,8 +9,8 @@
 #include "stats/random.h"
 
 struct drawing {
-    const struct coded *c;
-    const struct average *a;
+    const struct model_matrix *c;
+    const struct model_average *a;
     struct random random;
     struct censored_data data;
     double *lambda;
@@ -20,7 +20,7 @@ struct drawing {
 };
 
 /* Largest difference an effect can make between two settings. */
-static double spread(const struct coded_group *g, const double *beta, double *row)
+static double spread(const struct model_group *g, const double *beta, double *row)
 {
     double least = INFINITY, most = -INFINITY;
 
@@ -29,7 +29,7 @@ static double spread(const struct coded_group *g, const double *beta, double *ro
     for (size_t l = 0; l < g->level_count; l++) {
         double value = 0;
 
-        coded_level(g, l, row);
+        model_matrix_level(g, l, row);
         for (size_t j = 0; j < g->count; j++)
             value += row[j] * beta[j];
         least = fmin(least, value);
@@ -71,7 +71,7 @@ static size_t draw_strongest(struct drawing *d, const struct subset *s, size_t c
         d->beta[d->columns[i]] =
             (s->gamma[d->columns[i]] + d->draw[i]) / s->h / exp(d->draw[count]);
     for (size_t g = 0; g < d->c->group_count; g++) {
-        const struct coded_group *group = &d->c->groups[g];
+        const struct model_group *group = &d->c->groups[g];
         double here = s->groups >> g & 1 ? spread(group, d->beta + group->first, d->row) : 0;
 
         if (here > largest) {
@@ -91,7 +91,7 @@ static void draw_all(struct drawing *d, size_t *times)
     for (size_t i = 0; i < d->a->count; i++) {
         const struct subset *s = &d->a->subsets[i];
         int end = (int)floor((reached += s->weight) * STRONGEST_DRAWS + 0.5);
-        size_t count = average_columns(d->c, s->groups, d->columns);
+        size_t count = model_matrix_columns(d->c, s->groups, d->columns);
 
         if (end > drawn && s->groups != 0 && factorise(d, count) == 0)
             for (; drawn < end; drawn++)
@@ -100,7 +100,8 @@ static void draw_all(struct drawing *d, size_t *times)
     }
 }
 
-void strongest_chance(const struct coded *c, const struct average *a, uint64_t seed, double *chance)
+void strongest_chance(const struct model_matrix *c, const struct model_average *a, uint64_t seed,
+                      double *chance)
 {
     size_t m = c->p + 1;
     struct drawing d = {.c = c, .a = a, .random = random_seeded(seed)};
@@ -112,7 +113,7 @@ void strongest_chance(const struct coded *c, const struct average *a, uint64_t s
     d.draw = mem_zero(m, sizeof *d.draw);
     d.beta = mem_zero(c->p, sizeof *d.beta);
     d.row = mem_zero(c->p, sizeof *d.row);
-    coded_lambda(c, d.lambda);
+    model_matrix_lambda(c, d.lambda);
     censored_data_make(c, &d.data);
     draw_all(&d, times);
     for (size_t g = 0; g < c->group_count; g++)

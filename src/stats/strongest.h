@@ -13,7 +13,7 @@
 
 enum { STRONGEST_DRAWS = 4000 };
 
-void strongest_chance(const struct coded *c, const struct average *a, uint64_t seed,
+void strongest_chance(const struct model_matrix *c, const struct model_average *a, uint64_t seed,
                       double *chance); /* one a group */
 
 #endif

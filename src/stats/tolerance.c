@@ -162,9 +162,9 @@ static int posterior_bound(const struct measure *y, size_t n, double range, stru
     static const size_t columns[1] = {0};
     const struct censored_prior prior = {lambda, CENSORED_CA, CENSORED_CB};
     const struct censored_model model = {.columns = columns, .count = 1};
-    struct observation *coded = mem_zero(n, sizeof *coded);
+    struct observation *y_coded = mem_zero(n, sizeof *y_coded);
     double *ones = mem_zero(n, sizeof *ones), centre = 0, unit = range / 6;
-    struct coded c = {.n = n, .p = 1, .x = ones, .y = coded, .unit = unit};
+    struct model_matrix c = {.n = n, .p = 1, .x = ones, .y = y_coded, .unit = unit};
     struct censored_data data;
     struct censored_fit fit = {0};
     int result;
@@ -173,8 +173,8 @@ static int posterior_bound(const struct measure *y, size_t n, double range, stru
         centre += measure_point(y[i]) / (double)n;
     for (size_t i = 0; i < n; i++) {
         ones[i] = 1;
-        coded[i] = (struct observation){y[i].kind, (y[i].low - centre) / unit,
-                                        (y[i].high - centre) / unit, 1};
+        y_coded[i] = (struct observation){y[i].kind, (y[i].low - centre) / unit,
+                                          (y[i].high - centre) / unit, 1};
     }
     censored_data_make(&c, &data);
     result = censored_fit(&data, &prior, &model, false, &fit);
@@ -183,7 +183,7 @@ static int posterior_bound(const struct measure *y, size_t n, double range, stru
 
         out->mean = centre + unit * fit.gamma[0] / fit.h;
         out->deviation = unit / fit.h;
-        out->bound = centre + unit * posterior_point(coded, n, &fit, z, 1 - out->confidence);
+        out->bound = centre + unit * posterior_point(y_coded, n, &fit, z, 1 - out->confidence);
     } else {
         error_set(e, ERROR_ANSWER,
                   "nothing broke, so how far these coupons would go is not known; they can be "
@@ -191,7 +191,7 @@ static int posterior_bound(const struct measure *y, size_t n, double range, stru
     }
     censored_fit_free(&fit);
     censored_data_free(&data);
-    free(coded);
+    free(y_coded);
     free(ones);
     return result;
 }

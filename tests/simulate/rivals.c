@@ -47,25 +47,25 @@ static double one_at_most(uint64_t groups, size_t group_count, const void *unuse
 /* Each variable alone against none, held results honoured. */
 static void one_at_a_time(const struct scene *s, const struct ranking *r, double *score)
 {
-    struct average_options options = {.log_prior = one_at_most};
-    struct average a;
-    struct coded c;
+    struct model_average_options options = {.log_prior = one_at_most};
+    struct model_average a;
+    struct model_matrix c;
 
     (void)r;
-    if (coded_make(&s->f, &c, NULL, NULL) != 0)
+    if (model_matrix_make(&s->f, &c, NULL, NULL) != 0)
         return;
-    if (average_subsets(&c, &options, &a, NULL) == 0) {
+    if (model_average_make(&c, &options, &a, NULL) == 0) {
         for (size_t i = 0; i < a.count; i++)
             for (size_t g = 0; g < c.group_count; g++)
                 if (a.subsets[i].groups == (uint64_t)1 << g)
                     score[c.groups[g].column] = a.subsets[i].log_evidence;
-        average_free(&a);
+        model_average_free(&a);
     }
-    coded_free(&c);
+    model_matrix_free(&c);
 }
 
 /* Completed results, or the limits themselves: y as numbers. */
-static double *plain_results(const struct coded *c)
+static double *plain_results(const struct model_matrix *c)
 {
     double *y = mem_zero(c->n, sizeof *y);
 
@@ -76,7 +76,8 @@ static double *plain_results(const struct coded *c)
 
 /* The largest difference of the plain means of two levels; of a number, the slope over its range.
  */
-static double plain_difference(const struct coded *c, const struct coded_group *g, const double *y)
+static double plain_difference(const struct model_matrix *c, const struct model_group *g,
+                               const double *y)
 {
     double *x = mem_zero(c->n * (g->count + 1), sizeof *x), low = 0, high = 0;
     double *level = mem_zero(g->count, sizeof *level);
@@ -91,7 +92,7 @@ static double plain_difference(const struct coded *c, const struct coded_group *
     for (size_t l = 0; l < g->level_count; l++) {
         double sum = 0;
 
-        coded_level(g, l, level);
+        model_matrix_level(g, l, level);
         for (size_t j = 0; j < g->count; j++)
             sum += level[j] * fit.beta[j + 1];
         low = l == 0 ? sum : fmin(low, sum);
@@ -106,21 +107,21 @@ static double plain_difference(const struct coded *c, const struct coded_group *
 
 static void by_means(const struct scene *s, const struct ranking *r, double *score)
 {
-    struct coded c;
+    struct model_matrix c;
     double *y;
 
     (void)r;
-    if (coded_make(&s->f, &c, NULL, NULL) != 0)
+    if (model_matrix_make(&s->f, &c, NULL, NULL) != 0)
         return;
     y = plain_results(&c);
     for (size_t g = 0; g < c.group_count; g++)
         score[c.groups[g].column] = plain_difference(&c, &c.groups[g], y);
     free(y);
-    coded_free(&c);
+    model_matrix_free(&c);
 }
 
 /* The size of a group's part in a set of coefficients: the largest difference it makes. */
-static double largest_difference(const struct coded_group *g, const double *beta)
+static double largest_difference(const struct model_group *g, const double *beta)
 {
     double *level = mem_zero(g->count, sizeof *level), low = INFINITY, high = -INFINITY;
 
@@ -131,7 +132,7 @@ static double largest_difference(const struct coded_group *g, const double *beta
     for (size_t l = 0; l < g->level_count; l++) {
         double sum = 0;
 
-        coded_level(g, l, level);
+        model_matrix_level(g, l, level);
         for (size_t j = 0; j < g->count; j++)
             sum += level[j] * beta[g->first + j];
         low = fmin(low, sum);
@@ -144,11 +145,11 @@ static double largest_difference(const struct coded_group *g, const double *beta
 static void by_least_squares(const struct scene *s, const struct ranking *r, double *score)
 {
     struct linear_fit fit;
-    struct coded c;
+    struct model_matrix c;
     double *y;
 
     (void)r;
-    if (coded_make(&s->f, &c, NULL, NULL) != 0)
+    if (model_matrix_make(&s->f, &c, NULL, NULL) != 0)
         return;
     y = plain_results(&c);
     linear_fit_make(c.x, c.n, c.p, y, LINEAR_TOLERANCE, &fit);
@@ -156,7 +157,7 @@ static void by_least_squares(const struct scene *s, const struct ranking *r, dou
         score[c.groups[g].column] = largest_difference(&c.groups[g], fit.beta);
     linear_fit_free(&fit);
     free(y);
-    coded_free(&c);
+    model_matrix_free(&c);
 }
 
 /* All variables in one censored fit with the prior given. */
@@ -165,15 +166,15 @@ static void one_censored_fit(const struct scene *s, double weaken, double ca, do
 {
     struct censored_fit fit = {0};
     struct censored_data data;
-    struct coded c;
+    struct model_matrix c;
     double *lambda;
     size_t *columns;
 
-    if (coded_make(&s->f, &c, NULL, NULL) != 0)
+    if (model_matrix_make(&s->f, &c, NULL, NULL) != 0)
         return;
     lambda = mem_zero(c.p, sizeof *lambda);
     columns = mem_zero(c.p, sizeof *columns);
-    coded_lambda(&c, lambda);
+    model_matrix_lambda(&c, lambda);
     for (size_t j = 0; j < c.p; j++) {
         columns[j] = j;
         lambda[j] *= weaken;
@@ -187,7 +188,7 @@ static void one_censored_fit(const struct scene *s, double weaken, double ca, do
     censored_data_free(&data);
     free(lambda);
     free(columns);
-    coded_free(&c);
+    model_matrix_free(&c);
 }
 
 /* Maximum likelihood but for a trace of a prior that keeps it finite. */

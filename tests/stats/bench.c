@@ -17,7 +17,7 @@ enum { ENOUGH_MS = 500 };
 /* What one round works on, and where it leaves the number of subsets. */
 struct job {
     struct frame f;
-    struct coded packed;
+    struct model_matrix collapsed;
     size_t subsets;
 };
 
@@ -25,14 +25,14 @@ static void run_full_fit(struct job *job)
 {
     struct censored_data data;
     struct censored_fit fit = {0};
-    double *lambda = mem_zero(job->packed.p, sizeof *lambda);
-    size_t *columns = mem_zero(job->packed.p, sizeof *columns);
+    double *lambda = mem_zero(job->collapsed.p, sizeof *lambda);
+    size_t *columns = mem_zero(job->collapsed.p, sizeof *columns);
     struct censored_prior prior = {lambda, CENSORED_CA, CENSORED_CB};
     struct censored_model model = {.columns = columns};
 
-    coded_lambda(&job->packed, lambda);
-    model.count = average_columns(&job->packed, UINT64_MAX, columns);
-    censored_data_make(&job->packed, &data);
+    model_matrix_lambda(&job->collapsed, lambda);
+    model.count = model_matrix_columns(&job->collapsed, UINT64_MAX, columns);
+    censored_data_make(&job->collapsed, &data);
     censored_fit(&data, &prior, &model, false, &fit);
     censored_fit_free(&fit);
     censored_data_free(&data);
@@ -42,11 +42,11 @@ static void run_full_fit(struct job *job)
 
 static void run_average(struct job *job)
 {
-    struct average a;
+    struct model_average a;
 
-    if (average_subsets(&job->packed, NULL, &a, NULL) == 0) {
+    if (model_average_make(&job->collapsed, NULL, &a, NULL) == 0) {
         job->subsets = a.count;
-        average_free(&a);
+        model_average_free(&a);
     }
 }
 
@@ -86,7 +86,7 @@ int main(int argc, char **argv)
 {
     char *text = argc > 2 ? table_read_file(argv[1]) : NULL;
     struct job job = {0};
-    struct coded c;
+    struct model_matrix c;
     struct error e = {0};
 
     stats_start();
@@ -95,18 +95,18 @@ int main(int argc, char **argv)
         return 2;
     }
     table_to_frame(text, strtod(argv[2], NULL), &job.f);
-    if (coded_make(&job.f, &c, NULL, &e) != 0) {
+    if (model_matrix_make(&job.f, &c, NULL, &e) != 0) {
         fprintf(stderr, "bench: %s\n", e.text);
         return 1;
     }
-    coded_pack(&c, &job.packed);
+    collapse_rows(&c, &job.collapsed);
     time_one("full_fit", run_full_fit, &job);
     time_one("average", run_average, &job);
     time_one("rank", run_rank, &job);
     time_one("rank_with_intervals", run_rank_with_intervals, &job);
-    printf("subsets %zu\ncells %zu\n", job.subsets, job.packed.n);
-    coded_free(&c);
-    coded_free(&job.packed);
+    printf("subsets %zu\ncells %zu\n", job.subsets, job.collapsed.n);
+    model_matrix_free(&c);
+    model_matrix_free(&job.collapsed);
     frame_free(&job.f);
     free(text);
     return 0;

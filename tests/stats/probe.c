@@ -82,13 +82,13 @@ static int probe_rank(const struct frame *f, char **arguments, int count)
 
 static int probe_average(const struct frame *f)
 {
-    struct coded c;
-    struct average a;
+    struct model_matrix c;
+    struct model_average a;
     struct error e = {0};
 
-    if (coded_make(f, &c, NULL, &e) != 0 || average_subsets(&c, NULL, &a, &e) != 0) {
+    if (model_matrix_make(f, &c, NULL, &e) != 0 || model_average_make(&c, NULL, &a, &e) != 0) {
         printf("refused %s\n", e.text);
-        coded_free(&c);
+        model_matrix_free(&c);
         return 0;
     }
     for (size_t i = 0; i < a.count; i++) {
@@ -98,15 +98,15 @@ static int probe_average(const struct frame *f)
             printf(" %.17g", a.subsets[i].gamma[j]);
         printf("\n");
     }
-    average_free(&a);
-    coded_free(&c);
+    model_average_free(&a);
+    model_matrix_free(&c);
     return 0;
 }
 
 /* Results and numbers as they stand in the table, uncoded. */
-static void plain(const struct frame *f, struct coded *c)
+static void plain(const struct frame *f, struct model_matrix *c)
 {
-    *c = (struct coded){.n = f->n, .p = f->k + 1, .unit = 1};
+    *c = (struct model_matrix){.n = f->n, .p = f->k + 1, .unit = 1};
     c->x = mem_zero(c->n * c->p, sizeof *c->x);
     c->y = mem_zero(c->n, sizeof *c->y);
     for (size_t i = 0; i < c->n; i++) {
@@ -119,7 +119,7 @@ static void plain(const struct frame *f, struct coded *c)
 
 static int probe_fit(const struct frame *f, char **arguments)
 {
-    struct coded c;
+    struct model_matrix c;
     struct censored_data data;
     struct censored_fit fit = {0};
     size_t *columns = mem_zero(f->k + 1, sizeof *columns);
@@ -143,7 +143,7 @@ static int probe_fit(const struct frame *f, char **arguments)
     }
     censored_fit_free(&fit);
     censored_data_free(&data);
-    coded_free(&c);
+    model_matrix_free(&c);
     free(columns);
     free(lambda);
     return 0;
@@ -151,7 +151,7 @@ static int probe_fit(const struct frame *f, char **arguments)
 
 static int probe_least(const struct frame *f)
 {
-    struct coded c;
+    struct model_matrix c;
     struct linear_fit fit;
     double *y = mem_zero(f->n, sizeof *y);
 
@@ -163,7 +163,7 @@ static int probe_least(const struct frame *f)
     for (size_t j = 0; j < c.p; j++)
         printf("beta %zu %.17g %.17g\n", j, fit.beta[j], fit.error[j]);
     linear_fit_free(&fit);
-    coded_free(&c);
+    model_matrix_free(&c);
     free(y);
     return 0;
 }

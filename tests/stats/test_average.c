@@ -17,7 +17,7 @@
 
 /* Coupons with k variables (every third one a number, the others 0 or 1), the first two of which
  * matter, held at `stop`. */
-static void make(size_t n, size_t k, double stop, uint64_t seed, struct coded *c)
+static void make(size_t n, size_t k, double stop, uint64_t seed, struct model_matrix *c)
 {
     struct random random = random_seeded(seed);
     struct frame f;
@@ -39,38 +39,39 @@ static void make(size_t n, size_t k, double stop, uint64_t seed, struct coded *c
         }
         f.y[i] = y > stop ? measure_at_least(stop) : measure_exact(y);
     }
-    ck_assert_msg(coded_make(&f, c, NULL, &e) == 0, "%s", e.text);
+    ck_assert_msg(model_matrix_make(&f, c, NULL, &e) == 0, "%s", e.text);
     frame_free(&f);
 }
 
-static double largest_difference(const struct coded *c, const struct average_options *one,
-                                 const struct average_options *other)
+static double largest_difference(const struct model_matrix *c,
+                                 const struct model_average_options *one,
+                                 const struct model_average_options *other)
 {
-    struct average a, b;
+    struct model_average a, b;
     struct error e = {0};
     double worst = 0;
 
-    ck_assert_int_eq(average_subsets(c, one, &a, &e), 0);
-    ck_assert_int_eq(average_subsets(c, other, &b, &e), 0);
+    ck_assert_int_eq(model_average_make(c, one, &a, &e), 0);
+    ck_assert_int_eq(model_average_make(c, other, &b, &e), 0);
     for (size_t g = 0; g < c->group_count; g++)
         worst = fmax(worst, fabs(a.chance[g] - b.chance[g]));
-    average_free(&a);
-    average_free(&b);
+    model_average_free(&a);
+    model_average_free(&b);
     return worst;
 }
 
 START_TEST(the_search_finds_what_all_subsets_hold)
 {
-    static const struct average_options searching = {.all = 2};
+    static const struct model_average_options searching = {.all = 2};
     static const size_t sizes[] = {8, 12, 20, 60};
     double worst = 0;
 
     for (uint64_t seed = 1; seed <= 6; seed++) {
-        struct coded c;
+        struct model_matrix c;
 
         make(sizes[_i], 10, 100, seed, &c);
         worst = fmax(worst, largest_difference(&c, NULL, &searching));
-        coded_free(&c);
+        model_matrix_free(&c);
     }
     printf("search, %zu coupons, 10 variables: chance off by %.4f at most\n", sizes[_i], worst);
     ck_assert_double_le(worst, 0.005);
@@ -80,7 +81,7 @@ END_TEST
 /* One full fit in place of all: how far off, by number of coupons. */
 START_TEST(the_quadratic_approximation_is_close)
 {
-    static const struct average_options quadratic = {.cells = 1};
+    static const struct model_average_options quadratic = {.cells = 1};
     static const struct {
         size_t n;
         double off;
@@ -88,11 +89,11 @@ START_TEST(the_quadratic_approximation_is_close)
     double worst = 0;
 
     for (uint64_t seed = 1; seed <= 4; seed++) {
-        struct coded c;
+        struct model_matrix c;
 
         make(sizes[_i].n, 6, 90, seed, &c);
         worst = fmax(worst, largest_difference(&c, NULL, &quadratic));
-        coded_free(&c);
+        model_matrix_free(&c);
     }
     printf("approximation, %zu coupons: chance off by %.4f at most\n", sizes[_i].n, worst);
     ck_assert_double_le(worst, sizes[_i].off);
@@ -102,16 +103,16 @@ END_TEST
 /* The interval from the mixture of normals that goes with it, against the walked density. */
 START_TEST(its_intervals_are_close)
 {
-    static const struct average_options quadratic = {.cells = 1};
+    static const struct model_average_options quadratic = {.cells = 1};
     static const double along[] = {1};
-    struct coded c;
-    struct average a, b;
+    struct model_matrix c;
+    struct model_average a, b;
     struct error e = {0};
     double worst = 0;
 
     make(1000, 4, 90, 9, &c);
-    ck_assert_int_eq(average_subsets(&c, NULL, &a, &e), 0);
-    ck_assert_int_eq(average_subsets(&c, &quadratic, &b, &e), 0);
+    ck_assert_int_eq(model_average_make(&c, NULL, &a, &e), 0);
+    ck_assert_int_eq(model_average_make(&c, &quadratic, &b, &e), 0);
     for (size_t g = 0; g < 4; g++) {
         struct effect_range walked, mixed;
         double width;
@@ -126,31 +127,31 @@ START_TEST(its_intervals_are_close)
     }
     printf("approximation, 1000 coupons: interval ends off by %.4f of the width\n", worst);
     ck_assert_double_le(worst, 0.04);
-    average_free(&a);
-    average_free(&b);
-    coded_free(&c);
+    model_average_free(&a);
+    model_average_free(&b);
+    model_matrix_free(&c);
 }
 END_TEST
 
 START_TEST(packing_changes_nothing)
 {
-    struct coded c, packed;
-    struct average a, b;
+    struct model_matrix c, collapsed;
+    struct model_average a, b;
     struct error e = {0};
 
     make(300, 2, 90, 7, &c);
-    coded_pack(&c, &packed);
-    ck_assert_uint_lt(packed.n, 9); /* 4 set-ups, exact and held */
-    ck_assert_int_eq(average_subsets(&c, NULL, &a, &e), 0);
-    ck_assert_int_eq(average_subsets(&packed, NULL, &b, &e), 0);
+    collapse_rows(&c, &collapsed);
+    ck_assert_uint_lt(collapsed.n, 9); /* 4 set-ups, exact and held */
+    ck_assert_int_eq(model_average_make(&c, NULL, &a, &e), 0);
+    ck_assert_int_eq(model_average_make(&collapsed, NULL, &b, &e), 0);
     for (size_t i = 0; i < a.count; i++) {
         ck_assert_double_eq_tol(a.subsets[i].log_evidence, b.subsets[i].log_evidence, 1e-8);
         ck_assert_double_eq_tol(a.subsets[i].h, b.subsets[i].h, 1e-9);
     }
-    average_free(&a);
-    average_free(&b);
-    coded_free(&c);
-    coded_free(&packed);
+    model_average_free(&a);
+    model_average_free(&b);
+    model_matrix_free(&c);
+    model_matrix_free(&collapsed);
 }
 END_TEST
 
@@ -159,7 +160,7 @@ START_TEST(every_size_has_the_same_prior)
     double by_size[6] = {0};
 
     for (uint64_t groups = 0; groups < 32; groups++)
-        by_size[__builtin_popcountll(groups)] += exp(average_prior_by_size(groups, 5, NULL));
+        by_size[__builtin_popcountll(groups)] += exp(model_average_prior_by_size(groups, 5, NULL));
     for (int s = 0; s <= 5; s++)
         ck_assert_double_eq_tol(by_size[s], 1.0 / 6, 1e-12);
 }
@@ -174,19 +175,19 @@ static double only_pairs(uint64_t groups, size_t group_count, const void *user)
 
 START_TEST(a_prior_can_shut_subsets_out)
 {
-    static const struct average_options pairs = {.log_prior = only_pairs};
-    struct coded c;
-    struct average a;
+    static const struct model_average_options pairs = {.log_prior = only_pairs};
+    struct model_matrix c;
+    struct model_average a;
     struct error e = {0};
     double sum = 0;
 
     make(20, 4, 100, 3, &c);
-    ck_assert_int_eq(average_subsets(&c, &pairs, &a, &e), 0);
+    ck_assert_int_eq(model_average_make(&c, &pairs, &a, &e), 0);
     for (size_t g = 0; g < 4; g++)
         sum += a.chance[g];
     ck_assert_double_eq_tol(sum, 2, 1e-12);
-    average_free(&a);
-    coded_free(&c);
+    model_average_free(&a);
+    model_matrix_free(&c);
 }
 END_TEST
 

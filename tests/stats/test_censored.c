@@ -15,7 +15,7 @@
 #include "table.h"
 
 struct fitted {
-    struct coded c;
+    struct model_matrix c;
     struct censored_data data;
     struct censored_fit fit;
     double lambda[8];
@@ -32,25 +32,25 @@ static void fit_table(const char *table, struct fitted *f)
 
     memset(f, 0, sizeof *f);
     table_to_frame(table, 180, &frame);
-    ck_assert_msg(coded_make(&frame, &f->c, NULL, &e) == 0, "%s", e.text);
+    ck_assert_msg(model_matrix_make(&frame, &f->c, NULL, &e) == 0, "%s", e.text);
     censored_data_make(&f->c, &f->data);
-    coded_lambda(&f->c, f->lambda);
+    model_matrix_lambda(&f->c, f->lambda);
     prior = (struct censored_prior){f->lambda, CENSORED_CA, CENSORED_CB};
     model = (struct censored_model){.columns = f->columns,
-                                    .count = average_columns(&f->c, UINT64_MAX, f->columns)};
+                                    .count = model_matrix_columns(&f->c, UINT64_MAX, f->columns)};
     f->status = censored_fit(&f->data, &prior, &model, false, &f->fit);
     frame_free(&frame);
 }
 
 static void fitted_free(struct fitted *f)
 {
-    coded_free(&f->c);
+    model_matrix_free(&f->c);
     censored_data_free(&f->data);
     censored_fit_free(&f->fit);
 }
 
 /* Log posterior in (γ, log h), written down anew. */
-static double posterior(const struct coded *c, const double *theta)
+static double posterior(const struct model_matrix *c, const double *theta)
 {
     double h = exp(theta[c->p]), value = theta[c->p] - 0.25 * h * h;
 
@@ -193,7 +193,7 @@ START_TEST(no_maximum_is_noticed)
                               {MEASURE_AT_LEAST, 2, INFINITY, 1}};
     double x[] = {1, 1}, lambda[] = {0};
     size_t columns[] = {0};
-    struct coded c = {.n = 2, .p = 1, .x = x, .y = y, .unit = 1};
+    struct model_matrix c = {.n = 2, .p = 1, .x = x, .y = y, .unit = 1};
     struct censored_data data;
     struct censored_fit fit = {0};
     struct censored_prior prior = {lambda, CENSORED_CA, CENSORED_CB};

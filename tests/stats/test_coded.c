@@ -8,12 +8,12 @@
 #include "stats/coded.h"
 #include "table.h"
 
-static void code(const char *table, double range, struct frame *f, struct coded *c)
+static void code(const char *table, double range, struct frame *f, struct model_matrix *c)
 {
     struct error e = {0};
 
     table_to_frame(table, range, f);
-    ck_assert_msg(coded_make(f, c, NULL, &e) == 0, "%s", e.text);
+    ck_assert_msg(model_matrix_make(f, c, NULL, &e) == 0, "%s", e.text);
 }
 
 START_TEST(levels_come_in_order_of_name)
@@ -55,7 +55,7 @@ END_TEST
 START_TEST(numbers_run_from_end_to_end)
 {
     struct frame f;
-    struct coded c;
+    struct model_matrix c;
 
     code("t,y\n3,40\n5,50\n4,80\n3,<=90\n", 180, &f, &c);
     ck_assert_double_eq(c.x[0 * 2 + 1], -0.5);
@@ -68,7 +68,7 @@ START_TEST(numbers_run_from_end_to_end)
     ck_assert_double_eq_tol(c.y[3].high, 25.0 / 30, 1e-15);
     ck_assert_double_eq(c.y[3].low, -INFINITY);
     ck_assert_double_eq(c.groups[0].lambda, 0.25);
-    coded_free(&c);
+    model_matrix_free(&c);
     frame_free(&f);
 }
 END_TEST
@@ -78,14 +78,14 @@ END_TEST
 START_TEST(levels_are_equally_far_apart)
 {
     struct frame f;
-    struct coded c;
+    struct model_matrix c;
     double row[5][4];
 
     code("a,y\na,1\nb,2\nc,3\nd,4\ne,5\n", 0, &f, &c);
     ck_assert_uint_eq(c.groups[0].count, 4);
     ck_assert_double_eq(c.groups[0].lambda, 0.5);
     for (size_t l = 0; l < 5; l++)
-        coded_level(&c.groups[0], l, row[l]);
+        model_matrix_level(&c.groups[0], l, row[l]);
     for (size_t u = 0; u < 4; u++)
         for (size_t v = 0; v < 4; v++) {
             double along = 0, sum = 0;
@@ -105,7 +105,7 @@ START_TEST(levels_are_equally_far_apart)
                 squares += (row[a][j] - row[b][j]) * (row[a][j] - row[b][j]);
             ck_assert_double_eq_tol(squares, 2, 1e-14);
         }
-    coded_free(&c);
+    model_matrix_free(&c);
     frame_free(&f);
 }
 END_TEST
@@ -113,17 +113,17 @@ END_TEST
 START_TEST(a_row_can_be_coded_by_itself)
 {
     struct frame f;
-    struct coded c;
+    struct model_matrix c;
     double x[8], values[3];
 
     code("t,a,b,y\n3,k,u,40\n5,l,v,50\n4,m,u,80\n3,m,v,90\n", 180, &f, &c);
     for (size_t i = 0; i < c.n; i++) {
         for (size_t g = 0; g < 3; g++)
             values[g] = f.columns[c.groups[g].column].x[i];
-        coded_row(&c, values, x);
+        model_matrix_row(&c, values, x);
         ck_assert_mem_eq(x, c.x + i * c.p, c.p * sizeof *x);
     }
-    coded_free(&c);
+    model_matrix_free(&c);
     frame_free(&f);
 }
 END_TEST
@@ -132,14 +132,14 @@ END_TEST
 START_TEST(levels_out_of_use_are_not_coded)
 {
     struct frame f;
-    struct coded c;
+    struct model_matrix c;
 
     code("a,y\nk,\nl,50\nm,80\nm,90\nl,40\n", 180, &f, &c);
     ck_assert_uint_eq(c.groups[0].level_count, 2);
     ck_assert_uint_eq(c.groups[0].count, 1);
     ck_assert_uint_eq(c.groups[0].levels[0], 1);
     ck_assert_uint_eq(c.rows[0], 1);
-    coded_free(&c);
+    model_matrix_free(&c);
     frame_free(&f);
 }
 END_TEST
@@ -147,22 +147,22 @@ END_TEST
 START_TEST(packing_keeps_counts_means_and_squares)
 {
     struct frame f;
-    struct coded c, packed;
+    struct model_matrix c, collapsed;
     double weight = 0;
 
     code("a,y\n0,40\n1,90+\n0,60\n1,90+\n0,50\n1,70\n1,100+\n", 180, &f, &c);
-    coded_pack(&c, &packed);
-    ck_assert_uint_eq(packed.n, 4); /* 40, 60, 50 | 70 | 90+ twice | 100+ */
-    ck_assert_uint_eq(coded_set_ups(&c), 2);
-    ck_assert_double_eq_tol(packed.within * 900, 200, 1e-9); /* (−10)² + 10² + 0² */
-    for (size_t i = 0; i < packed.n; i++) {
-        weight += packed.y[i].weight;
-        if (packed.y[i].weight == 3)
-            ck_assert_double_eq_tol(packed.centre + 30 * packed.y[i].low, 50, 1e-12);
+    collapse_rows(&c, &collapsed);
+    ck_assert_uint_eq(collapsed.n, 4); /* 40, 60, 50 | 70 | 90+ twice | 100+ */
+    ck_assert_uint_eq(collapse_set_ups(&c), 2);
+    ck_assert_double_eq_tol(collapsed.within * 900, 200, 1e-9); /* (−10)² + 10² + 0² */
+    for (size_t i = 0; i < collapsed.n; i++) {
+        weight += collapsed.y[i].weight;
+        if (collapsed.y[i].weight == 3)
+            ck_assert_double_eq_tol(collapsed.centre + 30 * collapsed.y[i].low, 50, 1e-12);
     }
     ck_assert_double_eq(weight, 7);
-    coded_free(&c);
-    coded_free(&packed);
+    model_matrix_free(&c);
+    model_matrix_free(&collapsed);
     frame_free(&f);
 }
 END_TEST

@@ -170,7 +170,7 @@ START_TEST(the_chance_is_that_of_five_models_written_out)
     struct random random = random_seeded(9);
 
     for (int t = 0; t < 20; t++) {
-        struct coded four = {.n = 14, .p = 4, .unit = 30};
+        struct model_matrix four = {.n = 14, .p = 4, .unit = 30};
         struct observation y[14];
         struct censored_data data;
         struct combined c;

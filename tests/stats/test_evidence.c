@@ -40,7 +40,7 @@ static double below(double x)
 }
 
 /* Log of the likelihood and the prior of scatter and slopes at (γ, log h), from ranking.md. */
-static double log_joint(const struct coded *c, const size_t *columns, size_t count,
+static double log_joint(const struct model_matrix *c, const size_t *columns, size_t count,
                         const double *theta)
 {
     double h = exp(theta[count]), value = theta[count] - 0.25 * h * h;
@@ -72,7 +72,7 @@ struct cloud {
 };
 
 /* Integrates over the grid; remembers γ[effect]/h of every point when there is a cloud. */
-static double integrate(const struct coded *c, const size_t *columns, size_t count,
+static double integrate(const struct model_matrix *c, const size_t *columns, size_t count,
                         const struct censored_fit *fit, int nodes, size_t effect,
                         struct cloud *cloud)
 {
@@ -109,17 +109,17 @@ static int nodes_for(size_t columns)
 }
 
 /* Log evidence of one subset, by Laplace and by the grid. */
-static void both_ways(const struct coded *c, uint64_t groups, size_t effect, double *laplace,
+static void both_ways(const struct model_matrix *c, uint64_t groups, size_t effect, double *laplace,
                       double *grid, struct cloud *cloud)
 {
     struct censored_data data;
     struct censored_fit fit = {0};
     double lambda[8];
-    size_t columns[8], count = average_columns(c, groups, columns);
+    size_t columns[8], count = model_matrix_columns(c, groups, columns);
     struct censored_prior prior = {lambda, CENSORED_CA, CENSORED_CB};
     struct censored_model model = {.columns = columns, .count = count};
 
-    coded_lambda(c, lambda);
+    model_matrix_lambda(c, lambda);
     censored_data_make(c, &data);
     ck_assert_int_eq(censored_fit(&data, &prior, &model, false, &fit), 0);
     *laplace = fit.log_evidence;
@@ -128,31 +128,31 @@ static void both_ways(const struct coded *c, uint64_t groups, size_t effect, dou
     censored_data_free(&data);
 }
 
-static void code(const struct twin_case *t, struct coded *c)
+static void code(const struct twin_case *t, struct model_matrix *c)
 {
     struct frame f;
     struct error e = {0};
 
     table_to_frame(t->table, 180, &f);
-    ck_assert_msg(coded_make(&f, c, NULL, &e) == 0, "%s", e.text);
+    ck_assert_msg(model_matrix_make(&f, c, NULL, &e) == 0, "%s", e.text);
     frame_free(&f);
 }
 
 START_TEST(laplace_is_close_to_the_integral)
 {
     const struct twin_case *t = &cases[_i];
-    struct coded c;
+    struct model_matrix c;
     double laplace, grid, top = -INFINITY, sum = 0, value[4], off = 0, worst = 0;
     double chance[2] = {0, 0};
-    struct average a;
+    struct model_average a;
     struct error e = {0};
 
     code(t, &c);
-    ck_assert_int_eq(average_subsets(&c, NULL, &a, &e), 0);
+    ck_assert_int_eq(model_average_make(&c, NULL, &a, &e), 0);
     for (uint64_t groups = 0; groups < a.count; groups++) {
         both_ways(&c, groups, 1, &laplace, &grid, NULL);
         off = fmax(off, fabs(laplace - grid));
-        value[groups] = grid + average_prior_by_size(groups, c.group_count, NULL);
+        value[groups] = grid + model_average_prior_by_size(groups, c.group_count, NULL);
         top = fmax(top, value[groups]);
     }
     for (uint64_t groups = 0; groups < a.count; groups++) {
@@ -165,8 +165,8 @@ START_TEST(laplace_is_close_to_the_integral)
     printf("%s: log evidence off by %.3f, chance by %.4f\n", t->name, off, worst);
     ck_assert_double_le(off, t->evidence_off);
     ck_assert_double_le(worst, t->chance_off);
-    average_free(&a);
-    coded_free(&c);
+    model_average_free(&a);
+    model_matrix_free(&c);
 }
 END_TEST
 
@@ -199,15 +199,15 @@ START_TEST(the_walked_density_has_the_quantiles_of_the_integral)
 {
     const struct twin_case *t = &cases[_i];
     static const double along[] = {1};
-    struct coded c;
-    struct average a;
+    struct model_matrix c;
+    struct model_average a;
     struct error e = {0};
     struct effect_range range;
     struct cloud cloud = {mem_zero(600000, sizeof(double)), mem_zero(600000, sizeof(double)), 0};
     double laplace, grid, low, high;
 
     code(t, &c);
-    ck_assert_int_eq(average_subsets(&c, NULL, &a, &e), 0);
+    ck_assert_int_eq(model_average_make(&c, NULL, &a, &e), 0);
     effect_range_make(&c, &a, 0, along, &range);
     both_ways(&c, 1, 1, &laplace, &grid, &cloud);
     low = cloud_point(&cloud, 0.05);
@@ -218,8 +218,8 @@ START_TEST(the_walked_density_has_the_quantiles_of_the_integral)
     ck_assert_double_eq_tol(range.high, high, 0.03 * (high - low));
     free(cloud.at);
     free(cloud.weight);
-    average_free(&a);
-    coded_free(&c);
+    model_average_free(&a);
+    model_matrix_free(&c);
 }
 END_TEST
 
@@ -232,15 +232,15 @@ START_TEST(the_strongest_is_the_one_with_the_larger_effect)
     struct cloud one = {mem_zero(room, sizeof(double)), mem_zero(room, sizeof(double)), 0};
     struct cloud other = {mem_zero(room, sizeof(double)), mem_zero(room, sizeof(double)), 0};
     double laplace, grid[4], all = 0, both[2] = {0, 0}, chance[2], sum = 0;
-    struct coded c;
-    struct average a;
+    struct model_matrix c;
+    struct model_average a;
     struct error e = {0};
 
     code(t, &c);
-    ck_assert_int_eq(average_subsets(&c, NULL, &a, &e), 0);
+    ck_assert_int_eq(model_average_make(&c, NULL, &a, &e), 0);
     for (uint64_t groups = 0; groups < 4; groups++) {
         both_ways(&c, groups, 1, &laplace, &grid[groups], groups == 3 ? &one : NULL);
-        all += grid[groups] = exp(grid[groups] + average_prior_by_size(groups, 2, NULL));
+        all += grid[groups] = exp(grid[groups] + model_average_prior_by_size(groups, 2, NULL));
     }
     both_ways(&c, 3, 2, &laplace, &sum, &other);
     sum = 0;
@@ -260,8 +260,8 @@ START_TEST(the_strongest_is_the_one_with_the_larger_effect)
     free(one.weight);
     free(other.at);
     free(other.weight);
-    average_free(&a);
-    coded_free(&c);
+    model_average_free(&a);
+    model_matrix_free(&c);
 }
 END_TEST
 

@@ -11,7 +11,7 @@
 
 struct found {
     struct frame f;
-    struct coded c;
+    struct model_matrix c;
     struct inseparable s;
 };
 
@@ -20,14 +20,14 @@ static void find(const char *table, struct found *found)
     struct error e = {0};
 
     table_to_frame(table, 180, &found->f);
-    ck_assert_msg(coded_make(&found->f, &found->c, NULL, &e) == 0, "%s", e.text);
+    ck_assert_msg(model_matrix_make(&found->f, &found->c, NULL, &e) == 0, "%s", e.text);
     inseparable_find(&found->c, &found->s);
 }
 
 static void found_free(struct found *found)
 {
     inseparable_free(&found->s);
-    coded_free(&found->c);
+    model_matrix_free(&found->c);
     frame_free(&found->f);
 }
 

@@ -9,20 +9,20 @@
 #include "stats/share.h"
 #include "table.h"
 
-static void code(const char *table, struct coded *c)
+static void code(const char *table, struct model_matrix *c)
 {
     struct frame f;
     struct error e = {0};
 
     table_to_frame(table, 180, &f);
-    ck_assert_msg(coded_make(&f, c, NULL, &e) == 0, "%s", e.text);
+    ck_assert_msg(model_matrix_make(&f, c, NULL, &e) == 0, "%s", e.text);
     frame_free(&f);
 }
 
 /* Balanced 2 × 2: squares of a 30² · 4 … a: ±20, b: ±5, left ±1: shares 1600, 100, 4 of 1704. */
 START_TEST(a_balanced_set_splits_by_squares)
 {
-    struct coded c;
+    struct model_matrix c;
     double share[2], rest;
 
     code("a,b,y\n0,0,36\n0,1,44\n1,0,74\n1,1,86\n", &c);
@@ -30,13 +30,13 @@ START_TEST(a_balanced_set_splits_by_squares)
     ck_assert_double_eq_tol(share[0], 1600.0 / 1704, 1e-12);
     ck_assert_double_eq_tol(share[1], 100.0 / 1704, 1e-12);
     ck_assert_double_eq_tol(rest, 4.0 / 1704, 1e-12);
-    coded_free(&c);
+    model_matrix_free(&c);
 }
 END_TEST
 
 START_TEST(tied_variables_share_alike)
 {
-    struct coded c;
+    struct model_matrix c;
     double share[2], rest;
 
     code("a,b,y\n0,0,40\n0,0,50\n1,1,100\n1,1,110\n", &c);
@@ -44,12 +44,12 @@ START_TEST(tied_variables_share_alike)
     ck_assert_double_eq_tol(share[0], share[1], 1e-12);
     ck_assert_double_eq_tol(share[0], 1800.0 / 3700, 1e-12);
     ck_assert_double_eq_tol(rest, 100.0 / 3700, 1e-12);
-    coded_free(&c);
+    model_matrix_free(&c);
 }
 END_TEST
 
 /* R² of least squares on the columns of some groups, with a constant. */
-static double explained(const struct coded *c, const bool *in)
+static double explained(const struct model_matrix *c, const bool *in)
 {
     double x[16 * 8], y[16], mean = 0, total = 0;
     size_t p = 1;
@@ -80,7 +80,7 @@ START_TEST(shares_are_mean_gains_over_all_orders)
 {
     static const size_t orders[6][3] = {{0, 1, 2}, {0, 2, 1}, {1, 0, 2},
                                         {1, 2, 0}, {2, 0, 1}, {2, 1, 0}};
-    struct coded c, packed;
+    struct model_matrix c, collapsed;
     double share[3], by_order[3] = {0}, rest, sum = 0;
 
     code("a,b,c,y\n0,k,1.5,40\n1,k,2,52\n0,m,3,60\n1,m,1,95\n1,p,2.5,70\n0,p,2,47\n1,k,1,66\n"
@@ -99,22 +99,22 @@ START_TEST(shares_are_mean_gains_over_all_orders)
             before = now;
         }
     }
-    coded_pack(&c, &packed);
-    rest = share_split(&packed, 1, share);
+    collapse_rows(&c, &collapsed);
+    rest = share_split(&collapsed, 1, share);
     for (size_t g = 0; g < 3; g++) {
         ck_assert_double_eq_tol(share[g], by_order[g], 1e-12);
         sum += share[g];
     }
     ck_assert_double_eq_tol(sum + rest, 1, 1e-12);
-    coded_free(&c);
-    coded_free(&packed);
+    model_matrix_free(&c);
+    model_matrix_free(&collapsed);
 }
 END_TEST
 
 /* Thirteen variables are split by drawn orders; twelve of them are copies of nothing. */
 START_TEST(many_variables_are_split_by_orders)
 {
-    struct coded c;
+    struct model_matrix c;
     double share[13], rest, sum = 0;
 
     code("a,b,c,d,e,f,g,h,i,j,k,l,m,y\n"
@@ -134,7 +134,7 @@ START_TEST(many_variables_are_split_by_orders)
     }
     ck_assert_double_gt(share[0], 0.6);
     ck_assert_double_eq_tol(sum + rest, 1, 1e-9);
-    coded_free(&c);
+    model_matrix_free(&c);
 }
 END_TEST
 

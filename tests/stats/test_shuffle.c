@@ -29,7 +29,7 @@ START_TEST(holm_by_hand)
 END_TEST
 
 /* Three two-level variables in n coupons, the first worth `effect`, held at 80. */
-static void make(size_t n, double effect, struct random *random, struct coded *c)
+static void make(size_t n, double effect, struct random *random, struct model_matrix *c)
 {
     struct frame f;
     struct error e = {0};
@@ -46,7 +46,7 @@ static void make(size_t n, double effect, struct random *random, struct coded *c
         y += effect * (double)(i & 1);
         f.y[i] = y > 80 ? measure_at_least(80) : measure_exact(y);
     }
-    ck_assert_msg(coded_make(&f, c, NULL, &e) == 0, "%s", e.text);
+    ck_assert_msg(model_matrix_make(&f, c, NULL, &e) == 0, "%s", e.text);
     frame_free(&f);
 }
 
@@ -57,13 +57,13 @@ static double alarms(size_t n, double effect, bool first_only, size_t trials, ui
     size_t count = 0;
 
     for (size_t t = 0; t < trials; t++) {
-        struct coded c;
+        struct model_matrix c;
         double chance[3];
 
         make(n, effect, &random, &c);
         shuffle_check(&c, 199, t, chance);
         count += chance[0] <= 0.05 || (!first_only && (chance[1] <= 0.05 || chance[2] <= 0.05));
-        coded_free(&c);
+        model_matrix_free(&c);
     }
     return (double)count / (double)trials;
 }
@@ -83,17 +83,17 @@ END_TEST
 START_TEST(tied_variables_have_no_chance_of_their_own)
 {
     struct frame f;
-    struct coded c;
+    struct model_matrix c;
     struct error e = {0};
     double chance[3];
 
     table_to_frame("a,b,c,y\n0,0,0,40\n0,0,1,50\n1,1,0,100\n1,1,1,110\n0,0,1,44\n1,1,0,95\n", 180,
                    &f);
-    ck_assert_int_eq(coded_make(&f, &c, NULL, &e), 0);
+    ck_assert_int_eq(model_matrix_make(&f, &c, NULL, &e), 0);
     shuffle_check(&c, 199, 1, chance);
     ck_assert(isnan(chance[0]) && isnan(chance[1]));
     ck_assert(!isnan(chance[2]));
-    coded_free(&c);
+    model_matrix_free(&c);
     frame_free(&f);
 }
 END_TEST
