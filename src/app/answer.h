@@ -67,11 +67,11 @@ struct rank_answer {
     struct ranking merged;
     struct rank_line *lines; /* best first */
     size_t line_count;
-    struct odd_report odd;
-    struct combined combined;
-    struct scatter scatter;
+    struct outliers outliers;
+    struct interactions interactions;
+    struct dispersion dispersion;
     struct design next;
-    bool has_merged, has_odd, has_combined, has_scatter, has_next;
+    bool has_merged, has_outliers, has_interactions, has_dispersion, has_next;
     bool anyway, shuffled;
 };
 
@@ -95,9 +95,9 @@ void rank_lines_make(const struct session *s, const struct rank_request *r, stru
 void rank_lines_free(struct rank_answer *a);
 
 /* Parts of rank_page(). */
-void rank_page_ties(const struct rank_answer *a, struct page *p);
+void rank_page_aliasing(const struct rank_answer *a, struct page *p);
 void rank_page_basis(const struct rank_answer *a, struct page *p);
-void rank_page_odd(const struct rank_answer *a, struct page *p);
+void rank_page_outliers(const struct rank_answer *a, struct page *p);
 
 enum { WORDS_SIZE = 160 };
 

@@ -63,7 +63,7 @@ static int compare_two(const struct session *s, struct compare_answer *a, const 
         find_level(s, f, a->column, level_b, &y, e) < 0)
         return -1;
     a->list.items = mem_zero(1, sizeof *a->list.items);
-    a->list.room = 1;
+    a->list.capacity = 1;
     if (compare_values(f, a->column, x, y, 1, &a->list.items[0], e) < 0)
         return -1;
     a->list.count = 1;
@@ -149,7 +149,7 @@ static int compare_rows(struct compare_answer *a, const char *marks_a, const cha
         rc = refuse_shared(f, rows_a, count_a, rows_b, count_b, e);
     if (rc == 0) {
         a->list.items = mem_zero(1, sizeof *a->list.items);
-        a->list.room = 1;
+        a->list.capacity = 1;
         rc = compare_groups(f, rows_a, count_a, marks_a, rows_b, count_b, marks_b, 1,
                             &a->list.items[0], e);
         a->list.count = rc == 0;

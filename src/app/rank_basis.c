@@ -3,25 +3,25 @@
 
 #include "app/answer.h"
 
-static void add_breaker(const struct frame *f, const struct tie *t, struct text *s)
+static void add_separating(const struct frame *f, const struct alias_set *t, struct text *s)
 {
     char label[WORDS_SIZE], level[WORDS_SIZE];
 
-    if (t->breaks == NULL)
+    if (t->separated_by == NULL)
         return;
     text_add(s, " One coupon with ");
     for (size_t i = 0; i < t->count; i++) {
         words_label(f->columns[t->columns[i]].label, label, sizeof label);
-        words_level(f, t->columns[i], t->breaks[i], level, sizeof level);
+        words_level(f, t->columns[i], t->separated_by[i], level, sizeof level);
         text_addf(s, "%s%s %s", i == 0 ? "" : i + 1 == t->count ? " and " : ", ", label, level);
     }
     text_add(s, t->exact ? " would tell them apart." : " would help most.");
 }
 
-enum { TIE_NAMED = 3, TIES_SHOWN = 5 }; /* a longer list is read by nobody */
+enum { MEMBERS_NAMED = 3, ALIAS_SETS_SHOWN = 5 }; /* a longer list is read by nobody */
 
-static void tie_words(const struct frame *f, const struct tie *t, const char *names,
-                      const char *rows, struct text *s)
+static void alias_words(const struct frame *f, const struct alias_set *t, const char *names,
+                        const char *rows, struct text *s)
 {
     if (t->exact && t->count == 2)
         text_addf(s, "Cannot be told apart: %s were always changed together%s (coupons %s).", names,
@@ -31,54 +31,54 @@ static void tie_words(const struct frame *f, const struct tie *t, const char *na
                   "Cannot be told apart: %s; knowing all but one of them tells the last (coupons "
                   "%s).",
                   names, rows);
-    else if (t->count > TIE_NAMED)
+    else if (t->count > MEMBERS_NAMED)
         text_addf(s, "Hard to tell apart: %s; %.0f %% of its changes follow from %zu others.",
-                  f->columns[t->columns[0]].label, 100 * t->share, t->count - 1);
+                  f->columns[t->columns[0]].label, 100 * t->r_squared, t->count - 1);
     else if (t->row_count == 0)
         text_addf(s,
                   "Hard to tell apart: %s; %.0f %% of the changes of the first follow from the "
                   "rest.",
-                  names, 100 * t->share);
+                  names, 100 * t->r_squared);
     else
         text_addf(s, "Hard to tell apart: %s were mostly changed together; they part only in %s.",
                   names, rows);
 }
 
-static void add_tie(const struct frame *f, const struct tie *t, struct page *p)
+static void add_alias_set(const struct frame *f, const struct alias_set *t, struct page *p)
 {
     struct text names = {0}, rows = {0}, s = {0};
 
     words_labels(f, t->columns, t->count, " and ", &names);
     words_marks(f, t->rows, t->row_count, &rows);
-    tie_words(f, t, text_str(&names), text_str(&rows), &s);
-    if (t->exact || t->count <= TIE_NAMED)
-        add_breaker(f, t, &s);
+    alias_words(f, t, text_str(&names), text_str(&rows), &s);
+    if (t->exact || t->count <= MEMBERS_NAMED)
+        add_separating(f, t, &s);
     page_add(p, BLOCK_ITEM, "%s", text_str(&s));
     text_free(&names);
     text_free(&rows);
     text_free(&s);
 }
 
-void rank_page_ties(const struct rank_answer *a, struct page *p)
+void rank_page_aliasing(const struct rank_answer *a, struct page *p)
 {
-    const struct inseparable *ties = &a->ranking.ties;
+    const struct aliasing *aliasing = &a->ranking.aliasing;
     size_t shown = 0;
 
     page_add(p, BLOCK_HEADING, "What cannot be told apart");
-    for (size_t i = 0; i < ties->count; i++) {
-        if (ties->sets[i].exact || shown < TIES_SHOWN) {
-            add_tie(&a->subject.frame, &ties->sets[i], p);
+    for (size_t i = 0; i < aliasing->count; i++) {
+        if (aliasing->sets[i].exact || shown < ALIAS_SETS_SHOWN) {
+            add_alias_set(&a->subject.frame, &aliasing->sets[i], p);
             shown++;
         }
     }
-    if (shown < ties->count)
+    if (shown < aliasing->count)
         page_add(p, BLOCK_ITEM, "%zu more variables are hard to tell from the others.",
-                 ties->count - shown);
+                 aliasing->count - shown);
     if (a->ranking.short_of_coupons)
         page_add(p, BLOCK_ITEM,
                  "Fewer different set-ups than these variables need: beyond what is "
                  "named, more of them can stand in for one another.");
-    if (ties->count == 0 && !a->ranking.short_of_coupons)
+    if (aliasing->count == 0 && !a->ranking.short_of_coupons)
         page_add(p, BLOCK_ITEM, "Nothing: every variable was also changed without the others.");
 }
 
@@ -130,10 +130,10 @@ static void add_scatter(const struct rank_answer *a, struct page *p)
 
 static void add_scatter_levels(const struct rank_answer *a, struct page *p)
 {
-    const struct scatter_level *l = a->scatter.levels;
+    const struct dispersion_level *l = a->dispersion.levels;
     char label[WORDS_SIZE], x[WORDS_SIZE], y[WORDS_SIZE], sx[WORDS_SIZE], sy[WORDS_SIZE];
 
-    if (!a->has_scatter || a->scatter.level_count == 0 || l->adjusted > 0.10)
+    if (!a->has_dispersion || a->dispersion.level_count == 0 || l->adjusted > 0.10)
         return;
     words_label(a->subject.frame.columns[l->column].label, label, sizeof label);
     words_level(&a->subject.frame, l->column, l->low_value, x, sizeof x);
@@ -179,19 +179,19 @@ void rank_page_basis(const struct rank_answer *a, struct page *p)
     text_free(&seldom);
 }
 
-void rank_page_odd(const struct rank_answer *a, struct page *p)
+void rank_page_outliers(const struct rank_answer *a, struct page *p)
 {
     const struct frame *f = &a->subject.frame;
     size_t shown = 0;
 
-    if (!a->has_odd)
+    if (!a->has_outliers)
         return;
     page_add(p, BLOCK_HEADING, "Odd coupons");
-    for (size_t i = 0; i < a->odd.count && shown < 5; i++) {
-        const struct odd_coupon *o = &a->odd.coupons[i];
+    for (size_t i = 0; i < a->outliers.count && shown < 5; i++) {
+        const struct outlier_check *o = &a->outliers.coupons[i];
         char low[WORDS_SIZE], high[WORDS_SIZE];
 
-        if (!o->odd)
+        if (!o->outlier)
             continue;
         words_result(f, a->ranking.range, o->low, false, low, sizeof low);
         words_result(f, a->ranking.range, o->high, false, high, sizeof high);
@@ -205,7 +205,7 @@ void rank_page_odd(const struct rank_answer *a, struct page *p)
     if (shown == 0)
         page_add(p, BLOCK_ITEM, "None: every result is one the others lead to expect.");
     page_add(p, BLOCK_ITEM,
-             a->odd.steady
+             a->outliers.steady
                  ? "The order is steady: leaving out any one coupon keeps the first place."
                  : "The order is not steady: leaving out a single coupon changes what comes first "
                    "or what counts as likely.");

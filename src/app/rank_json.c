@@ -10,7 +10,7 @@ static void put_tied_with(struct json *object, const struct rank_answer *a, size
     struct json *array = json_put_array(object, "tied_with");
 
     for (size_t j = 0; j < a->subject.frame.k; j++)
-        if (j != column && inseparable_pair(&a->ranking.ties, column, j))
+        if (j != column && aliasing_pair(&a->ranking.aliasing, column, j))
             json_add_text(array, a->subject.frame.columns[j].key);
 }
 
@@ -55,9 +55,9 @@ static void put_variable(struct json *array, const struct rank_answer *a,
     json_put_number(item, "effect_anyway", v->effect_anyway);
     json_put_number(item, "chance", v->chance);
     json_put_text(item, "word", sureness_word(v->word));
-    json_put_number(item, "share", v->share);
-    json_put_number(item, "strongest", v->strongest);
-    json_put_number(item, "shuffle_chance", v->shuffle_chance);
+    json_put_number(item, "share", v->importance);
+    json_put_number(item, "strongest", v->prob_largest);
+    json_put_number(item, "shuffle_chance", v->permutation_chance);
     put_tied_with(item, a, v->column);
     put_levels(item, f, v);
 }
@@ -89,36 +89,36 @@ static void put_together(struct json *root, const struct rank_answer *a)
     }
 }
 
-static void put_ties(struct json *root, const struct rank_answer *a)
+static void put_aliasing(struct json *root, const struct rank_answer *a)
 {
-    const struct inseparable *ties = &a->ranking.ties;
+    const struct aliasing *aliasing = &a->ranking.aliasing;
     const struct frame *f = &a->subject.frame;
     struct json *tied = json_put_array(root, "tied"), *near, *detail;
 
-    for (size_t i = 0; i < ties->count; i++)
-        if (ties->sets[i].exact) {
+    for (size_t i = 0; i < aliasing->count; i++)
+        if (aliasing->sets[i].exact) {
             struct json *set = json_add_array(tied);
 
-            for (size_t j = 0; j < ties->sets[i].count; j++)
-                json_add_text(set, f->columns[ties->sets[i].columns[j]].key);
+            for (size_t j = 0; j < aliasing->sets[i].count; j++)
+                json_add_text(set, f->columns[aliasing->sets[i].columns[j]].key);
         }
     detail = json_put_array(root, "tied_detail");
     near = json_put_array(root, "nearly_tied");
-    for (size_t i = 0; i < ties->count; i++) {
-        const struct tie *t = &ties->sets[i];
+    for (size_t i = 0; i < aliasing->count; i++) {
+        const struct alias_set *t = &aliasing->sets[i];
         struct json *item = json_add_object(t->exact ? detail : near);
 
         answer_put_keys(item, "variables", f, t->columns, t->count);
         answer_put_marks(item, "coupons", f, t->rows, t->row_count);
-        json_put_number(item, "share", t->share);
+        json_put_number(item, "share", t->r_squared);
         json_put_number(item, "chance", t->chance);
         json_put_bool(item, "partly", t->partly);
-        if (t->breaks != NULL) {
+        if (t->separated_by != NULL) {
             struct json *coupon = json_put_object(item, "broken_by");
 
             for (size_t j = 0; j < t->count; j++)
                 answer_put_level(coupon, f->columns[t->columns[j]].key, f, t->columns[j],
-                                 t->breaks[j]);
+                                 t->separated_by[j]);
         }
     }
 }
@@ -152,29 +152,29 @@ static void put_warnings(struct json *root, const struct rank_answer *a)
     struct json *array = json_put_array(root, "warnings");
     const struct ranking *r = &a->ranking;
 
-    warn(array, r->ties.count > 0, "some variables cannot, or can hardly, be told apart");
+    warn(array, r->aliasing.count > 0, "some variables cannot, or can hardly, be told apart");
     warn(array, r->short_of_coupons, "fewer different set-ups than the variables need");
     warn(array, r->left_out_count > 0, "coupons with missing values were left out");
     warn(array, r->repeats == 0, "no repeats: the scatter of like coupons was not seen");
     warn(array, r->searched,
          "more than 12 variables: the sets of them were searched, not all tried");
     warn(array, r->approximated, "many coupons: sets of variables judged from one full fit");
-    warn(array, a->has_odd && !a->odd.steady, "the order is not steady");
+    warn(array, a->has_outliers && !a->outliers.steady, "the order is not steady");
 }
 
-static void put_odd(struct json *root, const struct rank_answer *a)
+static void put_outliers(struct json *root, const struct rank_answer *a)
 {
     struct json *array;
 
-    if (!a->has_odd)
+    if (!a->has_outliers)
         return;
-    json_put_bool(root, "steady", a->odd.steady);
+    json_put_bool(root, "steady", a->outliers.steady);
     array = json_put_array(root, "odd");
-    for (size_t i = 0; i < a->odd.count; i++) {
-        const struct odd_coupon *o = &a->odd.coupons[i];
+    for (size_t i = 0; i < a->outliers.count; i++) {
+        const struct outlier_check *o = &a->outliers.coupons[i];
         struct json *item;
 
-        if (!o->odd)
+        if (!o->outlier)
             continue;
         item = json_add_object(array);
         json_put_text(item, "mark", a->subject.frame.marks[o->row]);
@@ -186,15 +186,15 @@ static void put_odd(struct json *root, const struct rank_answer *a)
     }
 }
 
-static void put_combined(struct json *root, const struct rank_answer *a)
+static void put_interactions(struct json *root, const struct rank_answer *a)
 {
     struct json *array;
 
-    if (!a->has_combined)
+    if (!a->has_interactions)
         return;
     array = json_put_array(root, "combined");
-    for (size_t i = 0; i < a->combined.count; i++) {
-        const struct combined_pair *c = &a->combined.pairs[i];
+    for (size_t i = 0; i < a->interactions.count; i++) {
+        const struct interaction *c = &a->interactions.pairs[i];
         const size_t pair[] = {c->a, c->b};
         struct json *item = json_add_object(array);
 
@@ -228,13 +228,13 @@ char *rank_json(const struct rank_answer *a)
             put_variable(part, a, &a->lines[i], &r->items[a->lines[i].first + j]);
     json_put_number(root, "unexplained", r->unexplained);
     put_together(root, a);
-    put_ties(root, a);
+    put_aliasing(root, a);
     answer_put_keys(root, "never_changed", &a->subject.frame, r->never_changed,
                     r->never_changed_count);
     answer_put_keys(root, "too_seldom", &a->subject.frame, r->too_seldom, r->too_seldom_count);
     put_left_out(root, a);
-    put_odd(root, a);
-    put_combined(root, a);
+    put_outliers(root, a);
+    put_interactions(root, a);
     put_warnings(root, a);
     return answer_json_finish(root);
 }

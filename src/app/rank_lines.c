@@ -11,7 +11,7 @@ static size_t group_end(const struct ranking *r, size_t i)
 {
     size_t end = i + 1;
 
-    while (r->items[i].tie != RANKING_NO_TIE && end < r->count &&
+    while (r->items[i].alias_set != RANKING_NO_ALIAS && end < r->count &&
            r->items[end].rank == r->items[i].rank)
         end++;
     return end;
@@ -20,12 +20,12 @@ static size_t group_end(const struct ranking *r, size_t i)
 /* True when every tie of these items is a whole pair: they are one variable under several names. */
 static bool all_pairs(const struct ranking *r, size_t i, size_t end)
 {
-    for (size_t t = 0; t < r->ties.count; t++) {
-        const struct tie *tie = &r->ties.sets[t];
+    for (size_t t = 0; t < r->aliasing.count; t++) {
+        const struct alias_set *set = &r->aliasing.sets[t];
 
-        for (size_t j = i; tie->exact && j < end; j++)
-            for (size_t m = 0; m < tie->count; m++)
-                if (tie->columns[m] == r->items[j].column && (tie->count != 2 || tie->partly))
+        for (size_t j = i; set->exact && j < end; j++)
+            for (size_t m = 0; m < set->count; m++)
+                if (set->columns[m] == r->items[j].column && (set->count != 2 || set->partly))
                     return false;
     }
     return true;
@@ -33,7 +33,7 @@ static bool all_pairs(const struct ranking *r, size_t i, size_t end)
 
 static double group_chance(const struct ranking *r, size_t i, size_t end)
 {
-    double any = r->ties.sets[r->items[i].tie].chance, odds;
+    double any = r->aliasing.sets[r->items[i].alias_set].chance, odds;
 
     if (isnan(any))
         return r->items[i].chance;
@@ -87,7 +87,7 @@ static void fill_line(const struct rank_answer *a, size_t i, struct rank_line *l
 
     *line = (struct rank_line){.first = i, .count = end - i, .frame = &a->subject.frame};
     for (size_t j = i; j < end; j++)
-        line->share += r->items[j].share;
+        line->share += r->items[j].importance;
     if (line->count == 1) {
         line->change = &r->items[i];
     } else if (all_pairs(r, i, end)) {

@@ -7,7 +7,7 @@
 #include "base/mem.h"
 
 enum {
-    BESIDE_MOST = 200, /* coupons up to which what stands beside the ranking is worked out too */
+    MAX_DIAGNOSED = 200, /* coupons up to which what stands beside the ranking is worked out too */
 };
 
 struct watch {
@@ -28,7 +28,7 @@ static int rank_frame(const struct rank_request *r, bool intervals, const struct
     struct ranking_options options = ranking_usual();
 
     options.intervals = intervals;
-    options.shuffles = r->shuffles;
+    options.permutations = r->shuffles;
     options.progress = go_on;
     options.user = &watch;
     return ranking_make(f, &options, out, e);
@@ -58,27 +58,27 @@ static int design_for(const struct session *s, struct subject *x, const struct r
 }
 
 /* For every tie, the coupon that would break it. */
-static void fill_breakers(const struct session *s, struct subject *x, struct ranking *r)
+static void fill_separating(const struct session *s, struct subject *x, struct ranking *r)
 {
     struct design_levels *levels = subject_levels(s, x);
     double *chance = chances_of(r, &x->frame);
     struct design_request request = {
         .levels = levels, .chance = chance, .stop = subject_stop(x), .count = 1, .seed = 1};
 
-    design_break_ties(&x->frame, &request, &r->ties);
+    design_separate_all(&x->frame, &request, &r->aliasing);
     subject_levels_free(levels, &x->frame);
     free(chance);
 }
 
-static void look_beside(const struct session *s, struct rank_answer *a)
+static void add_diagnostics(const struct session *s, struct rank_answer *a)
 {
     struct subject *x = &a->subject;
 
-    fill_breakers(s, x, &a->ranking);
+    fill_separating(s, x, &a->ranking);
     a->has_next = design_for(s, x, &a->ranking, 1, &a->next, NULL) == 0;
-    a->has_combined = combined_screen(&x->frame, &a->ranking, &a->combined, NULL) == 0;
-    a->has_scatter = scatter_check(&x->frame, &a->ranking, 1, &a->scatter, NULL) == 0;
-    a->has_odd = odd_check(&x->frame, &a->ranking, &a->odd, NULL) == 0;
+    a->has_interactions = interactions_screen(&x->frame, &a->ranking, &a->interactions, NULL) == 0;
+    a->has_dispersion = dispersion_check(&x->frame, &a->ranking, 1, &a->dispersion, NULL) == 0;
+    a->has_outliers = outliers_find(&x->frame, &a->ranking, &a->outliers, NULL) == 0;
 }
 
 int rank_make(struct session *s, const struct rank_request *r, struct rank_answer **out,
@@ -95,8 +95,8 @@ int rank_make(struct session *s, const struct rank_request *r, struct rank_answe
         return -1;
     }
     rank_lines_make(s, r, a);
-    if (a->ranking.used <= BESIDE_MOST)
-        look_beside(s, a);
+    if (a->ranking.used <= MAX_DIAGNOSED)
+        add_diagnostics(s, a);
     *out = a;
     return 0;
 }
@@ -105,12 +105,12 @@ void rank_free(struct rank_answer *a)
 {
     if (a == NULL)
         return;
-    if (a->has_odd)
-        odd_free(&a->odd);
-    if (a->has_scatter)
-        scatter_free(&a->scatter);
-    if (a->has_combined)
-        combined_free(&a->combined);
+    if (a->has_outliers)
+        outliers_free(&a->outliers);
+    if (a->has_dispersion)
+        dispersion_free(&a->dispersion);
+    if (a->has_interactions)
+        interactions_free(&a->interactions);
     if (a->has_next)
         design_free(&a->next);
     rank_lines_free(a);

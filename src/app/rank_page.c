@@ -166,8 +166,8 @@ static void table_row(const struct rank_answer *a, const struct rank_line *line,
     page_table_cell(t, row, COL_CHANCE, "%.2f", line->chance);
     page_table_cell(t, row, COL_WORD, "%s", sureness_word(sureness_of(line->chance)));
     page_table_cell(t, row, COL_SHARE, "%.0f %%", 100 * line->share);
-    if (a->shuffled && !isnan(v->shuffle_chance))
-        page_table_cell(t, row, COL_SHUFFLE, "%.3f", v->shuffle_chance);
+    if (a->shuffled && !isnan(v->permutation_chance))
+        page_table_cell(t, row, COL_SHUFFLE, "%.3f", v->permutation_chance);
     text_free(&label);
 }
 
@@ -224,8 +224,8 @@ static void end_words(const struct rank_answer *a, size_t column, bool high, cha
     }
 }
 
-static void combined_words(const struct rank_answer *a, const struct combined_pair *c,
-                           struct text *out)
+static void interaction_words(const struct rank_answer *a, const struct interaction *c,
+                              struct text *out)
 {
     const struct frame *f = &a->subject.frame;
     char label[WORDS_SIZE], other[WORDS_SIZE], by[WORDS_SIZE], at[WORDS_SIZE] = "";
@@ -240,23 +240,23 @@ static void combined_words(const struct rank_answer *a, const struct combined_pa
     end_words(a, c->b, true, at, sizeof at);
     text_addf(out, "%s with %s; %s (chance %.2f).", by, at, sureness_word(sureness_of(c->chance)),
               c->chance);
-    if (c->same_as != COMBINED_ALONE)
+    if (c->same_as != INTERACTIONS_ALONE)
         text_add(out, " These coupons cannot tell it from the pair named before it.");
 }
 
-static void add_combined(const struct rank_answer *a, struct page *p)
+static void add_interactions(const struct rank_answer *a, struct page *p)
 {
     bool begun = false;
 
-    for (size_t i = 0; a->has_combined && i < a->combined.count; i++) {
+    for (size_t i = 0; a->has_interactions && i < a->interactions.count; i++) {
         struct text s = {0};
 
-        if (a->combined.pairs[i].chance < 0.5)
+        if (a->interactions.pairs[i].chance < 0.5)
             continue;
         if (!begun)
             page_add(p, BLOCK_HEADING, "What works only together");
         begun = true;
-        combined_words(a, &a->combined.pairs[i], &s);
+        interaction_words(a, &a->interactions.pairs[i], &s);
         page_add(p, BLOCK_ITEM, "%s", text_str(&s));
         text_free(&s);
     }
@@ -273,10 +273,10 @@ void rank_page(const struct rank_answer *a, struct page *p)
     add_table(a, p);
     for (size_t i = 0; i < a->ranking.count; i++)
         add_levels(a, &a->ranking.items[i], p);
-    add_combined(a, p);
-    rank_page_ties(a, p);
+    add_interactions(a, p);
+    rank_page_aliasing(a, p);
     rank_page_basis(a, p);
-    rank_page_odd(a, p);
+    rank_page_outliers(a, p);
     if (a->has_next && a->next.count > 0) {
         struct text s = {0};
 

@@ -98,9 +98,9 @@ static double level_index(struct column *c, const char *level)
     for (size_t i = 0; i < c->level_count; i++)
         if (strcmp(c->levels[i], level) == 0)
             return (double)i;
-    if (c->level_count == c->level_room) {
-        c->level_room = c->level_room * 2 + 4;
-        c->levels = mem_resize(c->levels, c->level_room, sizeof *c->levels);
+    if (c->level_count == c->level_capacity) {
+        c->level_capacity = c->level_capacity * 2 + 4;
+        c->levels = mem_resize(c->levels, c->level_capacity, sizeof *c->levels);
     }
     c->levels[c->level_count] = mem_copy(level);
     return (double)c->level_count++;

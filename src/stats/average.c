@@ -24,7 +24,7 @@ struct enumeration {
     struct censored_fit *full; /* NULL: every subset is fitted by itself */
     double *pull, *small;      /* full: Hessian times mode; room for a part of the Hessian */
     struct subset *subsets;
-    size_t count, room, expected;
+    size_t count, capacity, expected;
     bool stopped;
 };
 
@@ -127,7 +127,7 @@ static bool enumerate(struct enumeration *a, uint64_t groups)
     size_t count = model_matrix_columns(a->c, groups, a->columns);
     struct subset *s;
 
-    a->subsets = array_room(a->subsets, &a->room, a->count + 1, sizeof *a->subsets);
+    a->subsets = array_room(a->subsets, &a->capacity, a->count + 1, sizeof *a->subsets);
     s = &a->subsets[a->count];
     *s = (struct subset){
         .groups = groups, .gamma = mem_zero(a->c->p, sizeof(double)), .h = 1, .log_prior = prior};

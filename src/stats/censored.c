@@ -13,7 +13,7 @@
 #define CLOSE 1e-10
 #define NARROW 1e-4 /* an interval of less than this many scatters counts as its middle */
 
-enum { MOST_STEPS = 200, MOST_HALVINGS = 60 };
+enum { MAX_STEPS = 200, MAX_HALVINGS = 60 };
 
 /* One fit while it runs; m = columns + 1, the last place is that of h. */
 struct problem {
@@ -200,12 +200,12 @@ static int cold_start(const struct problem *q, double *ridge)
 static bool advance(struct problem *q, double *value)
 {
     size_t last = q->m - 1;
-    double *before = q->trial, least = 0.05 * q->theta[last], scale = 1, now;
+    double *before = q->trial, min = 0.05 * q->theta[last], scale = 1, now;
 
     memcpy(before, q->theta, q->m * sizeof *before);
-    if (before[last] + q->step[last] < least)
-        scale = (least - before[last]) / q->step[last];
-    for (int tries = 0; tries < MOST_HALVINGS; tries++, scale /= 2) {
+    if (before[last] + q->step[last] < min)
+        scale = (min - before[last]) / q->step[last];
+    for (int tries = 0; tries < MAX_HALVINGS; tries++, scale /= 2) {
         for (size_t i = 0; i < q->m; i++)
             q->theta[i] = before[i] + scale * q->step[i];
         now = evaluate(q);
@@ -222,7 +222,7 @@ static int newton(struct problem *q, double *factor, struct censored_fit *fit)
     double value = evaluate(q), gain = INFINITY;
     double close = q->model->close > 0 ? q->model->close : CLOSE;
 
-    for (fit->steps = 0; fit->steps < MOST_STEPS && gain > close; fit->steps++) {
+    for (fit->steps = 0; fit->steps < MAX_STEPS && gain > close; fit->steps++) {
         memcpy(factor, q->curvature, q->m * q->m * sizeof *factor);
         memcpy(q->step, q->gradient, q->m * sizeof *q->step);
         if (!isfinite(value) || linear_cholesky(factor, q->m) != 0)
@@ -263,16 +263,16 @@ static int finish(const struct problem *q, struct censored_fit *fit)
     return 0;
 }
 
-static void make_room(struct censored_fit *fit, size_t columns)
+static void reserve(struct censored_fit *fit, size_t columns)
 {
     size_t m = columns + 1;
 
-    if (fit->work == NULL || columns > fit->room) {
+    if (fit->work == NULL || columns > fit->capacity) {
         fit->gamma = mem_resize(fit->gamma, m, sizeof(double));
         fit->hessian = mem_resize(fit->hessian, m * m, sizeof(double));
         fit->factor = mem_resize(fit->factor, m * m, sizeof(double));
         fit->work = mem_resize(fit->work, 2 * m * m + 5 * m, sizeof(double));
-        fit->room = columns;
+        fit->capacity = columns;
     }
     fit->p = columns;
 }
@@ -286,7 +286,7 @@ int censored_fit(const struct censored_data *d, const struct censored_prior *pri
     if (!d->below || !d->above)
         return -1;
     warm = warm && fit->p == model->count && fit->h > 0;
-    make_room(fit, model->count);
+    reserve(fit, model->count);
     q.moments = fit->work;
     q.curvature = q.moments + m * m;
     q.theta = q.curvature + m * m;

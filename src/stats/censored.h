@@ -63,8 +63,8 @@ struct censored_fit {
     double *factor;       /* (p+1)², lower Cholesky factor of it; above the diagonal undefined */
     double log_posterior; /* at the maximum */
     double log_evidence;
-    int steps;   /* of Newton's method */
-    size_t room; /* columns there is room for: storage is kept between fits */
+    int steps;       /* of Newton's method */
+    size_t capacity; /* columns there is room for: storage is kept between fits */
     double *work;
 };
 

@@ -67,13 +67,13 @@ static size_t count_gaps(const struct choice *c, size_t column)
 /* Sets aside the column in use with most gaps; false when none has any. */
 static bool drop_sparsest(struct choice *c, struct exclusions *l)
 {
-    size_t worst = c->f->k, most = 0;
+    size_t worst = c->f->k, max = 0;
 
     for (size_t j = 0; j < c->f->k; j++) {
         size_t gaps = c->column[j] ? count_gaps(c, j) : 0;
 
-        if (gaps > most) {
-            most = gaps;
+        if (gaps > max) {
+            max = gaps;
             worst = j;
         }
     }
@@ -129,15 +129,15 @@ static int refuse(const struct choice *c, struct error *e)
 {
     const struct frame *f = c->f;
     bool below = false, above = false, column = false, coarse = false;
-    double least = INFINITY, most = -INFINITY;
+    double min = INFINITY, max = -INFINITY;
 
     for (size_t i = 0; i < f->n; i++)
         if (c->row[i]) {
             below |= isfinite(f->y[i].low);
             above |= isfinite(f->y[i].high);
             coarse |= f->y[i].kind != MEASURE_EXACT;
-            least = fmin(least, isfinite(f->y[i].low) ? f->y[i].low : f->y[i].high);
-            most = fmax(most, isfinite(f->y[i].high) ? f->y[i].high : f->y[i].low);
+            min = fmin(min, isfinite(f->y[i].low) ? f->y[i].low : f->y[i].high);
+            max = fmax(max, isfinite(f->y[i].high) ? f->y[i].high : f->y[i].low);
         }
     for (size_t j = 0; j < f->k; j++)
         column |= c->column[j];
@@ -152,7 +152,7 @@ static int refuse(const struct choice *c, struct error *e)
         return error_set(e, ERROR_ANSWER,
                          "Every result is only \"at most\", so nothing can be ranked. A result "
                          "that can be read is needed.");
-    if (least == most && !(coarse && f->range > 0))
+    if (min == max && !(coarse && f->range > 0))
         return error_set(e, ERROR_ANSWER,
                          "All results are equal, so no change made a difference that can be seen.");
     if (!column)
@@ -174,17 +174,17 @@ static struct measure finite_part(struct measure m)
 /* Centre and unit of the results, and the results in them. */
 static void code_results(const struct frame *f, struct model_matrix *c)
 {
-    double least = INFINITY, most = -INFINITY, sum = 0;
+    double min = INFINITY, max = -INFINITY, sum = 0;
 
     for (size_t i = 0; i < c->n; i++) {
         struct measure m = finite_part(f->y[c->rows[i]]);
 
-        least = fmin(least, m.low);
-        most = fmax(most, m.high);
+        min = fmin(min, m.low);
+        max = fmax(max, m.high);
         sum += 0.5 * m.low + 0.5 * m.high;
     }
     c->centre = sum / (double)c->n;
-    c->unit = (f->range > 0 ? f->range : most - least) / 6;
+    c->unit = (f->range > 0 ? f->range : max - min) / 6;
     for (size_t i = 0; i < c->n; i++) {
         struct measure m = f->y[c->rows[i]];
 

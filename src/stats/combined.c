@@ -38,7 +38,7 @@ struct pair_model {
 
 /* A pair while it is looked at. */
 struct entry {
-    struct combined_pair pair;
+    struct interaction pair;
     size_t a, b, place; /* groups; place of the product among the moments */
 };
 
@@ -96,11 +96,11 @@ static size_t keep_separable(struct screen *s, struct entry *entries, size_t cou
     return kept;
 }
 
-static bool in_exact_tie(const struct ranking *r, size_t column)
+static bool is_aliased(const struct ranking *r, size_t column)
 {
-    for (size_t i = 0; i < r->ties.count; i++)
-        for (size_t j = 0; r->ties.sets[i].exact && j < r->ties.sets[i].count; j++)
-            if (r->ties.sets[i].columns[j] == column)
+    for (size_t i = 0; i < r->aliasing.count; i++)
+        for (size_t j = 0; r->aliasing.sets[i].exact && j < r->aliasing.sets[i].count; j++)
+            if (r->aliasing.sets[i].columns[j] == column)
                 return true;
     return false;
 }
@@ -116,18 +116,18 @@ static void count_corners(const struct model_matrix *c, size_t a, size_t b, size
 }
 
 /* Are both variables single columns, in no tie, and is there a coupon in each corner? */
-static bool take_pair(const struct screen *s, size_t a, size_t b, struct combined_pair *pair)
+static bool take_pair(const struct screen *s, size_t a, size_t b, struct interaction *pair)
 {
     const struct model_group *ga = &s->c.groups[a], *gb = &s->c.groups[b];
 
     if (ga->count != 1 || gb->count != 1)
         return false;
-    *pair = (struct combined_pair){.a = ga->column, .b = gb->column, .same_as = COMBINED_ALONE};
+    *pair = (struct interaction){.a = ga->column, .b = gb->column, .same_as = INTERACTIONS_ALONE};
     count_corners(&s->c, a, b, pair->corners);
     for (int i = 0; i < 4; i++)
         if (pair->corners[i] == 0)
             return false;
-    return !in_exact_tie(s->r, pair->a) && !in_exact_tie(s->r, pair->b);
+    return !is_aliased(s->r, pair->a) && !is_aliased(s->r, pair->b);
 }
 
 static size_t group_of(const struct model_matrix *c, size_t column)
@@ -186,7 +186,7 @@ static void add_product(struct model_matrix *c)
     c->p++;
 }
 
-static void pair_model_make(const struct screen *s, const struct combined_pair *pair, double prior,
+static void pair_model_make(const struct screen *s, const struct interaction *pair, double prior,
                             struct pair_model *m)
 {
     const struct model_matrix *from = &s->c;
@@ -197,12 +197,12 @@ static void pair_model_make(const struct screen *s, const struct combined_pair *
                             .a = 0,
                             .b = 1,
                             .prior = prior};
-    m->c.groups = mem_zero(COMBINED_OTHERS + 3, sizeof *m->c.groups);
+    m->c.groups = mem_zero(INTERACTIONS_OTHERS + 3, sizeof *m->c.groups);
     m->c.y = mem_zero(from->n, sizeof *m->c.y);
     memcpy(m->c.y, from->y, from->n * sizeof *m->c.y);
     copy_group(from, group_of(from, pair->a), &m->c);
     copy_group(from, group_of(from, pair->b), &m->c);
-    for (size_t i = 0; i < s->r->count && others < COMBINED_OTHERS; i++) {
+    for (size_t i = 0; i < s->r->count && others < INTERACTIONS_OTHERS; i++) {
         size_t column = s->r->items[i].column;
 
         if (column == pair->a || column == pair->b)
@@ -245,7 +245,7 @@ static double given_product(const struct pair_model *m, const struct model_avera
 }
 
 static void read_pair(const struct pair_model *m, const struct model_average *average,
-                      struct combined_pair *pair)
+                      struct interaction *pair)
 {
     const double direction = 1, unit = m->c.unit;
     double a = unit * given_product(m, average, m->c.groups[m->a].first);
@@ -264,7 +264,7 @@ static void read_pair(const struct pair_model *m, const struct model_average *av
     pair->high = unit * range.high;
 }
 
-static int judge_pair(const struct screen *s, double prior, struct combined_pair *pair,
+static int judge_pair(const struct screen *s, double prior, struct interaction *pair,
                       struct error *e)
 {
     struct pair_model m;
@@ -307,11 +307,11 @@ static double moment(const struct screen *s, size_t i, size_t j)
 static void find_same(const struct screen *s, struct entry *entries, size_t count)
 {
     for (size_t i = 0; i < count; i++)
-        for (size_t j = 0; j < i && entries[i].pair.same_as == COMBINED_ALONE; j++) {
+        for (size_t j = 0; j < i && entries[i].pair.same_as == INTERACTIONS_ALONE; j++) {
             size_t p = entries[i].place, q = entries[j].place;
             double along = fabs(moment(s, p, q)) / sqrt(moment(s, p, p) * moment(s, q, q));
 
-            if (along > 1 - SAME && entries[j].pair.same_as == COMBINED_ALONE)
+            if (along > 1 - SAME && entries[j].pair.same_as == INTERACTIONS_ALONE)
                 entries[i].pair.same_as = j;
         }
 }
@@ -333,10 +333,10 @@ static size_t take_pairs(struct screen *s, struct entry *entries)
 }
 
 static int judge_all(const struct screen *s, struct entry *entries, size_t count,
-                     struct combined *out, struct error *e)
+                     struct interactions *out, struct error *e)
 {
     /* Shared so that the chance beforehand that any of them is there stays the same. */
-    double prior = 1 - pow(1 - COMBINED_PRIOR, 1 / fmax(1, (double)count));
+    double prior = 1 - pow(1 - INTERACTIONS_PRIOR, 1 / fmax(1, (double)count));
 
     for (size_t i = 0; i < count; i++)
         if (judge_pair(s, prior, &entries[i].pair, e) != 0)
@@ -350,14 +350,14 @@ static int judge_all(const struct screen *s, struct entry *entries, size_t count
     return 0;
 }
 
-int combined_screen(const struct frame *f, const struct ranking *r, struct combined *out,
-                    struct error *e)
+int interactions_screen(const struct frame *f, const struct ranking *r, struct interactions *out,
+                        struct error *e)
 {
     struct screen s = {.r = r};
     struct entry *entries;
     int result;
 
-    *out = (struct combined){0};
+    *out = (struct interactions){0};
     if (model_matrix_make(f, &s.c, NULL, e) != 0)
         return -1;
     out->possible = s.c.group_count * (s.c.group_count - 1) / 2;
@@ -369,8 +369,8 @@ int combined_screen(const struct frame *f, const struct ranking *r, struct combi
     return result;
 }
 
-void combined_free(struct combined *c)
+void interactions_free(struct interactions *c)
 {
     free(c->pairs);
-    *c = (struct combined){0};
+    *c = (struct interactions){0};
 }

@@ -6,10 +6,10 @@
  * the product of their columns is not a combination of the single variables (rank test), two
  * coupons are left over beyond what that takes, and each of the four corners (low or high of the
  * one, low or high of the other) holds a coupon. For each such pair the product joins the ranking's
- * variables (those two and the COMBINED_OTHERS likeliest others) and the subsets are averaged
- * again; it may be in only where both single variables are. Odds beforehand: COMBINED_PRIOR shared
- * between the pairs looked at, so that looking at many does not find one by luck. The words are
- * those of the ranking. Figures on false alarms: tests/simulate.
+ * variables (those two and the INTERACTIONS_OTHERS likeliest others) and the subsets are averaged
+ * again; it may be in only where both single variables are. Odds beforehand: INTERACTIONS_PRIOR
+ * shared between the pairs looked at, so that looking at many does not find one by luck. The words
+ * are those of the ranking. Figures on false alarms: tests/simulate.
  */
 #ifndef STATS_COMBINED_H
 #define STATS_COMBINED_H
@@ -21,13 +21,13 @@
 
 struct ranking;
 
-enum { COMBINED_OTHERS = 6 };
+enum { INTERACTIONS_OTHERS = 6 };
 /* That any of the pairs looked at works together, beforehand: with it, what is called clear or
  * likely is real at least as often as with single variables (tests/simulate). */
-#define COMBINED_PRIOR 0.8
-#define COMBINED_ALONE ((size_t)-1)
+#define INTERACTIONS_PRIOR 0.8
+#define INTERACTIONS_ALONE ((size_t)-1)
 
-struct combined_pair {
+struct interaction {
     size_t a, b;   /* columns of the frame, a < b; the end that is "low" is the smaller
                       number or the first level */
     double chance; /* that they work together, 0 … 1 */
@@ -39,18 +39,18 @@ struct combined_pair {
     size_t corners[4];          /* coupons: both low, a high, b high, both high (numbers: cut at the
                                    middle of the tested range) */
     size_t same_as; /* place in `pairs` of a likelier pair whose product runs the same way, so
-                       that the two cannot be told apart; else COMBINED_ALONE */
+                       that the two cannot be told apart; else INTERACTIONS_ALONE */
 };
 
-struct combined {
-    struct combined_pair *pairs; /* largest chance first */
+struct interactions {
+    struct interaction *pairs; /* largest chance first */
     size_t count;
     size_t possible; /* pairs of ranked variables; count of them could be looked at */
 };
 
 /* Refuses what ranking itself refuses. `r` is the ranking of the same frame. */
-int combined_screen(const struct frame *f, const struct ranking *r, struct combined *out,
-                    struct error *e);
-void combined_free(struct combined *c);
+int interactions_screen(const struct frame *f, const struct ranking *r, struct interactions *out,
+                        struct error *e);
+void interactions_free(struct interactions *c);
 
 #endif

@@ -173,8 +173,8 @@ static void compare_results(const struct frame *f, uint64_t seed, struct compari
     survival_steps(a, out->a.count, &out->a.steps);
     survival_steps(b, out->b.count, &out->b.steps);
     plain_difference(a, b, out);
-    permute_groups(a, out->a.count, b, out->b.count, seed, &out->permutation);
-    out->smallest = permute_smallest(out->a.count, out->b.count);
+    permutation_test(a, out->a.count, b, out->b.count, seed, &out->permutation);
+    out->smallest = permutation_test_smallest(out->a.count, out->b.count);
     survival_log_rank(a, out->a.count, b, out->b.count, &out->log_rank);
     free(a);
     free(b);
@@ -266,7 +266,7 @@ static size_t sorted_values(const struct frame *f, size_t column, double *v)
 
 static struct comparison *list_add(struct comparison_list *list)
 {
-    list->items = array_room(list->items, &list->room, list->count + 1, sizeof *list->items);
+    list->items = array_room(list->items, &list->capacity, list->count + 1, sizeof *list->items);
     return &list->items[list->count++];
 }
 

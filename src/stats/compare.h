@@ -37,14 +37,14 @@ struct comparison {
                                             (pooled scatter); NAN when any result is not exact or
                                             fewer than 3 coupons */
     double scatter;                      /* standard deviation within the groups under the fit */
-    struct permutation permutation;
+    struct permutation_test permutation;
     double smallest;          /* permute_smallest(a.count, b.count) */
     struct log_rank log_rank; /* worth showing when anything was held */
 };
 
 struct comparison_list {
     struct comparison *items;
-    size_t count, room;
+    size_t count, capacity;
 };
 
 /* Two groups of rows of the frame; a row may not be in both. Refuses (ERROR_ANSWER) an empty group

@@ -10,7 +10,7 @@
 #include "stats/design_search.h"
 #include "stats/design_space.h"
 
-enum { MOST_COUPONS = 64, LEAST_TRIES = 2, MOST_TRIES = 200 };
+enum { MAX_COUPONS = 64, MIN_TRIES = 2, MAX_TRIES = 200 };
 
 /* Multiplications that choosing several together may take. */
 #define TOGETHER_WORK 3e8
@@ -19,50 +19,50 @@ enum { MOST_COUPONS = 64, LEAST_TRIES = 2, MOST_TRIES = 200 };
 #define CLIMB_ROUNDS 3.0
 
 /* How to search one at a time. */
-static void plan_search(const struct design_request *request, struct search *s)
+static void plan_search(const struct design_request *request, struct exchange *s)
 {
-    s->all = s->space->combinations <= (double)(request->all > 0 ? request->all : DESIGN_ALL);
+    s->all = s->candidates->combinations <= (double)(request->all > 0 ? request->all : DESIGN_ALL);
     s->starts = DESIGN_STARTS;
 }
 
 /* How to search several together: every combination where that leaves time for enough beginnings,
  * else by climbing. Returns how many random beginnings there is time for. */
-static size_t plan_together(const struct design_request *request, struct search *s)
+static size_t plan_together(const struct design_request *request, struct exchange *s)
 {
-    double per_set_up = (double)s->space->p * (double)s->space->p, levels = 0;
+    double per_set_up = (double)s->candidates->p * (double)s->candidates->p, levels = 0;
     double set_ups = (double)request->count * ROUNDS * per_set_up;
-    double all = s->space->combinations * set_ups, climb;
+    double all = s->candidates->combinations * set_ups, climb;
 
-    for (size_t g = 0; g < s->space->group_count; g++)
-        levels += (double)s->space->groups[g].count;
+    for (size_t g = 0; g < s->candidates->group_count; g++)
+        levels += (double)s->candidates->groups[g].count;
     climb = CLIMB_ROUNDS * levels * set_ups;
-    s->all = s->all && all * LEAST_TRIES <= TOGETHER_WORK;
-    s->starts = (size_t)fmax(2, fmin(DESIGN_STARTS, TOGETHER_WORK / (climb * LEAST_TRIES)));
+    s->all = s->all && all * MIN_TRIES <= TOGETHER_WORK;
+    s->starts = (size_t)fmax(2, fmin(DESIGN_STARTS, TOGETHER_WORK / (climb * MIN_TRIES)));
     return (size_t)fmax(
-        LEAST_TRIES, fmin(MOST_TRIES, TOGETHER_WORK / (s->all ? all : climb * (double)s->starts)));
+        MIN_TRIES, fmin(MAX_TRIES, TOGETHER_WORK / (s->all ? all : climb * (double)s->starts)));
 }
 
-static void unweld_all(struct search *s)
+static void remove_all(struct exchange *s)
 {
-    double *x = mem_zero(s->space->p, sizeof *x);
+    double *x = mem_zero(s->candidates->p, sizeof *x);
 
     for (size_t i = 0; i < s->count; i++) {
-        space_row(s->space, s->chosen + i * s->space->group_count, x);
-        score_unweld(s->score, x);
+        candidates_row(s->candidates, s->chosen + i * s->candidates->group_count, x);
+        criterion_remove(s->score, x);
     }
     free(x);
 }
 
 /* Position among the chosen from `at` on of the one to weld first: the largest score. */
-static size_t best_first(const struct search *s, const double *values, size_t at)
+static size_t best_first(const struct exchange *s, const double *values, size_t at)
 {
-    double *x = mem_zero(s->space->p, sizeof *x), most = -1;
+    double *x = mem_zero(s->candidates->p, sizeof *x), max = -1;
     size_t best = at;
 
     for (size_t i = at; i < s->count; i++) {
-        space_code(s->space, values + i * s->space->group_count, x);
-        if (score_of(s->score, x) > most * (1 + 1e-9)) {
-            most = score_of(s->score, x);
+        candidates_code(s->candidates, values + i * s->candidates->group_count, x);
+        if (criterion_value(s->score, x) > max * (1 + 1e-9)) {
+            max = criterion_value(s->score, x);
             best = i;
         }
     }
@@ -81,15 +81,15 @@ static void swap(double *a, double *b, size_t n)
 }
 
 /* Describes the chosen set-ups, the one that tells most first. */
-static void say_all(struct search *s, bool order, struct design *out)
+static void explain_all(struct exchange *s, bool order, struct design *out)
 {
-    size_t groups = s->space->group_count;
+    size_t groups = s->candidates->group_count;
     double *values = mem_zero(s->count * groups, sizeof *values);
 
     for (size_t i = 0; i < s->count; i++)
-        space_values(s->space, s->chosen + i * groups, values + i * groups);
-    unweld_all(s);
-    out->log_det_gain = -score_log_det(s->score);
+        candidates_values(s->candidates, s->chosen + i * groups, values + i * groups);
+    remove_all(s);
+    out->log_det_gain = -criterion_log_det(s->score);
     out->count = s->count;
     out->coupons = mem_zero(s->count, sizeof *out->coupons);
     for (size_t i = 0; i < s->count; i++) {
@@ -97,41 +97,41 @@ static void say_all(struct search *s, bool order, struct design *out)
 
         if (first != i)
             swap(values + i * groups, values + first * groups, groups);
-        design_say(s->space, s->score, values, i, &out->coupons[i]);
+        design_explain(s->candidates, s->score, values, i, &out->coupons[i]);
     }
-    out->log_det_gain += score_log_det(s->score);
+    out->log_det_gain += criterion_log_det(s->score);
     free(values);
 }
 
 int design_next(const struct frame *f, const struct design_request *request, struct design *out,
                 struct error *e)
 {
-    struct space space;
-    struct score score;
-    struct search search = {.space = &space, .score = &score, .seed = request->seed};
+    struct candidates candidates;
+    struct criterion score;
+    struct exchange search = {.candidates = &candidates, .score = &score, .seed = request->seed};
     bool together;
 
     *out = (struct design){0};
-    if (request->count < 1 || request->count > MOST_COUPONS)
+    if (request->count < 1 || request->count > MAX_COUPONS)
         return error_set(e, ERROR_USAGE, "%zu coupons at once; 1 to %d can be chosen",
-                         request->count, MOST_COUPONS);
-    if (space_make(f, request, &space, e) < 0)
+                         request->count, MAX_COUPONS);
+    if (candidates_make(f, request, &candidates, e) < 0)
         return -1;
-    score_make(&space, request, &score);
+    criterion_make(&candidates, request, &score);
     together = score.weight == NULL && request->count > 1;
     plan_search(request, &search);
-    search.chosen = mem_zero(request->count * space.group_count, sizeof *search.chosen);
+    search.chosen = mem_zero(request->count * candidates.group_count, sizeof *search.chosen);
     if (together)
-        search_together(&search, request->count, plan_together(request, &search));
+        exchange_together(&search, request->count, plan_together(request, &search));
     else
-        search_greedy(&search, request->count);
+        exchange_greedy(&search, request->count);
     out->from_results = score.weight != NULL;
     out->all_tried = search.all;
-    out->combinations = space.combinations;
-    say_all(&search, together, out);
+    out->combinations = candidates.combinations;
+    explain_all(&search, together, out);
     free(search.chosen);
-    score_free(&score);
-    space_free(&space);
+    criterion_free(&score);
+    candidates_free(&candidates);
     return 0;
 }
 

@@ -94,11 +94,12 @@ int design_next(const struct frame *f, const struct design_request *request, str
  * a coupon already welded but for one change in one of these columns; of all such the one that
  * narrows their effects most. Refuses when no such change at hand would separate them.
  */
-int design_break(const struct frame *f, const struct design_request *request, const size_t *columns,
-                 size_t column_count, struct design_coupon *out, struct error *e);
+int design_separate(const struct frame *f, const struct design_request *request,
+                    const size_t *columns, size_t column_count, struct design_coupon *out,
+                    struct error *e);
 /* The same for every tie of a ranking: fills in `breaks` where there is such a coupon. */
-void design_break_ties(const struct frame *f, const struct design_request *request,
-                       struct inseparable *ties);
+void design_separate_all(const struct frame *f, const struct design_request *request,
+                         struct aliasing *ties);
 
 void design_free(struct design *d);
 void design_coupon_free(struct design_coupon *c);

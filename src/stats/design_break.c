@@ -21,17 +21,17 @@
 
 /* The variables of the tie, as groups of a space, and the columns of x that are theirs. */
 struct members {
-    const struct space *space;
+    const struct candidates *candidates;
     size_t *groups, count;
     size_t *columns, column_count;
     double *relations; /* column_count each; relation_count of them, 0 for a near tie */
     size_t relation_count;
 };
 
-static void find_members(const struct space *s, const size_t *columns, size_t count,
+static void find_members(const struct candidates *s, const size_t *columns, size_t count,
                          struct members *m)
 {
-    *m = (struct members){.space = s};
+    *m = (struct members){.candidates = s};
     m->groups = mem_zero(s->group_count, sizeof *m->groups);
     m->columns = mem_zero(s->p, sizeof *m->columns);
     m->columns[m->column_count++] = 0;
@@ -48,8 +48,8 @@ static gsl_matrix *moments(const struct members *m)
 {
     gsl_matrix *a = gsl_matrix_calloc(m->column_count, m->column_count);
 
-    for (size_t i = 0; i < m->space->setup_count; i++) {
-        const double *x = m->space->x + m->space->setups[i] * m->space->p;
+    for (size_t i = 0; i < m->candidates->setup_count; i++) {
+        const double *x = m->candidates->x + m->candidates->setups[i] * m->candidates->p;
 
         for (size_t j = 0; j < m->column_count; j++)
             for (size_t k = 0; k < m->column_count; k++)
@@ -101,10 +101,10 @@ static bool off_relations(const struct members *m, const double *x)
     return m->relation_count == 0 || squares > OFF * OFF;
 }
 
-static bool seen(const struct space *s, size_t group, double value)
+static bool seen(const struct candidates *s, size_t group, double value)
 {
     for (size_t i = 0; i < s->setup_count; i++)
-        if (space_value(s, s->setups[i], group) == value)
+        if (candidates_value(s, s->setups[i], group) == value)
             return true;
     return false;
 }
@@ -116,17 +116,17 @@ struct change {
     double value;     /* … to this */
 };
 
-static void try_value(const struct members *m, const struct score *score, size_t at, size_t group,
-                      double value, struct change *best)
+static void try_value(const struct members *m, const struct criterion *score, size_t at,
+                      size_t group, double value, struct change *best)
 {
-    const struct space *s = m->space;
+    const struct candidates *s = m->candidates;
     double *values = mem_zero(s->group_count, sizeof *values);
     double *x = mem_zero(s->p, sizeof *x), worth;
 
     for (size_t g = 0; g < s->group_count; g++)
-        values[g] = g == group ? value : space_value(s, at, g);
-    space_code(s, values, x);
-    worth = score_of(score, x);
+        values[g] = g == group ? value : candidates_value(s, at, g);
+    candidates_code(s, values, x);
+    worth = criterion_value(score, x);
     if (off_relations(m, x) && worth > best->score * (1 + 1e-9))
         *best = (struct change){worth, at, group, value};
     free(values);
@@ -134,24 +134,24 @@ static void try_value(const struct members *m, const struct score *score, size_t
 }
 
 /* A level never welded would leave the tie among the others, so only seen ones are tried. */
-static struct change best_change(const struct members *m, const struct score *score)
+static struct change best_change(const struct members *m, const struct criterion *score)
 {
-    const struct space *s = m->space;
+    const struct candidates *s = m->candidates;
     struct change best = {0};
 
     for (size_t i = 0; i < m->count; i++) {
-        const struct space_group *g = &s->groups[m->groups[i]];
+        const struct candidate_group *g = &s->groups[m->groups[i]];
 
         for (size_t v = 0; v < g->count; v++)
             for (size_t u = 0; seen(s, m->groups[i], g->values[v]) && u < s->setup_count; u++)
-                if (space_value(s, s->setups[u], m->groups[i]) != g->values[v])
+                if (candidates_value(s, s->setups[u], m->groups[i]) != g->values[v])
                     try_value(m, score, s->setups[u], m->groups[i], g->values[v], &best);
     }
     return best;
 }
 
 /* The score counts the tie's own effects only, all alike. */
-static void weigh_members(const struct members *m, struct score *score)
+static void weigh_members(const struct members *m, struct criterion *score)
 {
     if (score->weight == NULL)
         score->weight = mem_zero(score->p, sizeof *score->weight);
@@ -161,8 +161,8 @@ static void weigh_members(const struct members *m, struct score *score)
         score->weight[m->columns[j]] = 1;
 }
 
-static int say_change(const struct space *s, struct score *score, const struct change *change,
-                      struct design_coupon *out, struct error *e)
+static int explain_change(const struct candidates *s, struct criterion *score,
+                          const struct change *change, struct design_coupon *out, struct error *e)
 {
     double *values;
 
@@ -172,49 +172,50 @@ static int say_change(const struct space *s, struct score *score, const struct c
                          "of them at a level it had without the other");
     values = mem_zero(s->group_count, sizeof *values);
     for (size_t g = 0; g < s->group_count; g++)
-        values[g] = g == change->group ? change->value : space_value(s, change->at, g);
-    design_say(s, score, values, 0, out);
+        values[g] = g == change->group ? change->value : candidates_value(s, change->at, g);
+    design_explain(s, score, values, 0, out);
     free(values);
     return 0;
 }
 
-int design_break(const struct frame *f, const struct design_request *request, const size_t *columns,
-                 size_t column_count, struct design_coupon *out, struct error *e)
+int design_separate(const struct frame *f, const struct design_request *request,
+                    const size_t *columns, size_t column_count, struct design_coupon *out,
+                    struct error *e)
 {
-    struct space space;
-    struct score score;
+    struct candidates candidates;
+    struct criterion score;
     struct members members;
     struct change change;
     int result;
 
     *out = (struct design_coupon){0};
-    if (space_make(f, request, &space, e) < 0)
+    if (candidates_make(f, request, &candidates, e) < 0)
         return -1;
-    score_make(&space, request, &score);
-    find_members(&space, columns, column_count, &members);
+    criterion_make(&candidates, request, &score);
+    find_members(&candidates, columns, column_count, &members);
     find_relations(&members);
     weigh_members(&members, &score);
     change = best_change(&members, &score);
-    result = say_change(&space, &score, &change, out, e);
+    result = explain_change(&candidates, &score, &change, out, e);
     members_free(&members);
-    score_free(&score);
-    space_free(&space);
+    criterion_free(&score);
+    candidates_free(&candidates);
     return result;
 }
 
-void design_break_ties(const struct frame *f, const struct design_request *request,
-                       struct inseparable *ties)
+void design_separate_all(const struct frame *f, const struct design_request *request,
+                         struct aliasing *aliasing)
 {
-    for (size_t i = 0; i < ties->count; i++) {
-        struct tie *tie = &ties->sets[i];
+    for (size_t i = 0; i < aliasing->count; i++) {
+        struct alias_set *set = &aliasing->sets[i];
         struct design_coupon coupon;
 
-        if (design_break(f, request, tie->columns, tie->count, &coupon, NULL) < 0)
+        if (design_separate(f, request, set->columns, set->count, &coupon, NULL) < 0)
             continue;
-        free(tie->breaks);
-        tie->breaks = mem_zero(tie->count, sizeof *tie->breaks);
-        for (size_t j = 0; j < tie->count; j++)
-            tie->breaks[j] = coupon.values[tie->columns[j]];
+        free(set->separated_by);
+        set->separated_by = mem_zero(set->count, sizeof *set->separated_by);
+        for (size_t j = 0; j < set->count; j++)
+            set->separated_by[j] = coupon.values[set->columns[j]];
         design_coupon_free(&coupon);
     }
 }

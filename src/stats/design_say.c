@@ -11,12 +11,12 @@
 #include "stats/inseparable.h"
 
 /* Above this many coupons, ties are looked for among the different set-ups only. */
-enum { TIES_FROM_ALL = 2000 };
+enum { ALIASES_FROM_ALL = 2000 };
 
 /* What is tied among the welded coupons and `chosen` more. */
-struct ties {
+struct alias_state {
     struct frame f;
-    struct inseparable found;
+    struct aliasing found;
 };
 
 /* Level names do not matter here, only that their order is that of the indexes. */
@@ -30,7 +30,8 @@ static void add_levels(struct frame *f, size_t column, size_t count)
     }
 }
 
-static void add_row(struct ties *t, const struct space *s, const double *values, size_t welded)
+static void add_row(struct alias_state *t, const struct candidates *s, const double *values,
+                    size_t welded)
 {
     /* The results only have to differ. */
     size_t row = frame_add_row(&t->f, "", measure_exact((double)t->f.n));
@@ -40,19 +41,20 @@ static void add_row(struct ties *t, const struct space *s, const double *values,
 
         if (row == 0 && c->levels != NULL)
             add_levels(&t->f, g, c->levels[c->level_count - 1] + 1);
-        t->f.columns[g].x[row] = values != NULL ? values[g] : space_value(s, welded, g);
+        t->f.columns[g].x[row] = values != NULL ? values[g] : candidates_value(s, welded, g);
     }
 }
 
-static void ties_find(const struct space *s, const double *values, size_t chosen, struct ties *t)
+static void alias_state_make(const struct candidates *s, const double *values, size_t chosen,
+                             struct alias_state *t)
 {
     struct model_matrix matrix;
 
-    *t = (struct ties){0};
+    *t = (struct alias_state){0};
     frame_init(&t->f, "", "", "", 0);
     for (size_t g = 0; g < s->group_count; g++)
         frame_add_column(&t->f, "", "", "", s->groups[g].group.levels != NULL);
-    if (s->n <= TIES_FROM_ALL)
+    if (s->n <= ALIASES_FROM_ALL)
         for (size_t i = 0; i < s->n; i++)
             add_row(t, s, NULL, i);
     else
@@ -61,18 +63,18 @@ static void ties_find(const struct space *s, const double *values, size_t chosen
     for (size_t i = 0; i < chosen; i++)
         add_row(t, s, values + i * s->group_count, 0);
     if (model_matrix_make(&t->f, &matrix, NULL, NULL) == 0) {
-        inseparable_find(&matrix, &t->found);
+        aliasing_find(&matrix, &t->found);
         model_matrix_free(&matrix);
     }
 }
 
-static void ties_free(struct ties *t)
+static void alias_state_free(struct alias_state *t)
 {
-    inseparable_free(&t->found);
+    aliasing_free(&t->found);
     frame_free(&t->f);
 }
 
-static bool same_columns(const struct tie *a, const struct tie *b)
+static bool same_columns(const struct alias_set *a, const struct alias_set *b)
 {
     size_t shared = 0;
 
@@ -83,15 +85,15 @@ static bool same_columns(const struct tie *a, const struct tie *b)
 }
 
 /* Still tied: as an exact set if it was one, in whatever degree if it was a near one. */
-static bool still_tied(const struct tie *tie, const struct inseparable *after)
+static bool still_aliased(const struct alias_set *set, const struct aliasing *after)
 {
     for (size_t i = 0; i < after->count; i++)
-        if (same_columns(tie, &after->sets[i]) && (after->sets[i].exact || !tie->exact))
+        if (same_columns(set, &after->sets[i]) && (after->sets[i].exact || !set->exact))
             return true;
     return false;
 }
 
-static void add_set(struct design_coupon *out, const struct space *s, const size_t *groups,
+static void add_set(struct design_coupon *out, const struct candidates *s, const size_t *groups,
                     size_t count, bool exact)
 {
     struct design_set *set = &out->separates[out->separate_count++];
@@ -102,7 +104,7 @@ static void add_set(struct design_coupon *out, const struct space *s, const size
 }
 
 /* Has the group had one value so far, among the welded and the earlier chosen? */
-static bool never_changed(const struct ties *before, size_t group)
+static bool never_changed(const struct alias_state *before, size_t group)
 {
     const double *x = before->f.columns[group].x;
 
@@ -112,40 +114,40 @@ static bool never_changed(const struct ties *before, size_t group)
     return before->f.n > 0;
 }
 
-static void say_separates(const struct space *s, const double *values, size_t at,
-                          struct design_coupon *out)
+static void explain_separates(const struct candidates *s, const double *values, size_t at,
+                              struct design_coupon *out)
 {
-    struct ties before, after;
+    struct alias_state before, after;
 
-    ties_find(s, values, at, &before);
-    ties_find(s, values, at + 1, &after);
+    alias_state_make(s, values, at, &before);
+    alias_state_make(s, values, at + 1, &after);
     out->separates = mem_zero(before.found.count + s->group_count, sizeof *out->separates);
     for (size_t i = 0; i < before.found.count; i++) {
-        const struct tie *tie = &before.found.sets[i];
+        const struct alias_set *set = &before.found.sets[i];
 
-        if (!still_tied(tie, &after.found))
-            add_set(out, s, tie->columns, tie->count, tie->exact);
+        if (!still_aliased(set, &after.found))
+            add_set(out, s, set->columns, set->count, set->exact);
     }
     for (size_t g = 0; g < s->group_count; g++)
         if (never_changed(&before, g) &&
             values[at * s->group_count + g] != before.f.columns[g].x[0])
             add_set(out, s, &g, 1, true);
-    ties_free(&before);
-    ties_free(&after);
+    alias_state_free(&before);
+    alias_state_free(&after);
 }
 
-static void say_changed(const struct space *s, const double *values, const double *than,
-                        size_t welded, struct design_coupon *out)
+static void explain_changed(const struct candidates *s, const double *values, const double *than,
+                            size_t welded, struct design_coupon *out)
 {
     out->changed_count = 0;
     for (size_t g = 0; g < s->group_count; g++)
-        if (values[g] != (than != NULL ? than[g] : space_value(s, welded, g)))
+        if (values[g] != (than != NULL ? than[g] : candidates_value(s, welded, g)))
             out->changed[out->changed_count++] = s->groups[g].group.column;
 }
 
 /* Which coupon it is most like: a welded one, or one chosen earlier if that is nearer still. */
-static void say_like(const struct space *s, const double *values, size_t at,
-                     struct design_coupon *out)
+static void explain_like(const struct candidates *s, const double *values, size_t at,
+                         struct design_coupon *out)
 {
     const double *mine = values + at * s->group_count;
     size_t nearest = 0, fewest = (size_t)-1;
@@ -153,15 +155,15 @@ static void say_like(const struct space *s, const double *values, size_t at,
     out->changed = mem_zero(s->group_count, sizeof *out->changed);
     out->like = out->like_chosen = SIZE_MAX;
     if (s->n > 0) {
-        fewest = space_nearest(s, mine, &nearest);
+        fewest = candidates_nearest(s, mine, &nearest);
         out->like = s->rows[nearest];
         out->repeat = fewest == 0;
-        say_changed(s, mine, NULL, nearest, out);
+        explain_changed(s, mine, NULL, nearest, out);
     }
     for (size_t i = 0; i < at; i++) {
         struct design_coupon other = {.changed = mem_zero(s->group_count, sizeof *other.changed)};
 
-        say_changed(s, mine, values + i * s->group_count, 0, &other);
+        explain_changed(s, mine, values + i * s->group_count, 0, &other);
         if (other.changed_count < fewest) {
             fewest = out->changed_count = other.changed_count;
             memcpy(out->changed, other.changed, fewest * sizeof *out->changed);
@@ -182,22 +184,22 @@ static int by_fall(const void *a, const void *b)
     return (x->column > y->column) - (x->column < y->column);
 }
 
-static void say_gains(const struct space *s, struct score *score, const double *x,
-                      struct design_coupon *out)
+static void explain_gains(const struct candidates *s, struct criterion *score, const double *x,
+                          struct design_coupon *out)
 {
     out->gains = mem_zero(s->group_count, sizeof *out->gains);
     out->gain_count = s->group_count;
     for (size_t g = 0; g < s->group_count; g++)
         out->gains[g] = (struct design_gain){s->groups[g].group.column,
-                                             score_deviation(score, &s->groups[g].group), 0};
-    score_weld(score, x);
+                                             criterion_deviation(score, &s->groups[g].group), 0};
+    criterion_add(score, x);
     for (size_t g = 0; g < s->group_count; g++)
-        out->gains[g].after = score_deviation(score, &s->groups[g].group);
+        out->gains[g].after = criterion_deviation(score, &s->groups[g].group);
     qsort(out->gains, out->gain_count, sizeof *out->gains, by_fall);
 }
 
-void design_say(const struct space *s, struct score *score, const double *values, size_t at,
-                struct design_coupon *out)
+void design_explain(const struct candidates *s, struct criterion *score, const double *values,
+                    size_t at, struct design_coupon *out)
 {
     const double *mine = values + at * s->group_count;
     double *x = mem_zero(s->p, sizeof *x);
@@ -206,12 +208,12 @@ void design_say(const struct space *s, struct score *score, const double *values
     memcpy(out->values, s->only, s->f->k * sizeof *out->values);
     for (size_t g = 0; g < s->group_count; g++)
         out->values[s->groups[g].group.column] = mine[g];
-    space_code(s, mine, x);
-    out->score = score_of(score, x);
-    out->expected = score_expected(score, x);
-    out->chance_held = score_chance_held(score, x);
-    say_like(s, values, at, out);
-    say_separates(s, values, at, out);
-    say_gains(s, score, x, out);
+    candidates_code(s, mine, x);
+    out->score = criterion_value(score, x);
+    out->expected = criterion_expected(score, x);
+    out->chance_held = criterion_chance_held(score, x);
+    explain_like(s, values, at, out);
+    explain_separates(s, values, at, out);
+    explain_gains(s, score, x, out);
     free(x);
 }

@@ -13,7 +13,7 @@
  * Describes values[at] (one number a group, the earlier ones taken as welded) and welds it into the
  * score, which has the earlier ones in it already.
  */
-void design_say(const struct space *s, struct score *score, const double *values, size_t at,
-                struct design_coupon *out);
+void design_explain(const struct candidates *s, struct criterion *score, const double *values,
+                    size_t at, struct design_coupon *out);
 
 #endif

@@ -12,11 +12,11 @@
 #include "stats/normal.h"
 
 /* A welded coupon tells at least this much, however far beyond the stop it would have gone. */
-#define LEAST_INFORMATION 0.02
+#define MIN_INFORMATION 0.02
 /* Precision of the level: next to nothing is known about it beforehand. */
 #define LEVEL_PRECISION 1e-6
 
-double score_information(double z)
+double criterion_information(double z)
 {
     double density = exp(-z * z / 2) / sqrt(2 * M_PI);
 
@@ -42,7 +42,7 @@ static void add_outer(double *m, const double *x, size_t p, double times)
 }
 
 /* M is positive definite by its ridge, so the factorisation cannot fail but for overflow. */
-static void invert(struct score *s)
+static void invert(struct criterion *s)
 {
     gsl_matrix_view to = gsl_matrix_view_array(s->inverse, s->p, s->p);
 
@@ -52,10 +52,10 @@ static void invert(struct score *s)
 }
 
 /* The stop that most held coupons were folded to, when the caller does not know it. */
-static double usual_stop(const struct space *s, const struct design_request *request)
+static double usual_stop(const struct candidates *s, const struct design_request *request)
 {
     double stop = request->stop;
-    size_t most = 0;
+    size_t max = 0;
 
     for (size_t i = 0; i < s->n && isnan(request->stop); i++) {
         struct measure y = s->f->y[s->rows[i]];
@@ -65,8 +65,8 @@ static double usual_stop(const struct space *s, const struct design_request *req
             continue;
         for (size_t j = 0; j < s->n; j++)
             same += measure_held(s->f->y[s->rows[j]]) && s->f->y[s->rows[j]].low == y.low;
-        if (same > most) {
-            most = same;
+        if (same > max) {
+            max = same;
             stop = y.low;
         }
     }
@@ -74,7 +74,7 @@ static double usual_stop(const struct space *s, const struct design_request *req
 }
 
 /* Centre and unit of the results; false when they do not differ or there are none. */
-static bool scale(const struct space *s, struct score *out)
+static bool scale(const struct candidates *s, struct criterion *out)
 {
     double sum = 0, low = INFINITY, high = -INFINITY, point;
     size_t n = 0;
@@ -95,7 +95,7 @@ static bool scale(const struct space *s, struct score *out)
     return true;
 }
 
-static size_t observe(const struct space *s, const struct score *score, double *x,
+static size_t observe(const struct candidates *s, const struct criterion *score, double *x,
                       struct observation *y)
 {
     size_t n = 0;
@@ -113,7 +113,7 @@ static size_t observe(const struct space *s, const struct score *score, double *
 }
 
 /* The fit of all p columns; beta stays NULL when there is no maximum. */
-static void fit_all(const struct model_matrix *c, const double *lambda, struct score *out)
+static void fit_all(const struct model_matrix *c, const double *lambda, struct criterion *out)
 {
     struct censored_prior prior = {lambda, CENSORED_CA, CENSORED_CB};
     size_t *columns = mem_zero(c->p, sizeof *columns);
@@ -136,7 +136,7 @@ static void fit_all(const struct model_matrix *c, const double *lambda, struct s
 }
 
 /* The full model: every variable in, with the prior of the ranking. */
-static void fit(const struct space *s, struct score *out)
+static void fit(const struct candidates *s, struct criterion *out)
 {
     double *x = mem_zero(s->n * s->p, sizeof *x), *lambda = mem_zero(s->p, sizeof *lambda);
     struct observation *y = mem_zero(s->n, sizeof *y);
@@ -152,7 +152,7 @@ static void fit(const struct space *s, struct score *out)
     free(y);
 }
 
-static void set_weights(const struct space *s, const double *chance, struct score *out)
+static void set_weights(const struct candidates *s, const double *chance, struct criterion *out)
 {
     out->weight = mem_zero(s->p, sizeof *out->weight);
     for (size_t g = 0; g < s->group_count; g++) {
@@ -166,14 +166,14 @@ static void set_weights(const struct space *s, const double *chance, struct scor
     }
 }
 
-static double information(const struct score *s, const double *x, double stop)
+static double information(const struct criterion *s, const double *x, double stop)
 {
     if (s->beta == NULL || isinf(stop))
         return 1;
-    return score_information((stop - dot(x, s->beta, s->p)) / s->sigma);
+    return criterion_information((stop - dot(x, s->beta, s->p)) / s->sigma);
 }
 
-static void set_matrix(const struct space *s, struct score *out)
+static void set_matrix(const struct candidates *s, struct criterion *out)
 {
     out->matrix = mem_zero(s->p * s->p, sizeof *out->matrix);
     out->inverse = mem_zero(s->p * s->p, sizeof *out->inverse);
@@ -187,14 +187,15 @@ static void set_matrix(const struct space *s, struct score *out)
             measure_held(y) && out->beta != NULL ? (y.low - out->centre) / out->unit : out->stop;
         const double *x = s->x + i * s->p;
 
-        add_outer(out->matrix, x, s->p, fmax(LEAST_INFORMATION, information(out, x, stop)));
+        add_outer(out->matrix, x, s->p, fmax(MIN_INFORMATION, information(out, x, stop)));
     }
     invert(out);
 }
 
-void score_make(const struct space *s, const struct design_request *request, struct score *out)
+void criterion_make(const struct candidates *s, const struct design_request *request,
+                    struct criterion *out)
 {
-    *out = (struct score){.p = s->p, .stop = INFINITY, .unit = 1, .sigma = 1};
+    *out = (struct criterion){.p = s->p, .stop = INFINITY, .unit = 1, .sigma = 1};
     out->g = mem_zero(s->p, sizeof *out->g);
     if (request->chance != NULL && scale(s, out))
         fit(s, out);
@@ -207,17 +208,17 @@ void score_make(const struct space *s, const struct design_request *request, str
     set_matrix(s, out);
 }
 
-void score_free(struct score *s)
+void criterion_free(struct criterion *s)
 {
     free(s->matrix);
     free(s->inverse);
     free(s->weight);
     free(s->beta);
     free(s->g);
-    *s = (struct score){0};
+    *s = (struct criterion){0};
 }
 
-double score_of(const struct score *s, const double *x)
+double criterion_value(const struct criterion *s, const double *x)
 {
     double i = information(s, x, s->stop), sum = 0;
 
@@ -230,19 +231,19 @@ double score_of(const struct score *s, const double *x)
     return i * sum / (1 + i * dot(x, s->g, s->p));
 }
 
-void score_weld(struct score *s, const double *x)
+void criterion_add(struct criterion *s, const double *x)
 {
     add_outer(s->matrix, x, s->p, information(s, x, s->stop));
     invert(s);
 }
 
-void score_unweld(struct score *s, const double *x)
+void criterion_remove(struct criterion *s, const double *x)
 {
     add_outer(s->matrix, x, s->p, -information(s, x, s->stop));
     invert(s);
 }
 
-double score_log_det(const struct score *s)
+double criterion_log_det(const struct criterion *s)
 {
     double *copy = mem_zero(s->p * s->p, sizeof *copy), sum = 0;
     gsl_matrix_view m = gsl_matrix_view_array(copy, s->p, s->p);
@@ -255,12 +256,12 @@ double score_log_det(const struct score *s)
     return sum;
 }
 
-double score_expected(const struct score *s, const double *x)
+double criterion_expected(const struct criterion *s, const double *x)
 {
     return s->beta == NULL ? NAN : s->centre + s->unit * dot(x, s->beta, s->p);
 }
 
-double score_chance_held(const struct score *s, const double *x)
+double criterion_chance_held(const struct criterion *s, const double *x)
 {
     double spread = 1;
 
@@ -271,7 +272,7 @@ double score_chance_held(const struct score *s, const double *x)
     return gsl_cdf_ugaussian_Q((s->stop - dot(x, s->beta, s->p)) / (s->sigma * sqrt(spread)));
 }
 
-double score_deviation(const struct score *s, const struct model_group *g)
+double criterion_deviation(const struct criterion *s, const struct model_group *g)
 {
     double trace = 0;
 

@@ -11,7 +11,7 @@
 #include "stats/design.h"
 #include "stats/design_space.h"
 
-struct score {
+struct criterion {
     size_t p;
     double *matrix, *inverse; /* M and its inverse, p × p */
     double *weight;           /* one a column of x; NULL: the score is the gain in log det M */
@@ -26,20 +26,21 @@ struct score {
  * From the welded coupons: fits the full model when the request has chances and at least one coupon
  * has a result with an upper or lower limit to hold on to; else every coupon counts alike.
  */
-void score_make(const struct space *s, const struct design_request *request, struct score *out);
-void score_free(struct score *s);
+void criterion_make(const struct candidates *s, const struct design_request *request,
+                    struct criterion *out);
+void criterion_free(struct criterion *s);
 
 /* I(z) of statistics.md B2: what a coupon tells whose stop lies z scatters above its mean. */
-double score_information(double z);
-double score_of(const struct score *s, const double *x); /* larger is better */
-void score_weld(struct score *s, const double *x);       /* x has been chosen */
-void score_unweld(struct score *s, const double *x);     /* not after all */
-double score_log_det(const struct score *s);
-double score_expected(const struct score *s, const double *x);    /* result's unit; NAN */
-double score_chance_held(const struct score *s, const double *x); /* NAN */
+double criterion_information(double z);
+double criterion_value(const struct criterion *s, const double *x); /* larger is better */
+void criterion_add(struct criterion *s, const double *x);           /* x has been chosen */
+void criterion_remove(struct criterion *s, const double *x);        /* not after all */
+double criterion_log_det(const struct criterion *s);
+double criterion_expected(const struct criterion *s, const double *x);    /* result's unit; NAN */
+double criterion_chance_held(const struct criterion *s, const double *x); /* NAN */
 /* Standard deviation of the effect of a group: of its change from end to end, or, for a category,
  * the root mean square over all pairs of levels. In the result's unit; without results in units of
  * the scatter. */
-double score_deviation(const struct score *s, const struct model_group *g);
+double criterion_deviation(const struct criterion *s, const struct model_group *g);
 
 #endif

@@ -19,67 +19,67 @@ struct best {
 enum { WELDED_STARTS = 64, CHOSEN_STARTS = 4, CHANGES_COUNTED = 2000 };
 static const size_t UNKNOWN = (size_t)-1;
 
-static size_t changes_of(const struct space *s, const size_t *choice)
+static size_t changes_of(const struct candidates *s, const size_t *choice)
 {
     double *values = mem_zero(s->group_count, sizeof *values);
     size_t at, changes = 0;
 
-    space_values(s, choice, values);
+    candidates_values(s, choice, values);
     if (s->setup_count > 0 && s->setup_count <= CHANGES_COUNTED)
-        changes = space_nearest(s, values, &at);
+        changes = candidates_nearest(s, values, &at);
     free(values);
     return changes;
 }
 
 /* Takes `choice` when it scores more than the best, or as much with fewer changes. */
-static bool consider(const struct search *s, const size_t *choice, double *x, struct best *best)
+static bool consider(const struct exchange *s, const size_t *choice, double *x, struct best *best)
 {
     size_t changes = UNKNOWN;
     double score;
 
-    space_row(s->space, choice, x);
-    score = score_of(s->score, x);
+    candidates_row(s->candidates, choice, x);
+    score = criterion_value(s->score, x);
     if (score < best->score * (1 - EQUAL))
         return false;
     if (score <= best->score * (1 + EQUAL)) {
         if (best->changes == UNKNOWN)
-            best->changes = changes_of(s->space, best->choice);
-        changes = changes_of(s->space, choice);
+            best->changes = changes_of(s->candidates, best->choice);
+        changes = changes_of(s->candidates, choice);
         if (changes >= best->changes)
             return false;
     }
     *best = (struct best){score, changes, best->choice};
-    memcpy(best->choice, choice, s->space->group_count * sizeof *choice);
+    memcpy(best->choice, choice, s->candidates->group_count * sizeof *choice);
     return true;
 }
 
-static void try_all(const struct search *s, struct best *best)
+static void try_all(const struct exchange *s, struct best *best)
 {
-    size_t *choice = mem_zero(s->space->group_count, sizeof *choice);
-    double *x = mem_zero(s->space->p, sizeof *x);
+    size_t *choice = mem_zero(s->candidates->group_count, sizeof *choice);
+    double *x = mem_zero(s->candidates->p, sizeof *x);
 
     do
         consider(s, choice, x, best);
-    while (space_next(s->space, choice));
+    while (candidates_next(s->candidates, choice));
     free(choice);
     free(x);
 }
 
 /* Changes one variable at a time to its best level until nothing gains; `start` is overwritten. */
-static void climb(const struct search *s, size_t *start, struct best *best)
+static void climb(const struct exchange *s, size_t *start, struct best *best)
 {
-    size_t *choice = mem_zero(s->space->group_count, sizeof *choice);
-    double *x = mem_zero(s->space->p, sizeof *x);
+    size_t *choice = mem_zero(s->candidates->group_count, sizeof *choice);
+    double *x = mem_zero(s->candidates->p, sizeof *x);
     struct best here = {-1, UNKNOWN, start};
     bool gained = true;
 
-    memcpy(choice, start, s->space->group_count * sizeof *choice);
+    memcpy(choice, start, s->candidates->group_count * sizeof *choice);
     consider(s, choice, x, &here);
     while (gained) {
         gained = false;
-        for (size_t g = 0; g < s->space->group_count; g++) {
-            memcpy(choice, start, s->space->group_count * sizeof *choice);
-            for (choice[g] = 0; choice[g] < s->space->groups[g].count; choice[g]++)
+        for (size_t g = 0; g < s->candidates->group_count; g++) {
+            memcpy(choice, start, s->candidates->group_count * sizeof *choice);
+            for (choice[g] = 0; choice[g] < s->candidates->groups[g].count; choice[g]++)
                 gained = consider(s, choice, x, &here) || gained;
         }
     }
@@ -89,10 +89,10 @@ static void climb(const struct search *s, size_t *start, struct best *best)
 }
 
 /* The levels at hand nearest to those of a welded coupon. */
-static void choice_like(const struct space *s, size_t at, size_t *choice)
+static void choice_like(const struct candidates *s, size_t at, size_t *choice)
 {
     for (size_t g = 0; g < s->group_count; g++) {
-        double value = space_value(s, at, g);
+        double value = candidates_value(s, at, g);
 
         choice[g] = 0;
         for (size_t v = 1; v < s->groups[g].count; v++)
@@ -101,19 +101,19 @@ static void choice_like(const struct space *s, size_t at, size_t *choice)
     }
 }
 
-static void random_choice(const struct space *s, struct random *random, size_t *choice)
+static void random_choice(const struct candidates *s, struct random *random, size_t *choice)
 {
     for (size_t g = 0; g < s->group_count; g++)
         choice[g] = random_below(random, s->groups[g].count);
 }
 
-static void climb_from_everywhere(struct search *s, struct best *best)
+static void climb_from_everywhere(struct exchange *s, struct best *best)
 {
-    size_t groups = s->space->group_count, *start = mem_zero(groups, sizeof *start);
+    size_t groups = s->candidates->group_count, *start = mem_zero(groups, sizeof *start);
     struct random random = random_seeded(s->seed++);
 
-    for (size_t i = 0; i < s->space->setup_count && i < WELDED_STARTS; i++) {
-        choice_like(s->space, s->space->setups[i], start);
+    for (size_t i = 0; i < s->candidates->setup_count && i < WELDED_STARTS; i++) {
+        choice_like(s->candidates, s->candidates->setups[i], start);
         climb(s, start, best);
     }
     for (size_t i = 0; i < s->count && i < CHOSEN_STARTS; i++) {
@@ -121,13 +121,13 @@ static void climb_from_everywhere(struct search *s, struct best *best)
         climb(s, start, best);
     }
     for (size_t i = 0; i < s->starts; i++) {
-        random_choice(s->space, &random, start);
+        random_choice(s->candidates, &random, start);
         climb(s, start, best);
     }
     free(start);
 }
 
-void search_best(struct search *s, size_t *choice)
+void exchange_best(struct exchange *s, size_t *choice)
 {
     struct best best = {-1, UNKNOWN, choice};
 
@@ -137,28 +137,28 @@ void search_best(struct search *s, size_t *choice)
         climb_from_everywhere(s, &best);
 }
 
-static void weld(struct search *s, size_t at, bool really)
+static void set_welded(struct exchange *s, size_t at, bool really)
 {
-    double *x = mem_zero(s->space->p, sizeof *x);
+    double *x = mem_zero(s->candidates->p, sizeof *x);
 
-    space_row(s->space, s->chosen + at * s->space->group_count, x);
-    (really ? score_weld : score_unweld)(s->score, x);
+    candidates_row(s->candidates, s->chosen + at * s->candidates->group_count, x);
+    (really ? criterion_add : criterion_remove)(s->score, x);
     free(x);
 }
 
-void search_greedy(struct search *s, size_t count)
+void exchange_greedy(struct exchange *s, size_t count)
 {
     for (s->count = 0; s->count < count; s->count++) {
-        search_best(s, s->chosen + s->count * s->space->group_count);
-        weld(s, s->count, true);
+        exchange_best(s, s->chosen + s->count * s->candidates->group_count);
+        set_welded(s, s->count, true);
     }
 }
 
 /* Takes out each in turn and puts the best in its place, until a whole round gains nothing. */
-static void exchange(struct search *s)
+static void exchange_rounds(struct exchange *s)
 {
-    size_t groups = s->space->group_count, *better = mem_zero(groups, sizeof *better);
-    double *x = mem_zero(s->space->p, sizeof *x);
+    size_t groups = s->candidates->group_count, *better = mem_zero(groups, sizeof *better);
+    double *x = mem_zero(s->candidates->p, sizeof *x);
     bool gained = true;
 
     while (gained) {
@@ -167,16 +167,16 @@ static void exchange(struct search *s)
             size_t *old = s->chosen + i * groups;
             double before;
 
-            weld(s, i, false);
-            space_row(s->space, old, x);
-            before = score_of(s->score, x);
-            search_best(s, better);
-            space_row(s->space, better, x);
-            if (score_of(s->score, x) > before * (1 + EQUAL)) {
+            set_welded(s, i, false);
+            candidates_row(s->candidates, old, x);
+            before = criterion_value(s->score, x);
+            exchange_best(s, better);
+            candidates_row(s->candidates, better, x);
+            if (criterion_value(s->score, x) > before * (1 + EQUAL)) {
                 memcpy(old, better, groups * sizeof *old);
                 gained = true;
             }
-            weld(s, i, true);
+            set_welded(s, i, true);
         }
     }
     free(better);
@@ -184,39 +184,39 @@ static void exchange(struct search *s)
 }
 
 /* Random set-ups in place of the chosen ones. */
-static void begin_again(struct search *s, struct random *random)
+static void begin_again(struct exchange *s, struct random *random)
 {
     for (size_t i = 0; i < s->count; i++) {
-        weld(s, i, false);
-        random_choice(s->space, random, s->chosen + i * s->space->group_count);
-        weld(s, i, true);
+        set_welded(s, i, false);
+        random_choice(s->candidates, random, s->chosen + i * s->candidates->group_count);
+        set_welded(s, i, true);
     }
 }
 
-static void adopt(struct search *s, const size_t *chosen)
+static void adopt(struct exchange *s, const size_t *chosen)
 {
     for (size_t i = 0; i < s->count; i++)
-        weld(s, i, false);
-    memcpy(s->chosen, chosen, s->count * s->space->group_count * sizeof *chosen);
+        set_welded(s, i, false);
+    memcpy(s->chosen, chosen, s->count * s->candidates->group_count * sizeof *chosen);
     for (size_t i = 0; i < s->count; i++)
-        weld(s, i, true);
+        set_welded(s, i, true);
 }
 
-void search_together(struct search *s, size_t count, size_t tries)
+void exchange_together(struct exchange *s, size_t count, size_t tries)
 {
-    size_t size = count * s->space->group_count, *best = mem_zero(size, sizeof *best);
+    size_t size = count * s->candidates->group_count, *best = mem_zero(size, sizeof *best);
     struct random random = random_seeded(s->seed ^ 0x7472696573u);
-    double most;
+    double max;
 
-    search_greedy(s, count);
-    exchange(s);
-    most = score_log_det(s->score);
+    exchange_greedy(s, count);
+    exchange_rounds(s);
+    max = criterion_log_det(s->score);
     memcpy(best, s->chosen, size * sizeof *best);
     for (size_t t = 0; t < tries; t++) {
         begin_again(s, &random);
-        exchange(s);
-        if (score_log_det(s->score) > most + EQUAL) {
-            most = score_log_det(s->score);
+        exchange_rounds(s);
+        if (criterion_log_det(s->score) > max + EQUAL) {
+            max = criterion_log_det(s->score);
             memcpy(best, s->chosen, size * sizeof *best);
         }
     }

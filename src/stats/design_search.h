@@ -9,9 +9,9 @@
 #include "stats/design_score.h"
 #include "stats/design_space.h"
 
-struct search {
-    const struct space *space;
-    struct score *score;
+struct exchange {
+    const struct candidates *candidates;
+    struct criterion *score;
     bool all;      /* try every combination */
     size_t starts; /* else: random starts of the climb */
     uint64_t seed;
@@ -20,11 +20,11 @@ struct search {
 };
 
 /* The set-up with the largest score; ties go to the fewest changes, then to the first in order. */
-void search_best(struct search *s, size_t *choice);
+void exchange_best(struct exchange *s, size_t *choice);
 /* `count` set-ups into s->chosen, one after the other, each welded into the score. */
-void search_greedy(struct search *s, size_t count);
+void exchange_greedy(struct exchange *s, size_t count);
 /* The same, then exchanged one by one until log det M gains no more; the best of that and of
  * `tries` random beginnings. */
-void search_together(struct search *s, size_t count, size_t tries);
+void exchange_together(struct exchange *s, size_t count, size_t tries);
 
 #endif

@@ -83,10 +83,10 @@ static void code_value(const struct model_group *g, double value, double *x)
     model_matrix_level(g, at, x);
 }
 
-static void add_group(struct space *s, size_t column, const double *at_hand, size_t count,
+static void add_group(struct candidates *s, size_t column, const double *at_hand, size_t count,
                       const double *all, size_t all_count)
 {
-    struct space_group *g = &s->groups[s->group_count++];
+    struct candidate_group *g = &s->groups[s->group_count++];
 
     g->group = (struct model_group){.column = column, .first = s->p};
     code_group(&s->f->columns[column], all, all_count, &g->group);
@@ -110,11 +110,11 @@ static bool has_gaps(const struct frame *f, size_t column)
 
 /* Works out one column: a group, if allowed, when it has two values among those seen and at hand.
  */
-static void add_column(struct space *s, size_t column, const struct design_levels *given,
+static void add_column(struct candidates *s, size_t column, const struct design_levels *given,
                        bool allowed)
 {
-    size_t given_count = given == NULL ? 0 : given->count, room = s->f->n + given_count;
-    double *all = mem_zero(room, sizeof *all), *at_hand = mem_zero(room, sizeof *at_hand);
+    size_t given_count = given == NULL ? 0 : given->count, capacity = s->f->n + given_count;
+    double *all = mem_zero(capacity, sizeof *all), *at_hand = mem_zero(capacity, sizeof *at_hand);
     size_t seen = seen_values(s->f, column, all), count, all_count;
 
     memcpy(at_hand, all, seen * sizeof *all);
@@ -132,7 +132,7 @@ static void add_column(struct space *s, size_t column, const struct design_level
     free(at_hand);
 }
 
-static bool row_known(const struct space *s, size_t row)
+static bool row_known(const struct candidates *s, size_t row)
 {
     for (size_t g = 0; g < s->group_count; g++)
         if (isnan(s->f->columns[s->groups[g].group.column].x[row]))
@@ -140,7 +140,7 @@ static bool row_known(const struct space *s, size_t row)
     return true;
 }
 
-static void add_rows(struct space *s)
+static void add_rows(struct candidates *s)
 {
     const struct frame *f = s->f;
 
@@ -154,13 +154,14 @@ static void add_rows(struct space *s)
 
         x[0] = 1;
         for (size_t g = 0; g < s->group_count; g++)
-            code_value(&s->groups[g].group, space_value(s, i, g), x + s->groups[g].group.first);
+            code_value(&s->groups[g].group, candidates_value(s, i, g),
+                       x + s->groups[g].group.first);
     }
 }
 
 static int by_row(const void *a, const void *b, void *user)
 {
-    const struct space *s = user;
+    const struct candidates *s = user;
     size_t i = *(const size_t *)a, j = *(const size_t *)b;
 
     for (size_t c = 0; c < s->p; c++) {
@@ -180,7 +181,7 @@ static int by_position(const void *a, const void *b)
 }
 
 /* The first coupon of every different set-up, in the order they were welded. */
-static void find_setups(struct space *s)
+static void find_setups(struct candidates *s)
 {
     size_t *order = mem_zero(s->n, sizeof *order), kept = 0;
 
@@ -196,12 +197,12 @@ static void find_setups(struct space *s)
     s->setup_count = kept;
 }
 
-int space_make(const struct frame *f, const struct design_request *request, struct space *out,
-               struct error *e)
+int candidates_make(const struct frame *f, const struct design_request *request,
+                    struct candidates *out, struct error *e)
 {
     const struct design_levels *levels = request->levels;
 
-    *out = (struct space){.f = f, .p = 1, .combinations = 1};
+    *out = (struct candidates){.f = f, .p = 1, .combinations = 1};
     out->groups = mem_zero(f->k, sizeof *out->groups);
     out->only = mem_zero(f->k, sizeof *out->only);
     for (size_t c = 0; c < f->k; c++) {
@@ -212,7 +213,7 @@ int space_make(const struct frame *f, const struct design_request *request, stru
         add_column(out, c, given, given != NULL || ranked || !has_gaps(f, c));
     }
     if (out->combinations < 2) {
-        space_free(out);
+        candidates_free(out);
         return error_set(e, ERROR_ANSWER,
                          "nothing to choose between: no variable has two levels at hand; give "
                          "at least one variable of the trial two levels");
@@ -222,7 +223,7 @@ int space_make(const struct frame *f, const struct design_request *request, stru
     return 0;
 }
 
-void space_free(struct space *s)
+void candidates_free(struct candidates *s)
 {
     for (size_t g = 0; g < s->group_count; g++) {
         free(s->groups[g].group.levels);
@@ -234,53 +235,53 @@ void space_free(struct space *s)
     free(s->rows);
     free(s->x);
     free(s->setups);
-    *s = (struct space){0};
+    *s = (struct candidates){0};
 }
 
-void space_row(const struct space *s, const size_t *choice, double *x)
+void candidates_row(const struct candidates *s, const size_t *choice, double *x)
 {
     x[0] = 1;
     for (size_t g = 0; g < s->group_count; g++) {
-        const struct space_group *group = &s->groups[g];
+        const struct candidate_group *group = &s->groups[g];
 
         memcpy(x + group->group.first, group->codes + choice[g] * group->group.count,
                group->group.count * sizeof *x);
     }
 }
 
-double space_value(const struct space *s, size_t at, size_t group)
+double candidates_value(const struct candidates *s, size_t at, size_t group)
 {
     return s->f->columns[s->groups[group].group.column].x[s->rows[at]];
 }
 
-void space_values(const struct space *s, const size_t *choice, double *values)
+void candidates_values(const struct candidates *s, const size_t *choice, double *values)
 {
     for (size_t g = 0; g < s->group_count; g++)
         values[g] = s->groups[g].values[choice[g]];
 }
 
-void space_code(const struct space *s, const double *values, double *x)
+void candidates_code(const struct candidates *s, const double *values, double *x)
 {
     x[0] = 1;
     for (size_t g = 0; g < s->group_count; g++)
         code_value(&s->groups[g].group, values[g], x + s->groups[g].group.first);
 }
 
-size_t space_changes(const struct space *s, const double *values, size_t at)
+size_t candidates_changes(const struct candidates *s, const double *values, size_t at)
 {
     size_t changes = 0;
 
     for (size_t g = 0; g < s->group_count; g++)
-        changes += values[g] != space_value(s, at, g);
+        changes += values[g] != candidates_value(s, at, g);
     return changes;
 }
 
-size_t space_nearest(const struct space *s, const double *values, size_t *at)
+size_t candidates_nearest(const struct candidates *s, const double *values, size_t *at)
 {
     size_t fewest = (size_t)-1;
 
     for (size_t i = 0; i < s->setup_count && fewest > 0; i++) {
-        size_t changes = space_changes(s, values, s->setups[i]);
+        size_t changes = candidates_changes(s, values, s->setups[i]);
 
         if (changes < fewest) {
             fewest = changes;
@@ -290,7 +291,7 @@ size_t space_nearest(const struct space *s, const double *values, size_t *at)
     return fewest;
 }
 
-bool space_next(const struct space *s, size_t *choice)
+bool candidates_next(const struct candidates *s, size_t *choice)
 {
     for (size_t g = s->group_count; g > 0; g--) {
         if (++choice[g - 1] < s->groups[g - 1].count)

@@ -15,16 +15,16 @@
 #include "stats/frame.h"
 
 /* One variable with at least two levels. */
-struct space_group {
+struct candidate_group {
     struct model_group group;
     double *values; /* at hand */
     size_t count;   /* at least 1 */
     double *codes;  /* count × coded.count */
 };
 
-struct space {
+struct candidates {
     const struct frame *f;
-    struct space_group *groups;
+    struct candidate_group *groups;
     size_t group_count, p;
     double *only; /* one a column of the frame: its one value when it is in no group, NAN
                      when that is not known */
@@ -38,18 +38,21 @@ struct space {
 
 /* A column with gaps that could not be ranked is left out unless its levels are given. A
  * combination is, for each group, the position in its `values`. */
-int space_make(const struct frame *f, const struct design_request *request, struct space *out,
-               struct error *e);
-void space_free(struct space *s);
+int candidates_make(const struct frame *f, const struct design_request *request,
+                    struct candidates *out, struct error *e);
+void candidates_free(struct candidates *s);
 
-void space_row(const struct space *s, const size_t *choice, double *x);         /* p numbers */
-void space_values(const struct space *s, const size_t *choice, double *values); /* one a group */
-void space_code(const struct space *s, const double *values, double *x); /* any values; p numbers */
-double space_value(const struct space *s, size_t at, size_t group); /* of the welded at rows[at] */
+void candidates_row(const struct candidates *s, const size_t *choice, double *x); /* p numbers */
+void candidates_values(const struct candidates *s, const size_t *choice,
+                       double *values); /* one a group */
+void candidates_code(const struct candidates *s, const double *values,
+                     double *x); /* any values; p numbers */
+double candidates_value(const struct candidates *s, size_t at,
+                        size_t group); /* of the welded at rows[at] */
 /* Groups in which a set-up differs from a welded coupon; from the nearest one (n > 0). */
-size_t space_changes(const struct space *s, const double *values, size_t at);
-size_t space_nearest(const struct space *s, const double *values, size_t *at);
+size_t candidates_changes(const struct candidates *s, const double *values, size_t at);
+size_t candidates_nearest(const struct candidates *s, const double *values, size_t *at);
 /* The next combination in order; false behind the last. Start with all 0. */
-bool space_next(const struct space *s, size_t *choice);
+bool candidates_next(const struct candidates *s, size_t *choice);
 
 #endif

@@ -16,7 +16,7 @@
 #define NEWTON_GAIN 1e-4 /* Newton's method doubles the digits once more after this */
 
 /* EVEN_POINTS: from there on the steps widen. FINER: points put between two by interpolation. */
-enum { MOST_POINTS = 200, EVEN_POINTS = 20, FINER = 8, MAX_SUBMODELS = 128 };
+enum { MAX_POINTS = 200, EVEN_POINTS = 20, FINER = 8, MAX_SUBMODELS = 128 };
 
 /* One subset that holds the group, without the column whose coefficient is fixed. */
 struct submodel {
@@ -34,7 +34,7 @@ struct profile {
     struct submodel *submodels;
     size_t submodel_count;
     double *at, *log_density; /* points of the walk, unordered */
-    size_t count, room, room_density;
+    size_t count, capacity, density_capacity;
 };
 
 void effect_direction(const struct model_group *g, size_t from, size_t to, double *direction)
@@ -237,9 +237,9 @@ static double add_point(struct profile *k, double b)
 {
     double value = log_density(k, b);
 
-    k->at = array_room(k->at, &k->room, k->count + 1, sizeof *k->at);
+    k->at = array_room(k->at, &k->capacity, k->count + 1, sizeof *k->at);
     k->log_density =
-        array_room(k->log_density, &k->room_density, k->count + 1, sizeof *k->log_density);
+        array_room(k->log_density, &k->density_capacity, k->count + 1, sizeof *k->log_density);
     k->at[k->count] = b;
     k->log_density[k->count++] = value;
     return value;
@@ -250,7 +250,7 @@ static void extend_profile(struct profile *k, double start, double step, double 
 {
     double b = start, value;
 
-    for (int i = 0; i < MOST_POINTS; i++) {
+    for (int i = 0; i < MAX_POINTS; i++) {
         b += step;
         value = add_point(k, b);
         *top = fmax(*top, value);

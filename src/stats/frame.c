@@ -47,7 +47,7 @@ size_t frame_add_column(struct frame *f, const char *key, const char *label, con
                         bool category)
 {
     assert(f->n == 0);
-    f->columns = array_room(f->columns, &f->column_room, f->k + 1, sizeof *f->columns);
+    f->columns = array_room(f->columns, &f->column_capacity, f->k + 1, sizeof *f->columns);
     f->columns[f->k] = (struct column){.key = mem_copy(key),
                                        .label = mem_copy(label),
                                        .unit = mem_copy(unit),
@@ -58,15 +58,15 @@ size_t frame_add_column(struct frame *f, const char *key, const char *label, con
 /* All arrays that hold one item a coupon grow together. */
 static void grow_rows(struct frame *f)
 {
-    size_t room = f->row_room < 16 ? 32 : f->row_room * 2;
+    size_t capacity = f->row_capacity < 16 ? 32 : f->row_capacity * 2;
 
-    if (f->n < f->row_room)
+    if (f->n < f->row_capacity)
         return;
-    f->marks = mem_resize(f->marks, room, sizeof *f->marks);
-    f->y = mem_resize(f->y, room, sizeof *f->y);
+    f->marks = mem_resize(f->marks, capacity, sizeof *f->marks);
+    f->y = mem_resize(f->y, capacity, sizeof *f->y);
     for (size_t j = 0; j < f->k; j++)
-        f->columns[j].x = mem_resize(f->columns[j].x, room, sizeof(double));
-    f->row_room = room;
+        f->columns[j].x = mem_resize(f->columns[j].x, capacity, sizeof(double));
+    f->row_capacity = capacity;
 }
 
 size_t frame_add_row(struct frame *f, const char *mark, struct measure y)
@@ -90,7 +90,7 @@ static size_t level_index(struct column *c, const char *level)
     for (size_t i = 0; i < c->level_count; i++)
         if (strcmp(c->levels[i], level) == 0)
             return i;
-    c->levels = array_room(c->levels, &c->level_room, c->level_count + 1, sizeof *c->levels);
+    c->levels = array_room(c->levels, &c->level_capacity, c->level_count + 1, sizeof *c->levels);
     c->levels[c->level_count] = mem_copy(level);
     return c->level_count++;
 }

@@ -16,7 +16,7 @@ struct column {
     char *unit; /* shown behind numbers; "" for a bare number or a category */
     bool category;
     char **levels; /* categories, in order of name */
-    size_t level_count, level_room;
+    size_t level_count, level_capacity;
     double *x; /* one a coupon: the number, or the index of the level; NAN missing */
 };
 
@@ -24,7 +24,7 @@ struct frame {
     char *result_key, *result_label, *result_unit;
     double range; /* R: 180 for a bend angle, 100 for a percentage, 0: take the observed */
     size_t n, k;  /* coupons, columns */
-    size_t row_room, column_room;
+    size_t row_capacity, column_capacity;
     char **marks;
     struct measure *y;
     struct column *columns;

@@ -14,16 +14,16 @@
 
 /* The coded columns, centred, of length 1, reduced to a triangle that has the same ranks and
  * correlations. A set of groups is a bit mask. */
-struct search {
+struct alias_search {
     const struct model_matrix *c;
     size_t q;         /* coded columns without the constant */
     double *triangle; /* q × q */
     double *part, *basis;
     size_t set_ups;
-    struct inseparable *out;
+    struct aliasing *out;
     uint64_t *found; /* masks of the exact sets, in their order */
-    size_t found_room;
-    size_t looks;
+    size_t found_capacity;
+    size_t tests;
 };
 
 static void centre_columns(const struct model_matrix *c, double *x)
@@ -44,11 +44,11 @@ static void centre_columns(const struct model_matrix *c, double *x)
     }
 }
 
-static void search_init(struct search *s, const struct model_matrix *c, struct inseparable *out)
+static void search_init(struct alias_search *s, const struct model_matrix *c, struct aliasing *out)
 {
     double *x;
 
-    *s = (struct search){.c = c, .q = c->p - 1, .out = out, .set_ups = collapse_set_ups(c)};
+    *s = (struct alias_search){.c = c, .q = c->p - 1, .out = out, .set_ups = collapse_set_ups(c)};
     x = mem_zero(c->n * s->q, sizeof *x);
     s->triangle = mem_zero(s->q * s->q, sizeof *s->triangle);
     s->part = mem_zero(s->q * s->q, sizeof *s->part);
@@ -58,7 +58,7 @@ static void search_init(struct search *s, const struct model_matrix *c, struct i
     free(x);
 }
 
-static void search_free(struct search *s)
+static void search_free(struct alias_search *s)
 {
     free(s->triangle);
     free(s->part);
@@ -66,7 +66,7 @@ static void search_free(struct search *s)
     free(s->found);
 }
 
-static size_t width(const struct search *s, uint64_t set)
+static size_t width(const struct alias_search *s, uint64_t set)
 {
     size_t columns = 0;
 
@@ -76,7 +76,7 @@ static size_t width(const struct search *s, uint64_t set)
 }
 
 /* Columns of a set, side by side (q × width). */
-static size_t gather(const struct search *s, uint64_t set, double *part)
+static size_t gather(const struct alias_search *s, uint64_t set, double *part)
 {
     size_t columns = width(s, set), at = 0;
 
@@ -87,14 +87,14 @@ static size_t gather(const struct search *s, uint64_t set, double *part)
     return columns;
 }
 
-static size_t rank_of(struct search *s, uint64_t set)
+static size_t rank_of(struct alias_search *s, uint64_t set)
 {
     size_t columns = gather(s, set, s->part);
 
     return linear_basis(s->part, s->q, columns, LINEAR_TOLERANCE, NULL);
 }
 
-static uint64_t everything(const struct search *s)
+static uint64_t everything(const struct alias_search *s)
 {
     size_t k = s->c->group_count;
 
@@ -109,14 +109,14 @@ static int ascending(const void *a, const void *b)
 }
 
 /* Appends a tie of a set of groups; `first` (a group) comes first unless it is SIZE_MAX. */
-static struct tie *add_tie(struct search *s, uint64_t set, size_t first)
+static struct alias_set *add_alias_set(struct alias_search *s, uint64_t set, size_t first)
 {
-    struct inseparable *out = s->out;
-    struct tie *t;
+    struct aliasing *out = s->out;
+    struct alias_set *t;
 
-    out->sets = array_room(out->sets, &out->room, out->count + 1, sizeof *out->sets);
+    out->sets = array_room(out->sets, &out->capacity, out->count + 1, sizeof *out->sets);
     t = &out->sets[out->count++];
-    *t = (struct tie){.columns = mem_zero(s->c->group_count, sizeof(size_t)), .chance = NAN};
+    *t = (struct alias_set){.columns = mem_zero(s->c->group_count, sizeof(size_t)), .chance = NAN};
     if (first != SIZE_MAX)
         t->columns[t->count++] = s->c->groups[first].column;
     for (size_t g = 0; g < s->c->group_count; g++)
@@ -129,7 +129,7 @@ static struct tie *add_tie(struct search *s, uint64_t set, size_t first)
 
 /* Comparison of rows by the columns of a set. */
 struct combination {
-    const struct search *s;
+    const struct alias_search *s;
     uint64_t set;
 };
 
@@ -150,18 +150,18 @@ static int compare_combinations(const void *a, const void *b, void *combination)
 }
 
 /* Coupons away from the commonest combination of the set's values. */
-static void list_uncommon(const struct search *s, uint64_t set, struct tie *t)
+static void list_uncommon(const struct alias_search *s, uint64_t set, struct alias_set *t)
 {
     struct combination key = {s, set};
-    size_t n = s->c->n, *order = mem_zero(n, sizeof *order), best = 0, most = 0, run = 0;
+    size_t n = s->c->n, *order = mem_zero(n, sizeof *order), best = 0, max = 0, run = 0;
 
     for (size_t i = 0; i < n; i++)
         order[i] = i;
     qsort_r(order, n, sizeof *order, compare_combinations, &key);
     for (size_t i = 0; i < n; i++) {
         run = i > 0 && compare_combinations(&order[i - 1], &order[i], &key) == 0 ? run + 1 : 1;
-        if (run > most) {
-            most = run;
+        if (run > max) {
+            max = run;
             best = order[i];
         }
     }
@@ -172,7 +172,7 @@ static void list_uncommon(const struct search *s, uint64_t set, struct tie *t)
     free(order);
 }
 
-static bool holds_found(const struct search *s, uint64_t set)
+static bool holds_found(const struct alias_search *s, uint64_t set)
 {
     for (size_t i = 0; i < s->out->count; i++)
         if ((s->found[i] & set) == s->found[i])
@@ -180,39 +180,39 @@ static bool holds_found(const struct search *s, uint64_t set)
     return false;
 }
 
-static size_t narrowest(const struct search *s, uint64_t set)
+static size_t narrowest(const struct alias_search *s, uint64_t set)
 {
-    size_t least = SIZE_MAX;
+    size_t min = SIZE_MAX;
 
     for (size_t g = 0; g < s->c->group_count; g++)
-        if ((set >> g & 1) && s->c->groups[g].count < least)
-            least = s->c->groups[g].count;
-    return least;
+        if ((set >> g & 1) && s->c->groups[g].count < min)
+            min = s->c->groups[g].count;
+    return min;
 }
 
 /* Records the set when it is a smallest dependent one. */
-static void test_set(struct search *s, uint64_t set)
+static void test_set(struct alias_search *s, uint64_t set)
 {
     size_t columns = width(s, set), members = (size_t)__builtin_popcountll(set), rank;
-    struct tie *t;
+    struct alias_set *t;
 
     if (holds_found(s, set) || (members > 2 && columns + 1 > s->set_ups))
         return;
-    s->looks++;
+    s->tests++;
     rank = rank_of(s, set);
     if (rank == columns)
         return;
-    s->found = array_room(s->found, &s->found_room, s->out->count + 1, sizeof *s->found);
+    s->found = array_room(s->found, &s->found_capacity, s->out->count + 1, sizeof *s->found);
     s->found[s->out->count] = set;
-    t = add_tie(s, set, SIZE_MAX);
+    t = add_alias_set(s, set, SIZE_MAX);
     t->exact = true;
-    t->share = 1;
+    t->r_squared = 1;
     t->partly = columns - rank < narrowest(s, set);
     list_uncommon(s, set, t);
 }
 
 /* All sets of `size` of the `count` groups listed, one after the other. */
-static void test_size(struct search *s, const size_t *groups, size_t count, size_t size)
+static void test_size(struct alias_search *s, const size_t *groups, size_t count, size_t size)
 {
     size_t *pick = mem_zero(size, sizeof *pick), at;
 
@@ -226,7 +226,7 @@ static void test_size(struct search *s, const size_t *groups, size_t count, size
         test_set(s, set);
         for (at = size; at > 0 && pick[at - 1] == count - size + at - 1; at--)
             ;
-        if (at == 0 || s->looks >= INSEPARABLE_LOOKS)
+        if (at == 0 || s->tests >= ALIASING_MAX_TESTS)
             break;
         pick[at - 1]++;
         for (; at < size; at++)
@@ -236,7 +236,7 @@ static void test_size(struct search *s, const size_t *groups, size_t count, size
 }
 
 /* Only variables that the others can stand in for, at least in part, can be in an exact set. */
-static void find_exact(struct search *s)
+static void find_exact(struct alias_search *s)
 {
     size_t k = s->c->group_count, *groups = mem_zero(k, sizeof *groups), count = 0;
     uint64_t all = everything(s);
@@ -245,14 +245,14 @@ static void find_exact(struct search *s)
     for (size_t g = 0; g < k; g++)
         if (rank - rank_of(s, all & ~((uint64_t)1 << g)) < s->c->groups[g].count)
             groups[count++] = g;
-    for (size_t size = 2; size <= count && s->looks < INSEPARABLE_LOOKS; size++)
+    for (size_t size = 2; size <= count && s->tests < ALIASING_MAX_TESTS; size++)
         test_size(s, groups, count, size);
     s->out->short_of_coupons = width(s, all) + 1 > s->set_ups;
     free(groups);
 }
 
 /* Part of group g's columns that lies within the columns of a set. */
-static double foretold(struct search *s, size_t g, uint64_t set)
+static double foretold(struct alias_search *s, size_t g, uint64_t set)
 {
     const struct model_group *group = &s->c->groups[g];
     size_t columns = gather(s, set, s->part), rank;
@@ -276,7 +276,7 @@ static double foretold(struct search *s, size_t g, uint64_t set)
 }
 
 /* Largest canonical correlation of two groups. */
-static double canonical(struct search *s, size_t g, size_t h)
+static double canonical(struct alias_search *s, size_t g, size_t h)
 {
     size_t a = s->c->groups[g].count, b = s->c->groups[h].count;
     double *u = mem_zero(s->q * a, sizeof *u), *v = mem_zero(s->q * b, sizeof *v);
@@ -300,7 +300,8 @@ static double canonical(struct search *s, size_t g, size_t h)
 
 /* Coupons in which group g is not what the set foretells: those at least half as far off as the
  * one furthest off. */
-static void list_differing(const struct search *s, size_t g, uint64_t set, struct tie *t)
+static void list_differing(const struct alias_search *s, size_t g, uint64_t set,
+                           struct alias_set *t)
 {
     const struct model_matrix *c = s->c;
     const struct model_group *group = &c->groups[g];
@@ -338,15 +339,15 @@ static void list_differing(const struct search *s, size_t g, uint64_t set, struc
     free(away);
 }
 
-static void add_near(struct search *s, size_t g, uint64_t others)
+static void add_near(struct alias_search *s, size_t g, uint64_t others)
 {
-    struct tie *t = add_tie(s, others, g);
+    struct alias_set *t = add_alias_set(s, others, g);
 
-    t->share = foretold(s, g, others);
+    t->r_squared = foretold(s, g, others);
     list_differing(s, g, others, t);
 }
 
-static void find_near_pairs(struct search *s, uint64_t *named)
+static void find_near_pairs(struct alias_search *s, uint64_t *named)
 {
     size_t k = s->c->group_count;
 
@@ -355,7 +356,7 @@ static void find_near_pairs(struct search *s, uint64_t *named)
             uint64_t one = (uint64_t)1 << g, other = (uint64_t)1 << h;
             bool forward;
 
-            if (inseparable_pair(s->out, s->c->groups[g].column, s->c->groups[h].column) ||
+            if (aliasing_pair(s->out, s->c->groups[g].column, s->c->groups[h].column) ||
                 canonical(s, g, h) < NEAR_PAIR)
                 continue;
             forward = foretold(s, g, other) >= foretold(s, h, one);
@@ -368,7 +369,7 @@ static void find_near_pairs(struct search *s, uint64_t *named)
 }
 
 /* Variables foretold by several others: the others are thinned out as long as they foretell it. */
-static void find_near_sets(struct search *s, uint64_t *named)
+static void find_near_sets(struct alias_search *s, uint64_t *named)
 {
     size_t k = s->c->group_count;
     uint64_t all = everything(s);
@@ -396,12 +397,12 @@ static void find_near_sets(struct search *s, uint64_t *named)
     }
 }
 
-void inseparable_find(const struct model_matrix *c, struct inseparable *out)
+void aliasing_find(const struct model_matrix *c, struct aliasing *out)
 {
-    struct search s;
+    struct alias_search s;
     uint64_t *named = mem_zero(c->group_count, sizeof *named);
 
-    *out = (struct inseparable){0};
+    *out = (struct aliasing){0};
     search_init(&s, c, out);
     find_exact(&s);
     find_near_pairs(&s, named);
@@ -410,18 +411,18 @@ void inseparable_find(const struct model_matrix *c, struct inseparable *out)
     free(named);
 }
 
-void inseparable_free(struct inseparable *s)
+void aliasing_free(struct aliasing *s)
 {
     for (size_t i = 0; i < s->count; i++) {
         free(s->sets[i].columns);
         free(s->sets[i].rows);
-        free(s->sets[i].breaks);
+        free(s->sets[i].separated_by);
     }
     free(s->sets);
-    *s = (struct inseparable){0};
+    *s = (struct aliasing){0};
 }
 
-static bool holds(const struct tie *t, size_t column)
+static bool holds(const struct alias_set *t, size_t column)
 {
     for (size_t i = 0; i < t->count; i++)
         if (t->columns[i] == column)
@@ -429,7 +430,7 @@ static bool holds(const struct tie *t, size_t column)
     return false;
 }
 
-bool inseparable_pair(const struct inseparable *s, size_t column_a, size_t column_b)
+bool aliasing_pair(const struct aliasing *s, size_t column_a, size_t column_b)
 {
     for (size_t i = 0; i < s->count; i++)
         if (s->sets[i].exact && holds(&s->sets[i], column_a) && holds(&s->sets[i], column_b))

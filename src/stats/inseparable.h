@@ -18,33 +18,34 @@
 
 #include "stats/coded.h"
 
-struct tie {
+struct alias_set {
     size_t *columns; /* frame columns, ascending; a near tie has the predicted one first */
     size_t count;
-    bool exact;   /* never separated by any coupon */
-    bool partly;  /* exact for some levels only: the others can be told apart */
-    double share; /* near ties: part (0 … 1) of the first one's changes that the others
+    bool exact;       /* never separated by any coupon */
+    bool partly;      /* exact for some levels only: the others can be told apart */
+    double r_squared; /* near ties: part (0 … 1) of the first one's changes that the others
                      foretell; exact ones: 1 */
-    size_t *rows; /* frame rows. Exact: coupons away from the commonest combination of the
-                     members. Near: the coupons in which they differ */
+    size_t *rows;     /* frame rows. Exact: coupons away from the commonest combination of the
+                         members. Near: the coupons in which they differ */
     size_t row_count;
-    double chance;  /* that at least one member matters; NAN before the ranking fills it in */
-    double *breaks; /* `count` values (numbers, level indexes), in the order of `columns`, of a
-                       coupon that would tell them apart; NULL until next-coupon design fills it */
+    double chance; /* that at least one member matters; NAN before the ranking fills it in */
+    double
+        *separated_by; /* `count` values (numbers, level indexes), in the order of `columns`, of a
+                    coupon that would tell them apart; NULL until next-coupon design fills it */
 };
 
-struct inseparable {
-    struct tie *sets; /* exact ones first, smaller before larger */
-    size_t count, room;
+struct aliasing {
+    struct alias_set *sets; /* exact ones first, smaller before larger */
+    size_t count, capacity;
     bool short_of_coupons; /* see above: dependent merely for lack of set-ups */
 };
 
-enum { INSEPARABLE_LOOKS = 20000 }; /* sets tested at most, smaller ones first */
+enum { ALIASING_MAX_TESTS = 20000 }; /* sets tested at most, smaller ones first */
 
 /* Finds exact sets and near ties (share ≥ 0.9, or a pair correlated ≥ 0.8) of a coded frame. */
-void inseparable_find(const struct model_matrix *c, struct inseparable *out);
-void inseparable_free(struct inseparable *s);
+void aliasing_find(const struct model_matrix *c, struct aliasing *out);
+void aliasing_free(struct aliasing *s);
 /* True when an exact set holds both columns. */
-bool inseparable_pair(const struct inseparable *s, size_t column_a, size_t column_b);
+bool aliasing_pair(const struct aliasing *s, size_t column_a, size_t column_b);
 
 #endif

@@ -10,9 +10,9 @@
 
 /* x = Q R with pivoted columns that were first brought to length 1. */
 struct pivoted {
-    size_t n, p, least; /* least: the smaller of n and p */
-    double *cells;      /* Householder vectors below the diagonal, R on and above it */
-    double *lengths;    /* of the columns of x; 1 for a zero column */
+    size_t n, p, min; /* least: the smaller of n and p */
+    double *cells;    /* Householder vectors below the diagonal, R on and above it */
+    double *lengths;  /* of the columns of x; 1 for a zero column */
     gsl_matrix_view qr;
     gsl_vector *tau;
     gsl_permutation *order;
@@ -39,7 +39,7 @@ static void pivoted_make(const double *x, size_t n, size_t p, struct pivoted *d)
     gsl_vector_view norm_view = gsl_vector_view_array(norms, p);
     int sign;
 
-    *d = (struct pivoted){.n = n, .p = p, .least = n < p ? n : p};
+    *d = (struct pivoted){.n = n, .p = p, .min = n < p ? n : p};
     d->cells = mem_zero(n * p, sizeof *d->cells);
     d->lengths = mem_zero(p, sizeof *d->lengths);
     for (size_t j = 0; j < p; j++) {
@@ -48,7 +48,7 @@ static void pivoted_make(const double *x, size_t n, size_t p, struct pivoted *d)
             d->cells[i * p + j] = x[i * p + j] / d->lengths[j];
     }
     d->qr = gsl_matrix_view_array(d->cells, n, p);
-    must_have(d->tau = gsl_vector_alloc(d->least));
+    must_have(d->tau = gsl_vector_alloc(d->min));
     must_have(d->order = gsl_permutation_alloc(p));
     gsl_linalg_QRPT_decomp(&d->qr.matrix, d->tau, d->order, &sign, &norm_view.vector);
     free(norms);
@@ -66,7 +66,7 @@ static size_t pivoted_rank(const struct pivoted *d, double tolerance)
 {
     size_t rank = 0;
 
-    while (rank < d->least && fabs(d->cells[rank * d->p + rank]) > tolerance * fabs(d->cells[0]))
+    while (rank < d->min && fabs(d->cells[rank * d->p + rank]) > tolerance * fabs(d->cells[0]))
         rank++;
     return rank;
 }

@@ -48,7 +48,7 @@ static double tail(const struct prediction *p, struct measure y)
 }
 
 static void judge(const struct predictor *predictor, const double *x, struct measure y,
-                  struct odd_coupon *out)
+                  struct outlier_check *out)
 {
     struct prediction p;
 
@@ -87,7 +87,7 @@ static double effect_size(const struct model_average *a, const struct model_grou
 }
 
 static void order_columns(const struct frame *f, const struct model_matrix *c,
-                          const struct model_average *a, struct odd_coupon *out)
+                          const struct model_average *a, struct outlier_check *out)
 {
     struct place *places = mem_zero(c->group_count, sizeof *places);
 
@@ -109,7 +109,7 @@ static void order_columns(const struct frame *f, const struct model_matrix *c,
 
 /* Is the first place of the order without the coupon one of those that share it with the coupon?
  * Where nothing is worth a hint either way, the first place says nothing and cannot change. */
-static bool first_kept(const struct ranking *r, const struct odd_coupon *o)
+static bool first_kept(const struct ranking *r, const struct outlier_check *o)
 {
     if (o->order_count == 0)
         return false;
@@ -121,7 +121,7 @@ static bool first_kept(const struct ranking *r, const struct odd_coupon *o)
     return false;
 }
 
-static bool words_kept(const struct ranking *r, const struct odd_coupon *o)
+static bool words_kept(const struct ranking *r, const struct outlier_check *o)
 {
     for (size_t i = 0; i < r->count; i++) {
         double without = o->chances[r->items[i].column], with = r->items[i].chance;
@@ -134,7 +134,7 @@ static bool words_kept(const struct ranking *r, const struct odd_coupon *o)
 }
 
 /* The ranking without one coupon, and what it says of that coupon. */
-static void leave_out(const struct frame *f, const struct ranking *r, struct odd_coupon *o)
+static void leave_out(const struct frame *f, const struct ranking *r, struct outlier_check *o)
 {
     struct model_average_options options = {.all = f->k > SEARCH_ABOVE ? SEARCH_ABOVE : 0,
                                             .worth = SEARCH_WORTH};
@@ -176,7 +176,7 @@ no_coding:
 
 static int by_chance(const void *a, const void *b)
 {
-    const struct odd_coupon *x = a, *y = b;
+    const struct outlier_check *x = a, *y = b;
 
     if (x->alone != y->alone)
         return x->alone ? 1 : -1;
@@ -187,7 +187,7 @@ static int by_chance(const void *a, const void *b)
 
 /* With many coupons: those that surprise most while they still have a say in the model. */
 static int pick_surprising(const struct frame *f, const struct ranking *r,
-                           struct odd_coupon *picked, struct error *e)
+                           struct outlier_check *picked, struct error *e)
 {
     struct predictor predictor;
     struct model_average average;
@@ -205,7 +205,7 @@ static int pick_surprising(const struct frame *f, const struct ranking *r,
     for (size_t i = 0; i < r->used; i++) {
         struct prediction p;
 
-        picked[i] = (struct odd_coupon){.row = r->used_rows[i]};
+        picked[i] = (struct outlier_check){.row = r->used_rows[i]};
         picked[i].alone = !code_row(f, &matrix, picked[i].row, x);
         if (picked[i].alone)
             continue;
@@ -221,38 +221,38 @@ static int pick_surprising(const struct frame *f, const struct ranking *r,
     return 0;
 }
 
-int odd_check(const struct frame *f, const struct ranking *r, struct odd_report *out,
-              struct error *e)
+int outliers_find(const struct frame *f, const struct ranking *r, struct outliers *out,
+                  struct error *e)
 {
-    *out = (struct odd_report){.count = r->used, .all = true, .steady = true};
+    *out = (struct outliers){.count = r->used, .all = true, .steady = true};
     out->coupons = mem_zero(r->used, sizeof *out->coupons);
     for (size_t i = 0; i < r->used; i++)
         out->coupons[i].row = r->used_rows[i];
-    if (r->used > ODD_ALL) {
+    if (r->used > OUTLIERS_ALL) {
         if (pick_surprising(f, r, out->coupons, e) != 0) {
-            odd_free(out);
+            outliers_free(out);
             return -1;
         }
-        out->count = r->used > ODD_MANY ? ODD_FEW : ODD_ALL;
+        out->count = r->used > OUTLIERS_MANY ? OUTLIERS_FEW : OUTLIERS_ALL;
         out->all = false;
     }
     for (size_t i = 0; i < out->count; i++) {
-        struct odd_coupon *o = &out->coupons[i];
+        struct outlier_check *o = &out->coupons[i];
 
         leave_out(f, r, o);
-        o->odd = !o->alone && o->chance * (double)r->used < ODD_BELOW;
+        o->outlier = !o->alone && o->chance * (double)r->used < OUTLIERS_BELOW;
         out->steady = out->steady && (o->order_count == 0 || (o->same_first && o->same_words));
     }
     qsort(out->coupons, out->count, sizeof *out->coupons, by_chance);
     return 0;
 }
 
-void odd_free(struct odd_report *o)
+void outliers_free(struct outliers *o)
 {
     for (size_t i = 0; i < o->count; i++) {
         free(o->coupons[i].order);
         free(o->coupons[i].chances);
     }
     free(o->coupons);
-    *o = (struct odd_report){0};
+    *o = (struct outliers){0};
 }

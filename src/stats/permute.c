@@ -13,7 +13,7 @@
 
 /* What is gathered over arrangements; `seen` and `most` are sizes of the difference. */
 struct tally {
-    double seen, most, tolerance;
+    double seen, max, tolerance;
     double extreme, at_most, total;
 };
 
@@ -77,7 +77,7 @@ static void gehan_scores(const struct measure *y, size_t n, double *scores)
     free(exact);
 }
 
-bool permute_scores(const struct measure *y, size_t n, double *scores)
+bool permutation_test_scores(const struct measure *y, size_t n, double *scores)
 {
     bool exact = true;
 
@@ -100,7 +100,7 @@ static double arrangements(size_t a, size_t b)
     return c < 0x1p53 ? round(c) : c;
 }
 
-double permute_smallest(size_t a, size_t b)
+double permutation_test_smallest(size_t a, size_t b)
 {
     if (a == 0 || b == 0)
         return 1;
@@ -113,11 +113,11 @@ static void tally_add(struct tally *t, double sum)
 
     t->total++;
     t->extreme += size >= t->seen - t->tolerance;
-    if (size > t->most + t->tolerance) {
-        t->most = size;
+    if (size > t->max + t->tolerance) {
+        t->max = size;
         t->at_most = 1;
     } else {
-        t->at_most += size >= t->most - t->tolerance;
+        t->at_most += size >= t->max - t->tolerance;
     }
 }
 
@@ -185,26 +185,26 @@ static double centre(double *scores, size_t n)
 
 /* The sum over the smaller group is the one that is moved about: the other is its opposite. */
 static void count_arrangements(const double *scores, size_t n, size_t a_count,
-                               struct permutation *out, struct tally *t)
+                               struct permutation_test *out, struct tally *t)
 {
     size_t take = a_count < n - a_count ? a_count : n - a_count;
 
     out->arrangements = arrangements(a_count, n - a_count);
-    out->all = out->arrangements <= PERMUTE_ALL;
+    out->all = out->arrangements <= PERMUTATION_TEST_ALL;
     if (out->all) {
         count_all(scores, n, take, t);
         out->chance = t->extreme / t->total;
         out->smallest = t->at_most / t->total;
         return;
     }
-    out->drawn = (size_t)fmin(PERMUTE_DRAWN, SAMPLING_WORK / (double)take);
+    out->drawn = (size_t)fmin(PERMUTATION_TEST_DRAWS, SAMPLING_WORK / (double)take);
     draw_some(scores, n, take, out->drawn, out->seed, t);
     out->chance = (1 + t->extreme) / (1 + t->total);
-    out->smallest = fmax(1 / (1 + t->total), permute_smallest(a_count, n - a_count));
+    out->smallest = fmax(1 / (1 + t->total), permutation_test_smallest(a_count, n - a_count));
 }
 
-void permute_groups(const struct measure *a, size_t a_count, const struct measure *b,
-                    size_t b_count, uint64_t seed, struct permutation *out)
+void permutation_test(const struct measure *a, size_t a_count, const struct measure *b,
+                      size_t b_count, uint64_t seed, struct permutation_test *out)
 {
     size_t n = a_count + b_count;
     struct measure *y = mem_zero(n, sizeof *y);
@@ -214,8 +214,8 @@ void permute_groups(const struct measure *a, size_t a_count, const struct measur
     assert(a_count > 0 && b_count > 0);
     memcpy(y, a, a_count * sizeof *y);
     memcpy(y + a_count, b, b_count * sizeof *y);
-    *out = (struct permutation){.seed = seed};
-    out->ranks = permute_scores(y, n, scores);
+    *out = (struct permutation_test){.seed = seed};
+    out->ranks = permutation_test_scores(y, n, scores);
     t.tolerance = centre(scores, n);
     for (size_t i = 0; i < a_count; i++)
         sum += scores[i];

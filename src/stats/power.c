@@ -54,7 +54,7 @@ static bool ranks_see(const struct measure *y, size_t n, double level)
 {
     double *scores = mem_zero(2 * n, sizeof *scores), sum = 0, squares = 0, all = 2 * (double)n, z;
 
-    permute_scores(y, 2 * n, scores);
+    permutation_test_scores(y, 2 * n, scores);
     for (size_t i = 0; i < 2 * n; i++) {
         sum += i < n ? scores[i] : 0;
         squares += scores[i] * scores[i];
@@ -79,7 +79,7 @@ double power_with_stop(const struct power_question *q, size_t n, uint64_t seed)
 
 size_t power_coupons(const struct power_question *q, double wanted, uint64_t seed)
 {
-    for (size_t n = 2; n <= POWER_MOST; n += n < 30 ? 1 : n / 10)
+    for (size_t n = 2; n <= POWER_MAX_COUPONS; n += n < 30 ? 1 : n / 10)
         if ((isinf(q->stop) ? power_without_stop(q, n) : power_with_stop(q, n, seed)) >= wanted)
             return n;
     return 0;

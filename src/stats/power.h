@@ -18,7 +18,7 @@ struct power_question {
     double lower;               /* mean of the weaker technique; of no account without a stop */
 };
 
-enum { POWER_TRIALS = 4000, POWER_MOST = 500 };
+enum { POWER_TRIALS = 4000, POWER_MAX_COUPONS = 500 };
 
 /* Exact, without a stop: non-central t. n a side, at least 2. Equals power.t.test of GNU R. */
 double power_without_stop(const struct power_question *q, size_t n);
@@ -26,7 +26,8 @@ double power_without_stop(const struct power_question *q, size_t n);
 /* By POWER_TRIALS simulated trials from `seed`, with the stop; standard error below 0.008. */
 double power_with_stop(const struct power_question *q, size_t n, uint64_t seed);
 
-/* Fewest coupons a side that see the difference with chance `wanted`; 0: more than POWER_MOST. */
+/* Fewest coupons a side that see the difference with chance `wanted`; 0: more than
+ * POWER_MAX_COUPONS. */
 size_t power_coupons(const struct power_question *q, double wanted, uint64_t seed);
 
 #endif

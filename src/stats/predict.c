@@ -12,7 +12,7 @@
 
 #define WORTH 0.001 /* of the heaviest subset */
 /* A t distribution of fewer would have no mean; a prior scatter is worth more than that. */
-#define LEAST_FREEDOM 1.5
+#define MIN_FREEDOM 1.5
 
 /* Keeps one subset, fitted again for its curvature. */
 static void keep_subset(struct predictor *p, const struct subset *s,
@@ -29,7 +29,7 @@ static void keep_subset(struct predictor *p, const struct subset *s,
         return;
     }
     p->parts[p->count].weight = s->weight;
-    p->parts[p->count].freedom = fmax(LEAST_FREEDOM, 0.5 / (s->log_h_sd * s->log_h_sd));
+    p->parts[p->count].freedom = fmax(MIN_FREEDOM, 0.5 / (s->log_h_sd * s->log_h_sd));
     p->columns[p->count] = columns;
     p->counts[p->count] = count;
     p->gamma[p->count] = mem_zero(count, sizeof *fit->gamma);

@@ -266,8 +266,8 @@ static bool rank_variable(struct making *m, size_t group, struct ranked *r)
     if (g->level_count > 0 && lowest == highest)
         highest = lowest + 1;
     r->column = g->column;
-    r->tie = RANKING_NO_TIE;
-    r->shuffle_chance = NAN;
+    r->alias_set = RANKING_NO_ALIAS;
+    r->permutation_chance = NAN;
     r->chance = m->average.chance[group];
     r->from = g->level_count > 0 ? (double)g->levels[lowest] : g->low;
     r->to = g->level_count > 0 ? (double)g->levels[highest] : g->high;
@@ -295,16 +295,16 @@ static void fill_opinions(const struct making *m, struct ranking *out)
     size_t k = out->count;
     double *value = mem_zero(k, sizeof *value);
 
-    out->unexplained = share_split(&m->collapsed, m->options.seed, value);
+    out->unexplained = importance_split(&m->collapsed, m->options.seed, value);
     for (size_t g = 0; g < k; g++)
-        out->items[g].share = value[g];
-    strongest_chance(&m->collapsed, &m->average, m->options.seed, value);
+        out->items[g].importance = value[g];
+    prob_largest(&m->collapsed, &m->average, m->options.seed, value);
     for (size_t g = 0; g < k; g++)
-        out->items[g].strongest = value[g];
-    if (m->options.shuffles > 0) {
-        shuffle_check(&m->matrix, m->options.shuffles, m->options.seed, value);
+        out->items[g].prob_largest = value[g];
+    if (m->options.permutations > 0) {
+        permutation_check(&m->matrix, m->options.permutations, m->options.seed, value);
         for (size_t g = 0; g < k; g++)
-            out->items[g].shuffle_chance = value[g];
+            out->items[g].permutation_chance = value[g];
     }
     free(value);
 }
@@ -320,7 +320,7 @@ static struct ranked *item_of(struct ranking *r, size_t column)
 
 /* Two variables that always changed together are alike in all; rounding, a search cut short and the
  * luck of the draws shall not part them. */
-static void even_out(const struct making *m, struct ranking *r, const struct tie *t)
+static void even_out(const struct making *m, struct ranking *r, const struct alias_set *t)
 {
     struct ranked *a = item_of(r, t->columns[0]), *b = item_of(r, t->columns[1]);
     const struct model_group *groups = m->collapsed.groups;
@@ -328,23 +328,23 @@ static void even_out(const struct making *m, struct ranking *r, const struct tie
     if (groups[a - r->items].count != groups[b - r->items].count)
         return;
     a->chance = b->chance = 0.5 * (a->chance + b->chance);
-    a->strongest = b->strongest = 0.5 * (a->strongest + b->strongest);
+    a->prob_largest = b->prob_largest = 0.5 * (a->prob_largest + b->prob_largest);
 }
 
-static void fill_ties(const struct making *m, struct ranking *out)
+static void fill_aliasing(const struct making *m, struct ranking *out)
 {
-    inseparable_find(&m->matrix, &out->ties);
-    out->short_of_coupons = out->ties.short_of_coupons;
-    for (size_t i = 0; i < out->ties.count; i++) {
-        struct tie *t = &out->ties.sets[i];
+    aliasing_find(&m->matrix, &out->aliasing);
+    out->short_of_coupons = out->aliasing.short_of_coupons;
+    for (size_t i = 0; i < out->aliasing.count; i++) {
+        struct alias_set *t = &out->aliasing.sets[i];
         uint64_t groups = 0;
 
         for (size_t j = 0; j < t->count; j++) {
             struct ranked *r = item_of(out, t->columns[j]);
 
             groups |= (uint64_t)1 << (r - out->items);
-            if (t->exact && r->tie == RANKING_NO_TIE)
-                r->tie = i;
+            if (t->exact && r->alias_set == RANKING_NO_ALIAS)
+                r->alias_set = i;
         }
         t->chance = model_average_any(&m->average, groups);
         if (t->exact && t->count == 2 && !t->partly)
@@ -380,7 +380,7 @@ static void find_leaders(const struct ranking *r, size_t *leader)
         for (size_t i = 0; i < r->count; i++)
             for (size_t j = 0; j < r->count; j++)
                 if (leader[j] < leader[i] &&
-                    inseparable_pair(&r->ties, r->items[i].column, r->items[j].column)) {
+                    aliasing_pair(&r->aliasing, r->items[i].column, r->items[j].column)) {
                     leader[i] = leader[j];
                     changed = true;
                 }
@@ -434,7 +434,7 @@ static int work(struct making *m, struct ranking *out, struct error *e)
     if (rank_all(m, out, e) != 0)
         return -1;
     fill_opinions(m, out);
-    fill_ties(m, out);
+    fill_aliasing(m, out);
     order_items(out);
     return 0;
 }
@@ -461,7 +461,7 @@ void ranking_free(struct ranking *r)
     for (size_t i = 0; i < r->count; i++)
         free(r->items[i].levels);
     free(r->items);
-    inseparable_free(&r->ties);
+    aliasing_free(&r->aliasing);
     free(r->left_out);
     free(r->never_changed);
     free(r->too_seldom);

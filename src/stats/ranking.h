@@ -18,7 +18,7 @@
 #include "stats/frame.h"
 #include "stats/inseparable.h"
 
-#define RANKING_NO_TIE ((size_t)-1)
+#define RANKING_NO_ALIAS ((size_t)-1)
 #define RANKING_NO_COLUMN ((size_t)-1)
 
 /* How sure, from the chance: at least 0.90, 0.75, 0.50, below. */
@@ -36,19 +36,20 @@ struct ranked_level {
 
 struct ranked {
     size_t column;
-    size_t rank;           /* from 1; shared by variables of one tie */
-    size_t tie;            /* index into ties.sets of its first exact tie, or RANKING_NO_TIE */
-    double from, to;       /* numbers: smallest and largest used value; categories: the levels
-                              (as indexes) with the largest difference, the lower result first */
-    double effect;         /* change of the result from `from` to `to`, given that it matters */
-    double low, high;      /* its 90 % interval; NAN without intervals */
-    double effect_anyway;  /* the same change, whether it matters or not: effect times chance */
-    double chance;         /* that it matters, 0 … 1 */
-    enum sureness word;    /* of the chance */
-    double share;          /* part of the differences between results, 0 … 1 */
-    double strongest;      /* chance that its effect is the largest of all, 0 … 1 */
-    double shuffle_chance; /* how often shuffling alone does as well, Holm-adjusted over variables;
-                              small speaks for the variable; NAN when not run or not separable */
+    size_t rank;          /* from 1; shared by variables of one tie */
+    size_t alias_set;     /* index into ties.sets of its first exact tie, or RANKING_NO_ALIAS */
+    double from, to;      /* numbers: smallest and largest used value; categories: the levels
+                             (as indexes) with the largest difference, the lower result first */
+    double effect;        /* change of the result from `from` to `to`, given that it matters */
+    double low, high;     /* its 90 % interval; NAN without intervals */
+    double effect_anyway; /* the same change, whether it matters or not: effect times chance */
+    double chance;        /* that it matters, 0 … 1 */
+    enum sureness word;   /* of the chance */
+    double importance;    /* part of the differences between results, 0 … 1 */
+    double prob_largest;  /* chance that its effect is the largest of all, 0 … 1 */
+    double
+        permutation_chance; /* how often shuffling alone does as well, Holm-adjusted over variables;
+                           small speaks for the variable; NAN when not run or not separable */
     struct ranked_level *levels; /* categories: every level in use; NULL for numbers */
     size_t level_count;
 };
@@ -66,7 +67,7 @@ enum scatter_from { SCATTER_REPEATS, SCATTER_FIT, SCATTER_ASSUMED };
 struct ranking {
     struct ranked *items; /* best first */
     size_t count;
-    struct inseparable ties;   /* exact and near ties, columns as frame columns */
+    struct aliasing aliasing;  /* exact and near ties, columns as frame columns */
     struct left_out *left_out; /* in row order */
     size_t left_out_count;
     size_t *never_changed; /* columns with one value in all used coupons (or none at all) */
@@ -95,9 +96,9 @@ struct ranking {
 typedef bool ranking_progress(void *user, double done);
 
 struct ranking_options {
-    bool intervals;  /* false: low and high stay NAN (much faster) */
-    size_t shuffles; /* of the shuffle check; 0: not run; 1999 is a good number */
-    uint64_t seed;   /* of the draws and shuffles; the same seed gives the same answer anywhere */
+    bool intervals;      /* false: low and high stay NAN (much faster) */
+    size_t permutations; /* of the shuffle check; 0: not run; 1999 is a good number */
+    uint64_t seed; /* of the draws and shuffles; the same seed gives the same answer anywhere */
     ranking_progress *progress; /* may be NULL */
     void *user;
 };

@@ -13,10 +13,10 @@
 #include "stats/random.h"
 #include "stats/ranking.h"
 
-enum { MOST_SHUFFLES = 9999, LEAST_SHUFFLES = 199, LEAST_RESIDUALS = 8 };
+enum { MAX_PERMUTATIONS = 9999, MIN_PERMUTATIONS = 199, MIN_RESIDUALS = 8 };
 
 /* Residuals that may be dealt out for one column in all. */
-#define SHUFFLING_WORK 4e6
+#define PERMUTATION_WORK 4e6
 
 /* ---- repeats ---- */
 
@@ -74,14 +74,15 @@ static size_t sorted_rows(struct recorded *r, size_t *rows)
 }
 
 /* One set-up's coupons: those with exact results become a set when there are two. */
-static double add_set(const struct frame *f, const size_t *rows, size_t count, struct scatter *out)
+static double add_set(const struct frame *f, const size_t *rows, size_t count,
+                      struct dispersion *out)
 {
-    struct scatter_set *set = &out->sets[out->set_count];
+    struct dispersion_set *set = &out->sets[out->set_count];
     double sum = 0, squares = 0;
 
     if (count < 2)
         return 0;
-    *set = (struct scatter_set){.rows = mem_zero(count, sizeof *set->rows)};
+    *set = (struct dispersion_set){.rows = mem_zero(count, sizeof *set->rows)};
     for (size_t i = 0; i < count; i++)
         if (f->y[rows[i]].kind == MEASURE_EXACT) {
             set->rows[set->count++] = rows[i];
@@ -101,7 +102,7 @@ static double add_set(const struct frame *f, const size_t *rows, size_t count, s
     return squares;
 }
 
-static void from_repeats(const struct frame *f, struct scatter *out)
+static void from_repeats(const struct frame *f, struct dispersion *out)
 {
     struct recorded r = {f, NULL};
     size_t *rows = mem_zero(f->n, sizeof *rows), n;
@@ -193,12 +194,12 @@ static double log_ratio(const struct residuals *res, const bool *high, const siz
     return log(squares[1] / (double)counts[1]) - log(squares[0] / (double)counts[0]);
 }
 
-static double shuffled_chance(const struct residuals *res, const bool *high, double seen,
-                              struct random *random)
+static double permutation_chance(const struct residuals *res, const bool *high, double seen,
+                                 struct random *random)
 {
     size_t *order = mem_zero(res->count, sizeof *order), counts[2], extreme = 0;
-    double squares[2], work = SHUFFLING_WORK / (double)res->count;
-    size_t shuffles = (size_t)fmax(LEAST_SHUFFLES, fmin(MOST_SHUFFLES, work));
+    double squares[2], work = PERMUTATION_WORK / (double)res->count;
+    size_t shuffles = (size_t)fmax(MIN_PERMUTATIONS, fmin(MAX_PERMUTATIONS, work));
 
     for (size_t i = 0; i < res->count; i++)
         order[i] = i;
@@ -226,10 +227,10 @@ static bool two_values(const struct column *c, const struct residuals *res, doub
 }
 
 static void judge_column(const struct frame *f, size_t column, const struct residuals *res,
-                         struct random *random, struct scatter *out)
+                         struct random *random, struct dispersion *out)
 {
     const struct column *c = &f->columns[column];
-    struct scatter_level *level = &out->levels[out->level_count];
+    struct dispersion_level *level = &out->levels[out->level_count];
     size_t *order, counts[2];
     double values[2], squares[2];
     bool *high;
@@ -242,15 +243,15 @@ static void judge_column(const struct frame *f, size_t column, const struct resi
         high[i] = c->x[res->rows[i]] == values[1];
         order[i] = i;
     }
-    *level =
-        (struct scatter_level){.column = column, .low_value = values[0], .high_value = values[1]};
+    *level = (struct dispersion_level){
+        .column = column, .low_value = values[0], .high_value = values[1]};
     level->log_ratio = log_ratio(res, high, order, counts, squares);
     if (counts[0] > 1 && counts[1] > 1 && isfinite(level->log_ratio)) {
         level->low_count = counts[0];
         level->high_count = counts[1];
         level->low_scatter = sqrt(squares[0] / (double)counts[0]);
         level->high_scatter = sqrt(squares[1] / (double)counts[1]);
-        level->chance = shuffled_chance(res, high, level->log_ratio, random);
+        level->chance = permutation_chance(res, high, level->log_ratio, random);
         out->level_count++;
     }
     free(high);
@@ -259,7 +260,7 @@ static void judge_column(const struct frame *f, size_t column, const struct resi
 
 static int by_chance(const void *a, const void *b)
 {
-    const struct scatter_level *x = a, *y = b;
+    const struct dispersion_level *x = a, *y = b;
 
     if (x->chance != y->chance)
         return x->chance < y->chance ? -1 : 1;
@@ -267,25 +268,25 @@ static int by_chance(const void *a, const void *b)
 }
 
 /* S. Holm, Scand. J. Statist. 6:65, 1979. */
-static void adjust(struct scatter_level *levels, size_t count)
+static void adjust(struct dispersion_level *levels, size_t count)
 {
-    double least = 0;
+    double min = 0;
 
     for (size_t i = 0; i < count; i++) {
-        least = fmax(least, fmin(1, levels[i].chance * (double)(count - i)));
-        levels[i].adjusted = least;
+        min = fmax(min, fmin(1, levels[i].chance * (double)(count - i)));
+        levels[i].adjusted = min;
     }
 }
 
 static void between_levels(const struct frame *f, const struct ranking *r,
-                           const struct model_matrix *c, uint64_t seed, struct scatter *out)
+                           const struct model_matrix *c, uint64_t seed, struct dispersion *out)
 {
     struct residuals res = {mem_zero(c->n, sizeof *res.r), mem_zero(c->n, sizeof *res.rows), 0};
     struct random random = random_seeded(seed);
 
     take_residuals(f, r, c, &res);
     out->residuals = res.count;
-    if (res.count >= LEAST_RESIDUALS) {
+    if (res.count >= MIN_RESIDUALS) {
         out->levels = mem_zero(c->group_count, sizeof *out->levels);
         for (size_t g = 0; g < c->group_count; g++)
             judge_column(f, c->groups[g].column, &res, &random, out);
@@ -296,17 +297,17 @@ static void between_levels(const struct frame *f, const struct ranking *r,
     free(res.rows);
 }
 
-int scatter_check(const struct frame *f, const struct ranking *r, uint64_t seed,
-                  struct scatter *out, struct error *e)
+int dispersion_check(const struct frame *f, const struct ranking *r, uint64_t seed,
+                     struct dispersion *out, struct error *e)
 {
     struct model_matrix c;
 
-    *out = (struct scatter){0};
+    *out = (struct dispersion){0};
     from_repeats(f, out);
     if (r == NULL)
         return 0;
     if (model_matrix_make(f, &c, NULL, e) != 0) {
-        scatter_free(out);
+        dispersion_free(out);
         return -1;
     }
     between_levels(f, r, &c, seed, out);
@@ -314,11 +315,11 @@ int scatter_check(const struct frame *f, const struct ranking *r, uint64_t seed,
     return 0;
 }
 
-void scatter_free(struct scatter *s)
+void dispersion_free(struct dispersion *s)
 {
     for (size_t i = 0; i < s->set_count; i++)
         free(s->sets[i].rows);
     free(s->sets);
     free(s->levels);
-    *s = (struct scatter){0};
+    *s = (struct dispersion){0};
 }

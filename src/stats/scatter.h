@@ -23,13 +23,13 @@
 
 struct ranking;
 
-struct scatter_set {
+struct dispersion_set {
     size_t *rows; /* rows of one set-up, result exact, at least 2 */
     size_t count;
     double mean, deviation;
 };
 
-struct scatter_level {
+struct dispersion_level {
     size_t column;
     double low_value, high_value;     /* the two values or level indexes */
     size_t low_count, high_count;     /* residuals at each */
@@ -39,20 +39,20 @@ struct scatter_level {
     double adjusted; /* the same, for having looked at all columns (Holm) */
 };
 
-struct scatter {
-    struct scatter_set *sets;
+struct dispersion {
+    struct dispersion_set *sets;
     size_t set_count;
-    size_t degrees;               /* sum of (n - 1); 0: no repeats, the three figures are NAN */
-    double value, low, high;      /* pooled standard deviation, 90 % range; result's unit */
-    size_t held_left_out;         /* coupons of a repeated set-up left out because not exact */
-    struct scatter_level *levels; /* smallest chance first; empty below 8 exact results */
+    size_t degrees;                  /* sum of (n - 1); 0: no repeats, the three figures are NAN */
+    double value, low, high;         /* pooled standard deviation, 90 % range; result's unit */
+    size_t held_left_out;            /* coupons of a repeated set-up left out because not exact */
+    struct dispersion_level *levels; /* smallest chance first; empty below 8 exact results */
     size_t level_count;
     size_t residuals; /* exact results that the levels were judged on */
 };
 
 /* `r` may be NULL: repeats only. */
-int scatter_check(const struct frame *f, const struct ranking *r, uint64_t seed,
-                  struct scatter *out, struct error *e);
-void scatter_free(struct scatter *s);
+int dispersion_check(const struct frame *f, const struct ranking *r, uint64_t seed,
+                     struct dispersion *out, struct error *e);
+void dispersion_free(struct dispersion *s);
 
 #endif

@@ -157,7 +157,7 @@ static void bring_in(const struct reduced *r, const size_t *order, bool backward
         size_t g = order[backwards ? k - 1 - i : i];
         double now = explained(r, set |= (uint64_t)1 << g);
 
-        share[g] += (now - before) / (2 * SHARE_ORDERS);
+        share[g] += (now - before) / (2 * IMPORTANCE_ORDERS);
         before = now;
     }
 }
@@ -169,7 +169,7 @@ static void split_by_orders(const struct reduced *r, uint64_t seed, double *shar
 
     for (size_t g = 0; g < k; g++)
         order[g] = g;
-    for (int i = 0; i < SHARE_ORDERS; i++) {
+    for (int i = 0; i < IMPORTANCE_ORDERS; i++) {
         random_shuffle(&random, order, k);
         bring_in(r, order, false, share);
         bring_in(r, order, true, share);
@@ -177,14 +177,14 @@ static void split_by_orders(const struct reduced *r, uint64_t seed, double *shar
     free(order);
 }
 
-double share_split(const struct model_matrix *c, uint64_t seed, double *share)
+double importance_split(const struct model_matrix *c, uint64_t seed, double *share)
 {
     struct reduced r;
     double rest = 1;
 
     memset(share, 0, c->group_count * sizeof *share);
     if (reduce(c, &r) == 0 && r.total > 0) {
-        if (c->group_count <= SHARE_ALL)
+        if (c->group_count <= IMPORTANCE_ALL)
             split_all(&r, share);
         else
             split_by_orders(&r, seed, share);

@@ -4,8 +4,9 @@
  * Results that are not exact are first replaced by what the fit with all variables expects of them.
  * The part of variation explained (R²) by every set of variables is then split fairly: the share of
  * a variable is its gain in R², averaged over all orders in which variables can be brought in
- * (L. S. Shapley 1953). Up to SHARE_ALL variables all sets are taken, beyond that SHARE_ORDERS
- * seeded orders, each also backwards. The shares and the unexplained rest sum to 1.
+ * (L. S. Shapley 1953). Up to IMPORTANCE_ALL variables all sets are taken, beyond that
+ * IMPORTANCE_ORDERS seeded orders, each also backwards. The shares and the unexplained rest sum
+ * to 1.
  */
 #ifndef STATS_SHARE_H
 #define STATS_SHARE_H
@@ -14,9 +15,9 @@
 
 #include "stats/coded.h"
 
-enum { SHARE_ALL = 12, SHARE_ORDERS = 256 };
+enum { IMPORTANCE_ALL = 12, IMPORTANCE_ORDERS = 256 };
 
 /* Fills `share` (one a group) and returns the unexplained rest. 0 and 1 when nothing varies. */
-double share_split(const struct model_matrix *c, uint64_t seed, double *share);
+double importance_split(const struct model_matrix *c, uint64_t seed, double *share);
 
 #endif

@@ -125,7 +125,7 @@ static double statistic(const struct check *k, const double *v, double squares)
     return part / fmax(left - part, 1e-12 * squares);
 }
 
-static double shuffle_one(struct check *k, size_t shuffles, struct random *random)
+static double permute_residuals(struct check *k, size_t shuffles, struct random *random)
 {
     size_t n = k->c->n, as_good = 0;
     double squares = 0, real;
@@ -197,7 +197,7 @@ static int rising(const void *a, const void *b, void *chance)
     return left < right ? -1 : left > right;
 }
 
-void shuffle_holm(double *chance, size_t n)
+void holm_adjust(double *chance, size_t n)
 {
     size_t *order = mem_zero(n, sizeof *order), count = 0;
     double reached = 0;
@@ -213,7 +213,7 @@ void shuffle_holm(double *chance, size_t n)
     free(order);
 }
 
-void shuffle_check(const struct model_matrix *c, size_t shuffles, uint64_t seed, double *chance)
+void permutation_check(const struct model_matrix *c, size_t shuffles, uint64_t seed, double *chance)
 {
     struct check k = {.c = c};
     struct model_matrix collapsed = {0};
@@ -225,7 +225,7 @@ void shuffle_check(const struct model_matrix *c, size_t shuffles, uint64_t seed,
     k.v = mem_zero(c->n, sizeof *k.v);
     k.dealt = mem_zero(c->n, sizeof *k.dealt);
     k.order = mem_zero(c->n, sizeof *k.order);
-    if (c->n > SHUFFLE_MOST)
+    if (c->n > PERMUTATION_CHECK_MAX_ROWS)
         collapse_rows(c, &collapsed);
     for (size_t g = 0; g < c->group_count; g++) {
         struct random random = random_seeded(seed + g);
@@ -234,10 +234,11 @@ void shuffle_check(const struct model_matrix *c, size_t shuffles, uint64_t seed,
         make_bases(&k);
         chance[g] = NAN;
         if (k.e_count == c->groups[g].count)
-            chance[g] = c->n > SHUFFLE_MOST ? by_likelihood(&k, &collapsed)
-                                            : shuffle_one(&k, shuffles, &random);
+            chance[g] = c->n > PERMUTATION_CHECK_MAX_ROWS
+                            ? by_likelihood(&k, &collapsed)
+                            : permute_residuals(&k, shuffles, &random);
     }
-    shuffle_holm(chance, c->group_count);
+    holm_adjust(chance, c->group_count);
     model_matrix_free(&collapsed);
     free(k.others);
     free(k.lambda);

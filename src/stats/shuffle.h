@@ -6,8 +6,8 @@
  * its result lies from what the others lead to expect; the scores, less what the others could still
  * explain, are shuffled, and each time the part explained by the variable is compared with the real
  * one. The chances are adjusted for looking at several variables (S. Holm, Scand. J. Statist. 6:65,
- * 1979). Above SHUFFLE_MOST coupons shuffling is replaced by the F distribution of the fall in the
- * log likelihood per coupon.
+ * 1979). Above PERMUTATION_CHECK_MAX_ROWS coupons shuffling is replaced by the F distribution of
+ * the fall in the log likelihood per coupon.
  */
 #ifndef STATS_SHUFFLE_H
 #define STATS_SHUFFLE_H
@@ -17,12 +17,13 @@
 
 #include "stats/coded.h"
 
-enum { SHUFFLE_MOST = 500 };
+enum { PERMUTATION_CHECK_MAX_ROWS = 500 };
 
 /* `c` not packed. Fills `chance` (one a group); NAN where the variable cannot be separated from the
  * others. */
-void shuffle_check(const struct model_matrix *c, size_t shuffles, uint64_t seed, double *chance);
+void permutation_check(const struct model_matrix *c, size_t shuffles, uint64_t seed,
+                       double *chance);
 /* Holm's adjustment of `n` chances in place; NAN ones are left alone and not counted. */
-void shuffle_holm(double *chance, size_t n);
+void holm_adjust(double *chance, size_t n);
 
 #endif

@@ -22,7 +22,7 @@ struct drawing {
 /* Largest difference an effect can make between two settings. */
 static double spread(const struct model_group *g, const double *beta, double *row)
 {
-    double least = INFINITY, most = -INFINITY;
+    double min = INFINITY, max = -INFINITY;
 
     if (g->count == 1)
         return fabs(beta[0]);
@@ -32,10 +32,10 @@ static double spread(const struct model_group *g, const double *beta, double *ro
         model_matrix_level(g, l, row);
         for (size_t j = 0; j < g->count; j++)
             value += row[j] * beta[j];
-        least = fmin(least, value);
-        most = fmax(most, value);
+        min = fmin(min, value);
+        max = fmax(max, value);
     }
-    return most - least;
+    return max - min;
 }
 
 /* Lower Cholesky factor of the curvature of a subset. */
@@ -59,7 +59,7 @@ static int factorise(struct drawing *d, size_t count)
 }
 
 /* One draw from a subset: index of the group with the largest spread. */
-static size_t draw_strongest(struct drawing *d, const struct subset *s, size_t count)
+static size_t draw_largest(struct drawing *d, const struct subset *s, size_t count)
 {
     size_t best = d->c->group_count, m = count + 1;
     double largest = 0;
@@ -90,18 +90,18 @@ static void draw_all(struct drawing *d, size_t *times)
 
     for (size_t i = 0; i < d->a->count; i++) {
         const struct subset *s = &d->a->subsets[i];
-        int end = (int)floor((reached += s->weight) * STRONGEST_DRAWS + 0.5);
+        int end = (int)floor((reached += s->weight) * PROB_LARGEST_DRAWS + 0.5);
         size_t count = model_matrix_columns(d->c, s->groups, d->columns);
 
         if (end > drawn && s->groups != 0 && factorise(d, count) == 0)
             for (; drawn < end; drawn++)
-                times[draw_strongest(d, s, count)]++;
+                times[draw_largest(d, s, count)]++;
         drawn = end;
     }
 }
 
-void strongest_chance(const struct model_matrix *c, const struct model_average *a, uint64_t seed,
-                      double *chance)
+void prob_largest(const struct model_matrix *c, const struct model_average *a, uint64_t seed,
+                  double *chance)
 {
     size_t m = c->p + 1;
     struct drawing d = {.c = c, .a = a, .random = random_seeded(seed)};
@@ -117,7 +117,7 @@ void strongest_chance(const struct model_matrix *c, const struct model_average *
     censored_data_make(c, &d.data);
     draw_all(&d, times);
     for (size_t g = 0; g < c->group_count; g++)
-        chance[g] = (double)times[g] / STRONGEST_DRAWS;
+        chance[g] = (double)times[g] / PROB_LARGEST_DRAWS;
     censored_data_free(&d.data);
     censored_fit_free(&d.fit);
     free(d.lambda);

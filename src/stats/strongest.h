@@ -11,9 +11,9 @@
 
 #include "stats/average.h"
 
-enum { STRONGEST_DRAWS = 4000 };
+enum { PROB_LARGEST_DRAWS = 4000 };
 
-void strongest_chance(const struct model_matrix *c, const struct model_average *a, uint64_t seed,
-                      double *chance); /* one a group */
+void prob_largest(const struct model_matrix *c, const struct model_average *a, uint64_t seed,
+                  double *chance); /* one a group */
 
 #endif

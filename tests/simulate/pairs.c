@@ -35,7 +35,7 @@ static void weld(struct frame *f, size_t n, size_t k, double effect, double thir
     }
 }
 
-static void count(const struct combined *c, double effect, size_t size, struct tally *t)
+static void count(const struct interactions *c, double effect, size_t size, struct tally *t)
 {
     for (size_t i = 0; i < c->count; i++) {
         bool real = effect > 0 && c->pairs[i].a == 0 && c->pairs[i].b == 1;
@@ -55,16 +55,16 @@ void pairs_trial(size_t number, struct random *r, struct tally *t)
     struct ranking_options options = ranking_usual();
     double effect = together[number / SIZES % 4], third = number / (4 * SIZES) % 2 ? 30 : 0;
     size_t size = number % SIZES, k = 3 + random_below(r, 3);
-    struct combined c;
+    struct interactions c;
     struct ranking ranking;
     struct frame f;
 
     options.intervals = false;
     weld(&f, sizes[size], k, effect, third, r);
     if (ranking_make(&f, &options, &ranking, NULL) == 0) {
-        if (combined_screen(&f, &ranking, &c, NULL) == 0) {
+        if (interactions_screen(&f, &ranking, &c, NULL) == 0) {
             count(&c, effect, size, t);
-            combined_free(&c);
+            interactions_free(&c);
         }
         ranking_free(&ranking);
     }

@@ -188,14 +188,13 @@ void report_print(const struct tally *t)
 }
 
 /* A share that has to lie between two bounds. */
-static bool check(const char *what, double count, double of, double least, double most,
-                  double errors)
+static bool check(const char *what, double count, double of, double min, double max, double errors)
 {
     double is = count / of, error = sqrt(fmax(is * (1 - is), 0.5 / of) / of);
-    bool good = is >= least - errors * error && is <= most + errors * error;
+    bool good = is >= min - errors * error && is <= max + errors * error;
 
     printf("%s: %.4f of %.0f, standard error %.4f, wanted %.2f to %.2f: %s\n", what, is, of, error,
-           least, most, good ? "met" : "MISSED");
+           min, max, good ? "met" : "MISSED");
     return good;
 }
 

@@ -28,14 +28,14 @@ static void by_strongest(const struct scene *s, const struct ranking *r, double 
 {
     (void)s;
     for (size_t i = 0; i < r->count; i++)
-        score[r->items[i].column] = r->items[i].strongest;
+        score[r->items[i].column] = r->items[i].prob_largest;
 }
 
 static void by_share(const struct scene *s, const struct ranking *r, double *score)
 {
     (void)s;
     for (size_t i = 0; i < r->count; i++)
-        score[r->items[i].column] = r->items[i].share;
+        score[r->items[i].column] = r->items[i].importance;
 }
 
 static double one_at_most(uint64_t groups, size_t group_count, const void *unused)

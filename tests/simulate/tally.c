@@ -90,9 +90,9 @@ static void add_intervals(struct tally *t, const struct scene *s, const struct r
 /* No simulated trial has a combined effect, so any that is called clear is a false alarm. */
 static void add_pairs(struct tally *t, const struct scene *s, const struct ranking *r)
 {
-    struct combined c;
+    struct interactions c;
 
-    if (combined_screen(&s->f, r, &c, NULL) != 0)
+    if (interactions_screen(&s->f, r, &c, NULL) != 0)
         return;
     if (c.count > 0) {
         t->pairs += (double)c.count;
@@ -100,24 +100,24 @@ static void add_pairs(struct tally *t, const struct scene *s, const struct ranki
         t->pair_clear += c.pairs[0].chance >= 0.90;
         t->pair_likely += c.pairs[0].chance >= 0.75;
     }
-    combined_free(&c);
+    interactions_free(&c);
 }
 
 /* Nor has any an odd coupon. */
 static void add_odd(struct tally *t, const struct scene *s, const struct ranking *r)
 {
-    struct odd_report o;
+    struct outliers o;
 
-    if (odd_check(&s->f, r, &o, NULL) != 0)
+    if (outliers_find(&s->f, r, &o, NULL) != 0)
         return;
     t->odd_trials++;
-    t->odd_called += o.count > 0 && o.coupons[0].odd;
+    t->odd_called += o.count > 0 && o.coupons[0].outlier;
     t->steady += o.steady;
     t->steady_right += o.steady && s->drivers > 0 && r->items[0].column == s->main;
     t->unsteady_right += !o.steady && s->drivers > 0 && r->items[0].column == s->main;
     t->steady_driven += o.steady && s->drivers > 0;
     t->unsteady_driven += !o.steady && s->drivers > 0;
-    odd_free(&o);
+    outliers_free(&o);
 }
 
 void tally_add(struct tally *t, const struct scene *s, const struct ranking *r)

@@ -32,16 +32,16 @@ static void print_ranked(const struct frame *f, const struct ranked *r)
     const struct column *c = &f->columns[r->column];
 
     printf("variable %s %zu %.17g %.17g %.17g %.17g %.17g %.17g %.17g %.17g %.17g %s\n", c->key,
-           r->rank, r->from, r->to, r->effect, r->low, r->high, r->chance, r->share, r->strongest,
-           r->shuffle_chance, sureness_code(r->word));
+           r->rank, r->from, r->to, r->effect, r->low, r->high, r->chance, r->importance,
+           r->prob_largest, r->permutation_chance, sureness_code(r->word));
     for (size_t l = 0; l < r->level_count; l++)
         print_level(c, &r->levels[l]);
 }
 
-static void print_tie(const struct frame *f, const struct tie *t)
+static void print_tie(const struct frame *f, const struct alias_set *t)
 {
-    printf("%s%s %.17g %.17g :", t->exact ? "tie" : "near", t->partly ? "_partly" : "", t->share,
-           t->chance);
+    printf("%s%s %.17g %.17g :", t->exact ? "tie" : "near", t->partly ? "_partly" : "",
+           t->r_squared, t->chance);
     for (size_t i = 0; i < t->count; i++)
         printf(" %s", f->columns[t->columns[i]].key);
     printf(" :");
@@ -56,7 +56,7 @@ static int probe_rank(const struct frame *f, char **arguments, int count)
     struct ranking r;
     struct error e = {0};
 
-    options.shuffles = count > 0 ? strtoul(arguments[0], NULL, 10) : 0;
+    options.permutations = count > 0 ? strtoul(arguments[0], NULL, 10) : 0;
     options.intervals = count < 2 || strcmp(arguments[1], "fast") != 0;
     if (ranking_make(f, &options, &r, &e) != 0) {
         printf("refused %s\n", e.text);
@@ -68,8 +68,8 @@ static int probe_rank(const struct frame *f, char **arguments, int count)
     printf("unexplained %.17g\nrange %.17g\nsubsets %zu\n", r.unexplained, r.range, r.subsets);
     for (size_t i = 0; i < r.count; i++)
         print_ranked(f, &r.items[i]);
-    for (size_t i = 0; i < r.ties.count; i++)
-        print_tie(f, &r.ties.sets[i]);
+    for (size_t i = 0; i < r.aliasing.count; i++)
+        print_tie(f, &r.aliasing.sets[i]);
     for (size_t i = 0; i < r.left_out_count; i++)
         printf("left_out %s %s\n", f->marks[r.left_out[i].row],
                r.left_out[i].why == LEFT_OUT_NO_RESULT ? "result"

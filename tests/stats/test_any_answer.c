@@ -110,56 +110,56 @@ static void check_design(const struct frame *f, struct ranking *r)
         ck_assert_int_eq(e.kind, ERROR_ANSWER);
     }
     if (r != NULL)
-        design_break_ties(f, &request, &r->ties);
+        design_separate_all(f, &request, &r->aliasing);
 }
 
 static void check_odd(const struct frame *f, const struct ranking *r)
 {
-    struct odd_report o;
+    struct outliers o;
     struct error e = {0};
 
-    ck_assert_int_eq(odd_check(f, r, &o, &e), 0);
+    ck_assert_int_eq(outliers_find(f, r, &o, &e), 0);
     ck_assert_uint_eq(o.count, r->used);
     for (size_t i = 0; i < o.count; i++) {
-        const struct odd_coupon *c = &o.coupons[i];
+        const struct outlier_check *c = &o.coupons[i];
 
         ck_assert(c->alone ? isnan(c->chance) : c->chance >= 0 && c->chance <= 1);
         ck_assert(c->alone || (c->low <= c->expected && c->expected <= c->high) ||
                   c->high - c->low > 0);
-        ck_assert(!c->odd || !c->alone);
+        ck_assert(!c->outlier || !c->alone);
     }
-    odd_free(&o);
+    outliers_free(&o);
 }
 
 static void check_combined(const struct frame *f, const struct ranking *r)
 {
-    struct combined c;
+    struct interactions c;
     struct error e = {0};
 
-    ck_assert_int_eq(combined_screen(f, r, &c, &e), 0);
+    ck_assert_int_eq(interactions_screen(f, r, &c, &e), 0);
     ck_assert_uint_le(c.count, c.possible);
     for (size_t i = 0; i < c.count; i++) {
-        const struct combined_pair *p = &c.pairs[i];
+        const struct interaction *p = &c.pairs[i];
 
         ck_assert(p->chance >= 0 && p->chance <= 1);
         ck_assert(i == 0 || p->chance <= c.pairs[i - 1].chance);
         ck_assert_uint_lt(p->a, p->b);
-        ck_assert(p->same_as == COMBINED_ALONE || p->same_as < i);
+        ck_assert(p->same_as == INTERACTIONS_ALONE || p->same_as < i);
     }
-    combined_free(&c);
+    interactions_free(&c);
 }
 
 static void check_scatter(const struct frame *f, const struct ranking *r)
 {
-    struct scatter s;
+    struct dispersion s;
     struct error e = {0};
 
-    ck_assert_int_eq(scatter_check(f, r, 1, &s, &e), 0);
+    ck_assert_int_eq(dispersion_check(f, r, 1, &s, &e), 0);
     ck_assert(s.degrees == 0 ? isnan(s.value) : s.low <= s.value && s.value <= s.high);
     for (size_t i = 0; i < s.level_count; i++)
         ck_assert(s.levels[i].chance > 0 && s.levels[i].chance <= s.levels[i].adjusted &&
                   s.levels[i].adjusted <= 1);
-    scatter_free(&s);
+    dispersion_free(&s);
 }
 
 static void check_compare(const struct frame *f)

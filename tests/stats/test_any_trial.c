@@ -71,15 +71,15 @@ static void check_item(const struct ranking *r, size_t i)
     ck_assert(item->chance >= 0 && item->chance <= 1);
     ck_assert(isfinite(item->effect) && isfinite(item->effect_anyway));
     ck_assert(isfinite(item->low) && item->low <= item->high);
-    ck_assert(item->share > -1e-9 && item->share < 1 + 1e-9);
-    ck_assert(item->strongest >= 0 && item->strongest <= 1);
-    ck_assert(isnan(item->shuffle_chance) ||
-              (item->shuffle_chance > 0 && item->shuffle_chance <= 1));
+    ck_assert(item->importance > -1e-9 && item->importance < 1 + 1e-9);
+    ck_assert(item->prob_largest >= 0 && item->prob_largest <= 1);
+    ck_assert(isnan(item->permutation_chance) ||
+              (item->permutation_chance > 0 && item->permutation_chance <= 1));
     ck_assert_uint_ge(item->rank, i == 0 ? 1 : r->items[i - 1].rank);
     ck_assert_uint_le(item->rank, i + 1);
-    ck_assert(item->tie == RANKING_NO_TIE || r->ties.sets[item->tie].exact);
+    ck_assert(item->alias_set == RANKING_NO_ALIAS || r->aliasing.sets[item->alias_set].exact);
     for (size_t j = 0; j < r->count; j++)
-        if (inseparable_pair(&r->ties, item->column, r->items[j].column))
+        if (aliasing_pair(&r->aliasing, item->column, r->items[j].column))
             ck_assert_uint_eq(item->rank, r->items[j].rank);
 }
 
@@ -89,8 +89,8 @@ static void check_ranking(const struct frame *f, const struct ranking *r)
 
     for (size_t i = 0; i < r->count; i++) {
         check_item(r, i);
-        share += r->items[i].share;
-        strongest += r->items[i].strongest;
+        share += r->items[i].importance;
+        strongest += r->items[i].prob_largest;
     }
     ck_assert_double_eq_tol(share, 1, 1e-6);
     ck_assert_double_le(strongest, 1 + 1e-9);
@@ -98,8 +98,8 @@ static void check_ranking(const struct frame *f, const struct ranking *r)
     ck_assert_uint_eq(r->used + r->left_out_count, f->n);
     ck_assert_uint_eq(r->count + r->never_changed_count + r->too_seldom_count, f->k);
     ck_assert(r->scatter > 0 && isfinite(r->scatter));
-    for (size_t i = 0; i < r->ties.count; i++)
-        ck_assert(r->ties.sets[i].chance >= 0 && r->ties.sets[i].chance <= 1 + 1e-12);
+    for (size_t i = 0; i < r->aliasing.count; i++)
+        ck_assert(r->aliasing.sets[i].chance >= 0 && r->aliasing.sets[i].chance <= 1 + 1e-12);
 }
 
 START_TEST(any_trial_gives_an_answer_or_a_refusal)
@@ -113,7 +113,7 @@ START_TEST(any_trial_gives_an_answer_or_a_refusal)
         struct ranking r;
         struct error e = {0};
 
-        options.shuffles = 19;
+        options.permutations = 19;
         any_frame(&random, &f);
         if (ranking_make(&f, &options, &r, &e) == 0) {
             ranked++;

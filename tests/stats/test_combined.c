@@ -35,14 +35,14 @@ static void preheat_on_thick(struct frame *f, size_t n, double together)
 
 START_TEST(preheat_that_matters_on_thick_plate_only)
 {
-    struct combined c;
+    struct interactions c;
     struct ranking r;
     struct frame f;
     struct error e;
 
     preheat_on_thick(&f, 24, 70);
     ck_assert_int_eq(ranking_make(&f, NULL, &r, &e), 0);
-    ck_assert_int_eq(combined_screen(&f, &r, &c, &e), 0);
+    ck_assert_int_eq(interactions_screen(&f, &r, &c, &e), 0);
     ck_assert_uint_eq(c.possible, 3);
     ck_assert_uint_eq(c.count, 3);
     ck_assert_uint_eq(c.pairs[0].a, 0);
@@ -57,7 +57,7 @@ START_TEST(preheat_that_matters_on_thick_plate_only)
         ck_assert_uint_eq(c.pairs[0].corners[i], 6);
     ck_assert_double_lt(c.pairs[1].chance, 0.5);
     ck_assert(isnan(c.pairs[1].low));
-    combined_free(&c);
+    interactions_free(&c);
     ranking_free(&r);
     frame_free(&f);
 }
@@ -65,17 +65,17 @@ END_TEST
 
 START_TEST(nothing_is_seen_where_nothing_is)
 {
-    struct combined c;
+    struct interactions c;
     struct ranking r;
     struct frame f;
     struct error e;
 
     preheat_on_thick(&f, 24, 0);
     ck_assert_int_eq(ranking_make(&f, NULL, &r, &e), 0);
-    ck_assert_int_eq(combined_screen(&f, &r, &c, &e), 0);
+    ck_assert_int_eq(interactions_screen(&f, &r, &c, &e), 0);
     for (size_t i = 0; i < c.count; i++)
         ck_assert_double_lt(c.pairs[i].chance, 0.5);
-    combined_free(&c);
+    interactions_free(&c);
     ranking_free(&r);
     frame_free(&f);
 }
@@ -85,7 +85,7 @@ END_TEST
  * is another pair's. */
 START_TEST(products_that_run_the_same_way_are_said_to)
 {
-    struct combined c;
+    struct interactions c;
     struct ranking r;
     struct frame f;
     struct error e;
@@ -104,20 +104,20 @@ START_TEST(products_that_run_the_same_way_are_said_to)
         frame_set_number(&f, i, 3, (double)odd);
     }
     ck_assert_int_eq(ranking_make(&f, NULL, &r, &e), 0);
-    ck_assert_int_eq(combined_screen(&f, &r, &c, &e), 0);
+    ck_assert_int_eq(interactions_screen(&f, &r, &c, &e), 0);
     ck_assert_uint_eq(c.count, 6);
     for (size_t i = 0, alone = 0; i < 6; i++) {
-        alone += c.pairs[i].same_as == COMBINED_ALONE;
+        alone += c.pairs[i].same_as == INTERACTIONS_ALONE;
         ck_assert(i < 5 || alone == 3);
-        if (c.pairs[i].same_as != COMBINED_ALONE) {
-            const struct combined_pair *p = &c.pairs[i], *q = &c.pairs[p->same_as];
+        if (c.pairs[i].same_as != INTERACTIONS_ALONE) {
+            const struct interaction *p = &c.pairs[i], *q = &c.pairs[p->same_as];
 
             /* The two pairs are all four variables. */
             ck_assert_uint_eq((1u << p->a) + (1u << p->b) + (1u << q->a) + (1u << q->b), 15);
             ck_assert_double_le(p->chance, q->chance + 1e-12);
         }
     }
-    combined_free(&c);
+    interactions_free(&c);
     ranking_free(&r);
     frame_free(&f);
 }
@@ -126,7 +126,7 @@ END_TEST
 /* A corner without a coupon, and a variable tied to another, are not looked at. */
 START_TEST(pairs_the_data_cannot_show_are_left_out)
 {
-    struct combined c;
+    struct interactions c;
     struct ranking r;
     struct frame f;
     struct error e;
@@ -135,10 +135,10 @@ START_TEST(pairs_the_data_cannot_show_are_left_out)
                    "1,0,0,60\n0,1,1,88\n0,0,0,41\n",
                    180, &f);
     ck_assert_int_eq(ranking_make(&f, NULL, &r, &e), 0);
-    ck_assert_int_eq(combined_screen(&f, &r, &c, &e), 0);
+    ck_assert_int_eq(interactions_screen(&f, &r, &c, &e), 0);
     ck_assert_uint_eq(c.possible, 3);
     ck_assert_uint_eq(c.count, 0);
-    combined_free(&c);
+    interactions_free(&c);
     ranking_free(&r);
     frame_free(&f);
 }
@@ -160,20 +160,20 @@ static double evidence(const struct censored_data *d, const size_t *columns, siz
 }
 
 /* Two variables only: the five models written out. Prior by size over two variables, 1/3, 1/6, 1/6,
- * 1/3; the last parted between without and with the product by COMBINED_PRIOR. */
+ * 1/3; the last parted between without and with the product by INTERACTIONS_PRIOR. */
 START_TEST(the_chance_is_that_of_five_models_written_out)
 {
     static const size_t sets[5][4] = {{0}, {0, 1}, {0, 2}, {0, 1, 2}, {0, 1, 2, 3}};
     static const size_t sizes[5] = {1, 2, 2, 3, 4};
-    static const double priors[5] = {1.0 / 3, 1.0 / 6, 1.0 / 6, (1 - COMBINED_PRIOR) / 3,
-                                     COMBINED_PRIOR / 3};
+    static const double priors[5] = {1.0 / 3, 1.0 / 6, 1.0 / 6, (1 - INTERACTIONS_PRIOR) / 3,
+                                     INTERACTIONS_PRIOR / 3};
     struct random random = random_seeded(9);
 
     for (int t = 0; t < 20; t++) {
         struct model_matrix four = {.n = 14, .p = 4, .unit = 30};
         struct observation y[14];
         struct censored_data data;
-        struct combined c;
+        struct interactions c;
         struct ranking r;
         struct frame f;
         struct error e;
@@ -204,10 +204,10 @@ START_TEST(the_chance_is_that_of_five_models_written_out)
             sum += all[i];
         }
         ck_assert_int_eq(ranking_make(&f, NULL, &r, &e), 0);
-        ck_assert_int_eq(combined_screen(&f, &r, &c, &e), 0);
+        ck_assert_int_eq(interactions_screen(&f, &r, &c, &e), 0);
         ck_assert_uint_eq(c.count, 1);
         ck_assert_double_eq_tol(c.pairs[0].chance, all[4] / sum, 1e-6);
-        combined_free(&c);
+        interactions_free(&c);
         censored_data_free(&data);
         ranking_free(&r);
         frame_free(&f);

@@ -29,7 +29,7 @@ static void make(struct frame *f, size_t k)
     }
 }
 
-static void weld(struct frame *f, struct measure y, const double *x)
+static void set_welded(struct frame *f, struct measure y, const double *x)
 {
     size_t row = frame_add_row(f, "c", y);
 
@@ -105,13 +105,13 @@ static void slow_matrix(const struct frame *f, double *m)
 /* statistics.md B2 gives these, from a simulation of their own; relative to a break. */
 START_TEST(information_of_a_coupon_that_may_be_held)
 {
-    ck_assert_double_eq_tol(score_information(-2), 0.134, 0.0005);
-    ck_assert_double_eq_tol(score_information(-1), 0.470, 0.0005);
-    ck_assert_double_eq_tol(score_information(0), 0.818, 0.0005);
-    ck_assert_double_eq_tol(score_information(1), 0.968, 0.0005);
-    ck_assert_double_eq_tol(score_information(2), 0.997, 0.0005);
-    ck_assert_double_eq_tol(score_information(50), 1, 1e-12);
-    ck_assert(score_information(-30) >= 0 && score_information(-30) < 1e-10);
+    ck_assert_double_eq_tol(criterion_information(-2), 0.134, 0.0005);
+    ck_assert_double_eq_tol(criterion_information(-1), 0.470, 0.0005);
+    ck_assert_double_eq_tol(criterion_information(0), 0.818, 0.0005);
+    ck_assert_double_eq_tol(criterion_information(1), 0.968, 0.0005);
+    ck_assert_double_eq_tol(criterion_information(2), 0.997, 0.0005);
+    ck_assert_double_eq_tol(criterion_information(50), 1, 1e-12);
+    ck_assert(criterion_information(-30) >= 0 && criterion_information(-30) < 1e-10);
 }
 END_TEST
 
@@ -159,7 +159,7 @@ static void random_trial(struct frame *f, size_t n, size_t k, struct random *r)
             x[j] = (double)random_below(r, 2);
         for (size_t j = 0; j < k && i < 2; j++)
             x[j] = (double)i;
-        weld(f, measure_exact(60 + 40 * x[0] + 15 * random_normal(r)), x);
+        set_welded(f, measure_exact(60 + 40 * x[0] + 15 * random_normal(r)), x);
     }
 }
 
@@ -208,7 +208,7 @@ START_TEST(three_together_are_the_best_triple)
 {
     struct random r = random_seeded(101 + (uint64_t)_i);
     struct design_request request = {two_levels(3), NULL, NAN, 3, (uint64_t)_i, 0};
-    double start[MOST * MOST], m[MOST * MOST], most = 0, base;
+    double start[MOST * MOST], m[MOST * MOST], max = 0, base;
     struct frame f;
     struct design d;
     struct error e;
@@ -227,9 +227,9 @@ START_TEST(three_together_are_the_best_triple)
 
             slow_add(m, 4, (double[]){s & 1, s >> 1 & 1, s >> 2 & 1});
         }
-        most = fmax(most, slow_log_det(m, 4) - base);
+        max = fmax(max, slow_log_det(m, 4) - base);
     }
-    ck_assert_double_eq_tol(d.log_det_gain, most, 1e-8);
+    ck_assert_double_eq_tol(d.log_det_gain, max, 1e-8);
     design_free(&d);
     frame_free(&f);
 }
@@ -295,14 +295,15 @@ static void tied_trial(struct frame *f)
 
     make(f, 3);
     for (size_t i = 0; i < 6; i++)
-        weld(f, i == 3 ? measure_at_least(135) : measure_exact(40 + 60 * rows[i][0] + (double)i),
-             rows[i]);
+        set_welded(f,
+                   i == 3 ? measure_at_least(135) : measure_exact(40 + 60 * rows[i][0] + (double)i),
+                   rows[i]);
 }
 
 START_TEST(a_tie_is_broken_by_the_next_coupon)
 {
     const double chance[] = {0.8, 0.8, 0.2};
-    const size_t tie[] = {0, 1};
+    const size_t set[] = {0, 1};
     struct design_request request = {NULL, chance, 135, 1, 1, 0};
     struct frame f;
     struct design d;
@@ -322,7 +323,7 @@ START_TEST(a_tie_is_broken_by_the_next_coupon)
     ck_assert_uint_ne(d.coupons[0].gains[0].column, 2);
     for (size_t i = 0; i < 3; i++)
         ck_assert_double_le(d.coupons[0].gains[i].after, d.coupons[0].gains[i].before);
-    ck_assert_int_eq(design_break(&f, &request, tie, 2, &c, &e), 0);
+    ck_assert_int_eq(design_separate(&f, &request, set, 2, &c, &e), 0);
     ck_assert_uint_eq(c.changed_count, 1);
     ck_assert_uint_eq(c.separate_count, 1);
     ck_assert_double_ne(c.values[0], c.values[1]);
@@ -338,7 +339,7 @@ START_TEST(a_tie_of_three_is_broken_too)
     static const double rows[][3] = {{0, 0, 0}, {1, 0, 1}, {0, 1, 1},
                                      {1, 1, 2}, {1, 0, 1}, {0, 0, 0}};
     const double chance[] = {0.5, 0.5, 0.5};
-    const size_t tie[] = {0, 1, 2};
+    const size_t set[] = {0, 1, 2};
     struct design_request request = {NULL, chance, NAN, 1, 1, 0};
     struct frame f;
     struct design_coupon c;
@@ -346,8 +347,8 @@ START_TEST(a_tie_of_three_is_broken_too)
 
     make(&f, 3);
     for (size_t i = 0; i < 6; i++)
-        weld(&f, measure_exact(50 + 10 * (double)i), rows[i]);
-    ck_assert_int_eq(design_break(&f, &request, tie, 3, &c, &e), 0);
+        set_welded(&f, measure_exact(50 + 10 * (double)i), rows[i]);
+    ck_assert_int_eq(design_separate(&f, &request, set, 3, &c, &e), 0);
     ck_assert_double_ne(c.values[2], c.values[0] + c.values[1]);
     ck_assert_uint_eq(c.separate_count, 1);
     ck_assert_uint_eq(c.separates[0].count, 3);
@@ -369,8 +370,8 @@ START_TEST(a_level_never_welded_can_be_proposed)
 
     make(&f, 3);
     for (size_t i = 0; i < 4; i++)
-        weld(&f, measure_exact(50 + 30 * (double)(i % 2)),
-             (double[]){(double)(i % 2), (double)(i / 2), 0});
+        set_welded(&f, measure_exact(50 + 30 * (double)(i % 2)),
+                   (double[]){(double)(i % 2), (double)(i / 2), 0});
     ck_assert_int_eq(design_next(&f, &request, &d, &e), 0);
     for (size_t i = 0; i < d.count; i++)
         proposed = proposed || d.coupons[i].values[2] == 1;
@@ -390,7 +391,7 @@ START_TEST(nothing_to_choose_is_refused)
     struct error e;
 
     make(&f, 1);
-    weld(&f, measure_exact(50), (double[]){1});
+    set_welded(&f, measure_exact(50), (double[]){1});
     ck_assert_int_lt(design_next(&f, &request, &d, &e), 0);
     ck_assert_int_eq(e.kind, ERROR_ANSWER);
     request.count = 65;

@@ -228,9 +228,10 @@ END_TEST
 START_TEST(the_strongest_is_the_one_with_the_larger_effect)
 {
     const struct twin_case *t = &cases[sizeof cases / sizeof *cases - 1];
-    size_t room = 41 * 41 * 41 * 41;
-    struct cloud one = {mem_zero(room, sizeof(double)), mem_zero(room, sizeof(double)), 0};
-    struct cloud other = {mem_zero(room, sizeof(double)), mem_zero(room, sizeof(double)), 0};
+    size_t capacity = 41 * 41 * 41 * 41;
+    struct cloud one = {mem_zero(capacity, sizeof(double)), mem_zero(capacity, sizeof(double)), 0};
+    struct cloud other = {mem_zero(capacity, sizeof(double)), mem_zero(capacity, sizeof(double)),
+                          0};
     double laplace, grid[4], all = 0, both[2] = {0, 0}, chance[2], sum = 0;
     struct model_matrix c;
     struct model_average a;
@@ -249,7 +250,7 @@ START_TEST(the_strongest_is_the_one_with_the_larger_effect)
         both[fabs(other.at[i]) > fabs(one.at[i])] += one.weight[i];
         sum += one.weight[i];
     }
-    strongest_chance(&c, &a, 1, chance);
+    prob_largest(&c, &a, 1, chance);
     for (size_t g = 0; g < 2; g++) {
         double twin = (grid[1 + g] + grid[3] * both[g] / sum) / all;
 

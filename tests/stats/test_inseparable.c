@@ -12,7 +12,7 @@
 struct found {
     struct frame f;
     struct model_matrix c;
-    struct inseparable s;
+    struct aliasing s;
 };
 
 static void find(const char *table, struct found *found)
@@ -21,12 +21,12 @@ static void find(const char *table, struct found *found)
 
     table_to_frame(table, 180, &found->f);
     ck_assert_msg(model_matrix_make(&found->f, &found->c, NULL, &e) == 0, "%s", e.text);
-    inseparable_find(&found->c, &found->s);
+    aliasing_find(&found->c, &found->s);
 }
 
 static void found_free(struct found *found)
 {
-    inseparable_free(&found->s);
+    aliasing_free(&found->s);
     model_matrix_free(&found->c);
     frame_free(&found->f);
 }
@@ -34,7 +34,7 @@ static void found_free(struct found *found)
 /* "a b : marks" of a tie. */
 static void check_tie(const struct found *found, size_t at, const char *columns, const char *marks)
 {
-    const struct tie *t = &found->s.sets[at];
+    const struct alias_set *t = &found->s.sets[at];
     char text[200] = "";
 
     ck_assert_uint_gt(found->s.count, at);
@@ -57,8 +57,8 @@ START_TEST(always_changed_together)
     ck_assert_uint_eq(found.s.count, 1);
     ck_assert(found.s.sets[0].exact && !found.s.sets[0].partly);
     check_tie(&found, 0, "wire brushed", "4 5");
-    ck_assert(inseparable_pair(&found.s, 0, 1));
-    ck_assert(!inseparable_pair(&found.s, 0, 2));
+    ck_assert(aliasing_pair(&found.s, 0, 1));
+    ck_assert(!aliasing_pair(&found.s, 0, 2));
     found_free(&found);
 }
 END_TEST
@@ -106,7 +106,7 @@ END_TEST
 START_TEST(mostly_changed_together)
 {
     struct found found;
-    const struct tie *t;
+    const struct alias_set *t;
 
     /* five and four against one: φ² = (5·4)²/(5·5·6·4) = 2/3, φ = 0.816 */
     find("mark,a,b,c,y\n1,0,0,0,40\n2,0,0,1,50\n3,0,0,0,42\n4,0,0,1,44\n5,0,0,0,48\n6,1,1,1,80\n"
@@ -115,7 +115,7 @@ START_TEST(mostly_changed_together)
     ck_assert_uint_eq(found.s.count, 1);
     t = &found.s.sets[0];
     ck_assert(!t->exact);
-    ck_assert_double_eq_tol(t->share, 2.0 / 3, 1e-12);
+    ck_assert_double_eq_tol(t->r_squared, 2.0 / 3, 1e-12);
     ck_assert_uint_eq(t->row_count, 1);
     ck_assert_str_eq(found.f.marks[t->rows[0]], "10");
     found_free(&found);
@@ -126,7 +126,7 @@ END_TEST
 START_TEST(foretold_by_two_others)
 {
     struct found found;
-    const struct tie *t;
+    const struct alias_set *t;
 
     find("mark,thickness,joint,passes,y\n1,0,0,2,40\n2,0,1,3,50\n3,1,0,3,42\n4,1,1,4,80\n"
          "5,0,0,2,88\n6,1,1,4,70\n7,0,1,3,60\n8,1,0,3,62\n9,0,0,2,41\n10,1,1,4,84\n"
@@ -136,8 +136,8 @@ START_TEST(foretold_by_two_others)
     t = &found.s.sets[found.s.count - 1];
     ck_assert(!t->exact);
     ck_assert_uint_eq(t->count, 3);
-    ck_assert_double_ge(t->share, 0.9);
-    ck_assert_double_lt(t->share, 1);
+    ck_assert_double_ge(t->r_squared, 0.9);
+    ck_assert_double_lt(t->r_squared, 1);
     check_tie(&found, found.s.count - 1, "passes thickness joint", "12");
     found_free(&found);
 }

@@ -74,19 +74,19 @@ static double *design(const struct nist_set *set, const struct frame *f, size_t 
 static void compare(const struct nist_set *set, const struct linear_fit *fit, size_t p,
                     const char *lines)
 {
-    double least = 15, least_deviation = 15, estimate, deviation;
+    double min = 15, least_deviation = 15, estimate, deviation;
     char what[8];
 
     for (size_t j = 0; j < p; j++) {
         snprintf(what, sizeof what, "b%zu", j + !set->constant);
         ck_assert(certified(lines, set->name, what, &estimate, &deviation));
-        least = fmin(least, digits(fit->beta[j], estimate));
+        min = fmin(min, digits(fit->beta[j], estimate));
         least_deviation = fmin(least_deviation, digits(fit->error[j], deviation));
     }
     ck_assert(certified(lines, set->name, "residual", &estimate, &deviation));
     least_deviation = fmin(least_deviation, digits(fit->deviation, estimate));
-    printf("%s: %.1f digits of estimates, %.1f of deviations\n", set->name, least, least_deviation);
-    ck_assert_double_ge(least, set->estimate);
+    printf("%s: %.1f digits of estimates, %.1f of deviations\n", set->name, min, least_deviation);
+    ck_assert_double_ge(min, set->estimate);
     ck_assert_double_ge(least_deviation, set->deviation);
 }
 

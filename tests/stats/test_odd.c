@@ -25,7 +25,7 @@ static const double stack_loss[21][4] = {
 START_TEST(the_four_days_of_the_stack_loss_stand_out)
 {
     struct ranking r;
-    struct odd_report o;
+    struct outliers o;
     struct error e;
     struct frame f;
     unsigned days = 0;
@@ -40,7 +40,7 @@ START_TEST(the_four_days_of_the_stack_loss_stand_out)
             frame_set_number(&f, i, j, stack_loss[i][j]);
     }
     ck_assert_int_eq(ranking_make(&f, NULL, &r, &e), 0);
-    ck_assert_int_eq(odd_check(&f, &r, &o, &e), 0);
+    ck_assert_int_eq(outliers_find(&f, &r, &o, &e), 0);
     ck_assert_uint_eq(o.count, 21);
     ck_assert(o.all);
     ck_assert_uint_eq(o.coupons[0].row, 20);
@@ -53,7 +53,7 @@ START_TEST(the_four_days_of_the_stack_loss_stand_out)
     }
     ck_assert_uint_eq(days, 1u << 1 | 1u << 3 | 1u << 4 | 1u << 21);
     ck_assert_uint_eq(o.coupons[0].order_count, 3);
-    odd_free(&o);
+    outliers_free(&o);
     ranking_free(&r);
     frame_free(&f);
 }
@@ -82,15 +82,15 @@ START_TEST(a_planted_coupon_is_found_and_none_where_there_is_none)
 {
     for (int odd = 0; odd < 2; odd++) {
         struct ranking r;
-        struct odd_report o;
+        struct outliers o;
         struct error e;
         struct frame f;
 
         planted(&f, odd);
         ck_assert_int_eq(ranking_make(&f, NULL, &r, &e), 0);
-        ck_assert_int_eq(odd_check(&f, &r, &o, &e), 0);
-        ck_assert_int_eq(o.coupons[0].odd, odd);
-        ck_assert(!o.coupons[1].odd);
+        ck_assert_int_eq(outliers_find(&f, &r, &o, &e), 0);
+        ck_assert_int_eq(o.coupons[0].outlier, odd);
+        ck_assert(!o.coupons[1].outlier);
         ck_assert(o.steady);
         if (odd) {
             ck_assert_uint_eq(o.coupons[0].row, 5);
@@ -98,7 +98,7 @@ START_TEST(a_planted_coupon_is_found_and_none_where_there_is_none)
             ck_assert_double_ge(o.coupons[0].chances[0], r.items[0].chance);
             ck_assert_double_gt(o.coupons[0].low, 70);
         }
-        odd_free(&o);
+        outliers_free(&o);
         ranking_free(&r);
         frame_free(&f);
     }
@@ -109,7 +109,7 @@ END_TEST
 START_TEST(one_coupon_that_carries_everything)
 {
     struct ranking r;
-    struct odd_report o;
+    struct outliers o;
     struct error e;
     struct frame f;
 
@@ -118,11 +118,11 @@ START_TEST(one_coupon_that_carries_everything)
     ck_assert_int_eq(ranking_make(&f, NULL, &r, &e), 0);
     ck_assert_uint_eq(r.items[0].column, 0);
     ck_assert_int_ge(r.items[0].word, SURE_LIKELY);
-    ck_assert_int_eq(odd_check(&f, &r, &o, &e), 0);
+    ck_assert_int_eq(outliers_find(&f, &r, &o, &e), 0);
     ck_assert(!o.steady);
     ck_assert_uint_eq(o.coupons[7].row, 7);
-    ck_assert(o.coupons[7].alone && !o.coupons[7].odd && isnan(o.coupons[7].chance));
-    odd_free(&o);
+    ck_assert(o.coupons[7].alone && !o.coupons[7].outlier && isnan(o.coupons[7].chance));
+    outliers_free(&o);
     ranking_free(&r);
     frame_free(&f);
 }
@@ -155,7 +155,7 @@ START_TEST(chances_are_even_when_nothing_is_odd)
     for (int t = 0; t < 40; t++) {
         struct ranking_options fast = ranking_usual();
         struct ranking r;
-        struct odd_report o;
+        struct outliers o;
         struct error e;
         struct frame f;
 
@@ -170,13 +170,13 @@ START_TEST(chances_are_even_when_nothing_is_odd)
         }
         fast.intervals = false;
         ck_assert_int_eq(ranking_make(&f, &fast, &r, &e), 0);
-        ck_assert_int_eq(odd_check(&f, &r, &o, &e), 0);
+        ck_assert_int_eq(outliers_find(&f, &r, &o, &e), 0);
         for (size_t i = 0; i < o.count; i++) {
             count++;
             below_tenth += o.coupons[i].chance < 0.1;
             below_half += o.coupons[i].chance < 0.5;
         }
-        odd_free(&o);
+        outliers_free(&o);
         ranking_free(&r);
         frame_free(&f);
     }

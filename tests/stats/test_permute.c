@@ -14,18 +14,18 @@ static void exact(const double *v, size_t n, struct measure *y)
 START_TEST(three_against_three_cannot_go_under_a_tenth)
 {
     struct measure a[3], b[3];
-    struct permutation p;
+    struct permutation_test p;
 
     exact((double[]){10, 20, 30}, 3, a);
     exact((double[]){100, 110, 120}, 3, b);
-    permute_groups(a, 3, b, 3, 1, &p);
+    permutation_test(a, 3, b, 3, 1, &p);
     ck_assert(p.all && !p.ranks);
     ck_assert_double_eq(p.arrangements, 20);
     ck_assert_double_eq_tol(p.chance, 0.10, 1e-15);
     ck_assert_double_eq_tol(p.smallest, 0.10, 1e-15);
-    ck_assert_double_eq_tol(permute_smallest(3, 3), 0.10, 1e-15);
-    ck_assert_double_eq_tol(permute_smallest(3, 4), 1.0 / 35, 1e-15);
-    ck_assert_double_eq(permute_smallest(0, 4), 1);
+    ck_assert_double_eq_tol(permutation_test_smallest(3, 3), 0.10, 1e-15);
+    ck_assert_double_eq_tol(permutation_test_smallest(3, 4), 1.0 / 35, 1e-15);
+    ck_assert_double_eq(permutation_test_smallest(0, 4), 1);
 }
 END_TEST
 
@@ -37,15 +37,15 @@ END_TEST
 START_TEST(ranks_give_the_rank_sum_table)
 {
     struct measure a[5], b[5];
-    struct permutation p;
+    struct permutation_test p;
 
     exact((double[]){1, 2, 3, 4, 7}, 5, a);
     exact((double[]){5, 6, 8, 9, 10}, 5, b);
-    permute_groups(a, 5, b, 5, 1, &p);
+    permutation_test(a, 5, b, 5, 1, &p);
     ck_assert_double_eq_tol(p.chance, 8.0 / 252, 1e-12);
     exact((double[]){1, 2, 3, 5, 8}, 5, a);
     exact((double[]){4, 6, 7, 9, 10}, 5, b);
-    permute_groups(a, 5, b, 5, 1, &p);
+    permutation_test(a, 5, b, 5, 1, &p);
     ck_assert_double_eq_tol(p.chance, 24.0 / 252, 1e-12);
 }
 END_TEST
@@ -53,11 +53,11 @@ END_TEST
 START_TEST(equal_results_say_nothing)
 {
     struct measure a[4], b[3];
-    struct permutation p;
+    struct permutation_test p;
 
     exact((double[]){90, 90, 90, 90}, 4, a);
     exact((double[]){90, 90, 90}, 3, b);
-    permute_groups(a, 4, b, 3, 1, &p);
+    permutation_test(a, 4, b, 3, 1, &p);
     ck_assert_double_eq(p.chance, 1);
     ck_assert_double_eq(p.smallest, 1);
 }
@@ -74,7 +74,7 @@ START_TEST(held_results_are_scored_by_what_is_sure)
     const double expected[6] = {-5, 1, 4, -2, 4, -2};
     double scores[6];
 
-    ck_assert(permute_scores(y, 6, scores));
+    ck_assert(permutation_test_scores(y, 6, scores));
     for (int i = 0; i < 6; i++)
         ck_assert_double_eq(scores[i], expected[i]);
 }
@@ -109,7 +109,7 @@ START_TEST(all_arrangements_agree_with_a_slow_twin)
         struct measure y[11];
         double slow[11], fast[11], counts[2] = {0, 0}, seen = 0;
         size_t n = 5 + trial % 7, a = 2 + trial % 3;
-        struct permutation p;
+        struct permutation_test p;
 
         for (size_t i = 0; i < n; i++) {
             double v = (double)((state = state * 1103515245u + 12345u) >> 16 & 15) * 10;
@@ -118,8 +118,8 @@ START_TEST(all_arrangements_agree_with_a_slow_twin)
                    : trial % 4 == 3 && v < 30 ? measure_at_most(30)
                                               : measure_exact(v);
         }
-        permute_groups(y, a, y + a, n - a, 1, &p);
-        ck_assert_int_eq(p.ranks, permute_scores(y, n, fast));
+        permutation_test(y, a, y + a, n - a, 1, &p);
+        ck_assert_int_eq(p.ranks, permutation_test_scores(y, n, fast));
         for (size_t i = 0; i < n; i++) {
             slow[i] = p.ranks ? 0 : y[i].low;
             for (size_t j = 0; p.ranks && j < n; j++)
@@ -144,20 +144,20 @@ END_TEST
 START_TEST(sampling_is_seeded_and_close)
 {
     struct measure y[28];
-    struct permutation p, again;
+    struct permutation_test p, again;
 
     for (size_t i = 0; i < 28; i++)
         y[i] = measure_exact((double)((i * 17 + 5) % 28) + (i < 14 ? 0 : 6));
-    permute_groups(y, 14, y + 14, 14, 42, &p);
-    permute_groups(y, 14, y + 14, 14, 42, &again);
+    permutation_test(y, 14, y + 14, 14, 42, &p);
+    permutation_test(y, 14, y + 14, 14, 42, &again);
     ck_assert(!p.all);
-    ck_assert_uint_eq(p.drawn, PERMUTE_DRAWN);
+    ck_assert_uint_eq(p.drawn, PERMUTATION_TEST_DRAWS);
     ck_assert_double_eq(p.chance, again.chance);
     ck_assert_double_gt(p.chance, 0);
-    permute_groups(y, 14, y + 14, 14, 43, &again);
+    permutation_test(y, 14, y + 14, 14, 43, &again);
     ck_assert_double_ne(p.chance, again.chance);
     ck_assert_double_eq_tol(p.chance, again.chance,
-                            6 * sqrt(2 * p.chance * (1 - p.chance) / PERMUTE_DRAWN));
+                            6 * sqrt(2 * p.chance * (1 - p.chance) / PERMUTATION_TEST_DRAWS));
 }
 END_TEST
 

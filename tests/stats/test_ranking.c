@@ -59,7 +59,7 @@ START_TEST(the_published_weld_trial)
     struct ranking_options options = ranking_usual();
     struct answer a;
 
-    options.shuffles = 1999;
+    options.permutations = 1999;
     answer_make(table, 0, &options, &a);
     ck_assert_str_eq(key_at(&a, 0), "material_level");
     ck_assert_str_eq(key_at(&a, 1), "drying_level");
@@ -73,15 +73,15 @@ START_TEST(the_published_weld_trial)
         ck_assert_double_lt(r->low, r->effect);
         ck_assert_double_gt(r->high, r->effect);
         if (i < 2)
-            ck_assert_double_le(r->shuffle_chance, 0.05);
+            ck_assert_double_le(r->permutation_chance, 0.05);
         else
-            ck_assert_double_ge(r->shuffle_chance, 0.5);
+            ck_assert_double_ge(r->permutation_chance, 0.5);
         if (i >= 2)
             ck_assert_double_le(fabs(r->effect), 0.4 * 16 / 17 + 1e-9);
     }
-    ck_assert_double_gt(a.r.items[0].strongest, 0.9);
+    ck_assert_double_gt(a.r.items[0].prob_largest, 0.9);
     ck_assert_uint_eq(a.r.used, 16);
-    ck_assert_uint_eq(a.r.ties.count, 0);
+    ck_assert_uint_eq(a.r.aliasing.count, 0);
     ck_assert_int_eq(a.r.scatter_from, SCATTER_FIT);
     answer_free(&a);
     free(table);
@@ -107,14 +107,14 @@ START_TEST(one_variable_worked_by_hand)
     ck_assert_double_eq(a.r.items[0].to, 1);
     ck_assert_int_eq(a.r.items[0].word, SURE_LIKELY);
     /* alone, it is the strongest whenever it matters: 4000 stratified draws */
-    ck_assert_double_eq_tol(a.r.items[0].strongest, 0.89618, 2.0 / 4000);
+    ck_assert_double_eq_tol(a.r.items[0].prob_largest, 0.89618, 2.0 / 4000);
     /* two pairs, 10 apart each: pooled variance (50 + 50)/2 */
     ck_assert_int_eq(a.r.scatter_from, SCATTER_REPEATS);
     ck_assert_double_eq_tol(a.r.scatter, sqrt(50), 1e-9);
     ck_assert_uint_eq(a.r.set_ups, 2);
     ck_assert_uint_eq(a.r.repeats, 2);
     /* of all squares, 3700, (60/2)²·4 lie between the levels */
-    ck_assert_double_eq_tol(a.r.items[0].share, 3600.0 / 3700, 1e-9);
+    ck_assert_double_eq_tol(a.r.items[0].importance, 3600.0 / 3700, 1e-9);
     ck_assert_double_eq_tol(a.r.unexplained, 100.0 / 3700, 1e-9);
     answer_free(&a);
 }
@@ -130,18 +130,18 @@ END_TEST
 START_TEST(two_tied_variables_worked_by_hand)
 {
     struct answer a;
-    const struct tie *t;
+    const struct alias_set *t;
 
     answer_make("mark,a,b,y\nP,0,x,40\nQ,0,x,50\nR,1,z,100\nS,1,z,110\n", 180, NULL, &a);
     for (size_t i = 0; i < 2; i++) {
         ck_assert_double_eq_tol(a.r.items[i].chance, 0.76813, 2e-5);
         ck_assert_double_eq_tol(a.r.items[i].effect, 31.90, 5e-3);
         ck_assert_uint_eq(a.r.items[i].rank, 1);
-        ck_assert_uint_eq(a.r.items[i].tie, 0);
+        ck_assert_uint_eq(a.r.items[i].alias_set, 0);
     }
-    ck_assert_double_eq(a.r.items[0].strongest, a.r.items[1].strongest);
-    ck_assert_uint_eq(a.r.ties.count, 1);
-    t = &a.r.ties.sets[0];
+    ck_assert_double_eq(a.r.items[0].prob_largest, a.r.items[1].prob_largest);
+    ck_assert_uint_eq(a.r.aliasing.count, 1);
+    t = &a.r.aliasing.sets[0];
     ck_assert(t->exact && !t->partly);
     ck_assert_uint_eq(t->count, 2);
     ck_assert_double_eq_tol(t->chance, 0.95638, 2e-5);
@@ -300,7 +300,7 @@ START_TEST(units_do_not_matter)
         ck_assert_double_eq_tol(a.r.items[i].chance, b.r.items[i].chance, 1e-9);
         ck_assert_double_eq_tol(a.r.items[i].effect, 10 * b.r.items[i].effect, 1e-6);
         ck_assert_double_eq_tol(a.r.items[i].high, 10 * b.r.items[i].high, 1e-6);
-        ck_assert_double_eq_tol(a.r.items[i].share, b.r.items[i].share, 1e-9);
+        ck_assert_double_eq_tol(a.r.items[i].importance, b.r.items[i].importance, 1e-9);
     }
     answer_free(&a);
     answer_free(&b);
@@ -365,8 +365,8 @@ START_TEST(fewer_coupons_than_variables)
                 180, NULL, &a);
     ck_assert(a.r.short_of_coupons);
     ck_assert_str_eq(key_at(&a, 0), "a");
-    for (size_t i = 0; i < a.r.ties.count; i++)
-        ck_assert(!a.r.ties.sets[i].exact || a.r.ties.sets[i].count < 5);
+    for (size_t i = 0; i < a.r.aliasing.count; i++)
+        ck_assert(!a.r.aliasing.sets[i].exact || a.r.aliasing.sets[i].count < 5);
     answer_free(&a);
 }
 END_TEST
@@ -377,13 +377,13 @@ START_TEST(the_same_seed_gives_the_same_answer)
     struct answer a, b;
     const char *table = "a,b,y\n0,3,40\n1,5,52\n0,4,90+\n1,9,80\n0,6,35\n1,2,71\n";
 
-    options.shuffles = 499;
+    options.permutations = 499;
     options.seed = 42;
     answer_make(table, 180, &options, &a);
     answer_make(table, 180, &options, &b);
     for (size_t i = 0; i < 2; i++) {
-        ck_assert_double_eq(a.r.items[i].strongest, b.r.items[i].strongest);
-        ck_assert_double_eq(a.r.items[i].shuffle_chance, b.r.items[i].shuffle_chance);
+        ck_assert_double_eq(a.r.items[i].prob_largest, b.r.items[i].prob_largest);
+        ck_assert_double_eq(a.r.items[i].permutation_chance, b.r.items[i].permutation_chance);
         ck_assert_double_eq(a.r.items[i].low, b.r.items[i].low);
     }
     answer_free(&a);
@@ -430,27 +430,27 @@ END_TEST
 
 static bool stop_late(void *user, double done)
 {
-    double *most = user;
+    double *max = user;
 
-    ck_assert_double_ge(done, *most);
-    *most = done;
+    ck_assert_double_ge(done, *max);
+    *max = done;
     return done < 0.6;
 }
 
 START_TEST(work_can_be_stopped)
 {
-    double most = 0;
+    double max = 0;
     struct ranking_options options = ranking_usual();
     struct frame f;
     struct ranking r;
     struct error e = {0};
 
     options.progress = stop_late;
-    options.user = &most;
+    options.user = &max;
     table_to_frame("a,b,y\n0,3,40\n1,5,52\n0,4,90+\n1,9,80\n0,6,35\n1,2,71\n", 180, &f);
     ck_assert_int_eq(ranking_make(&f, &options, &r, &e), -1);
     ck_assert_int_eq(e.kind, ERROR_ANSWER);
-    ck_assert_double_ge(most, 0.6);
+    ck_assert_double_ge(max, 0.6);
     ck_assert_ptr_null(r.items);
     frame_free(&f);
 }

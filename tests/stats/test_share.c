@@ -26,7 +26,7 @@ START_TEST(a_balanced_set_splits_by_squares)
     double share[2], rest;
 
     code("a,b,y\n0,0,36\n0,1,44\n1,0,74\n1,1,86\n", &c);
-    rest = share_split(&c, 1, share);
+    rest = importance_split(&c, 1, share);
     ck_assert_double_eq_tol(share[0], 1600.0 / 1704, 1e-12);
     ck_assert_double_eq_tol(share[1], 100.0 / 1704, 1e-12);
     ck_assert_double_eq_tol(rest, 4.0 / 1704, 1e-12);
@@ -40,7 +40,7 @@ START_TEST(tied_variables_share_alike)
     double share[2], rest;
 
     code("a,b,y\n0,0,40\n0,0,50\n1,1,100\n1,1,110\n", &c);
-    rest = share_split(&c, 1, share);
+    rest = importance_split(&c, 1, share);
     ck_assert_double_eq_tol(share[0], share[1], 1e-12);
     ck_assert_double_eq_tol(share[0], 1800.0 / 3700, 1e-12);
     ck_assert_double_eq_tol(rest, 100.0 / 3700, 1e-12);
@@ -100,7 +100,7 @@ START_TEST(shares_are_mean_gains_over_all_orders)
         }
     }
     collapse_rows(&c, &collapsed);
-    rest = share_split(&collapsed, 1, share);
+    rest = importance_split(&collapsed, 1, share);
     for (size_t g = 0; g < 3; g++) {
         ck_assert_double_eq_tol(share[g], by_order[g], 1e-12);
         sum += share[g];
@@ -127,7 +127,7 @@ START_TEST(many_variables_are_split_by_orders)
          "0,0,0,0,0,0,0,0,0,0,0,1,0,40\n1,0,0,0,0,0,0,0,0,0,0,0,1,89\n"
          "0,0,0,0,0,0,0,0,0,0,0,0,0,41\n1,0,0,0,0,0,0,0,0,0,0,0,0,92\n",
          &c);
-    rest = share_split(&c, 1, share);
+    rest = importance_split(&c, 1, share);
     for (size_t g = 0; g < 13; g++) {
         ck_assert_double_ge(share[g], -1e-12);
         sum += share[g];

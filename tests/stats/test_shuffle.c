@@ -16,13 +16,13 @@ START_TEST(holm_by_hand)
 {
     double chance[] = {0.04, 0.01, NAN, 0.03, 0.02}, large[] = {0.6, 0.9};
 
-    shuffle_holm(chance, 5);
+    holm_adjust(chance, 5);
     ck_assert_double_eq_tol(chance[1], 0.04, 1e-15);
     ck_assert_double_eq_tol(chance[4], 0.06, 1e-15);
     ck_assert_double_eq_tol(chance[3], 0.06, 1e-15);
     ck_assert_double_eq_tol(chance[0], 0.06, 1e-15);
     ck_assert(isnan(chance[2]));
-    shuffle_holm(large, 2);
+    holm_adjust(large, 2);
     ck_assert_double_eq(large[0], 1);
     ck_assert_double_eq(large[1], 1);
 }
@@ -61,7 +61,7 @@ static double alarms(size_t n, double effect, bool first_only, size_t trials, ui
         double chance[3];
 
         make(n, effect, &random, &c);
-        shuffle_check(&c, 199, t, chance);
+        permutation_check(&c, 199, t, chance);
         count += chance[0] <= 0.05 || (!first_only && (chance[1] <= 0.05 || chance[2] <= 0.05));
         model_matrix_free(&c);
     }
@@ -90,7 +90,7 @@ START_TEST(tied_variables_have_no_chance_of_their_own)
     table_to_frame("a,b,c,y\n0,0,0,40\n0,0,1,50\n1,1,0,100\n1,1,1,110\n0,0,1,44\n1,1,0,95\n", 180,
                    &f);
     ck_assert_int_eq(model_matrix_make(&f, &c, NULL, &e), 0);
-    shuffle_check(&c, 199, 1, chance);
+    permutation_check(&c, 199, 1, chance);
     ck_assert(isnan(chance[0]) && isnan(chance[1]));
     ck_assert(!isnan(chance[2]));
     model_matrix_free(&c);
@@ -101,10 +101,10 @@ END_TEST
 /* Many coupons: the F distribution stands in; no driver, no alarm, and a driver is found. */
 START_TEST(many_coupons_go_by_the_likelihood)
 {
-    double without = alarms(SHUFFLE_MOST + 8, 0, false, 40, 5);
+    double without = alarms(PERMUTATION_CHECK_MAX_ROWS + 8, 0, false, 40, 5);
 
     ck_assert_double_le(without, 0.15);
-    ck_assert_double_eq(alarms(SHUFFLE_MOST + 8, 10, true, 5, 6), 1);
+    ck_assert_double_eq(alarms(PERMUTATION_CHECK_MAX_ROWS + 8, 10, true, 5, 6), 1);
 }
 END_TEST
 
