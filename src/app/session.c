@@ -10,19 +10,28 @@
 
 static const char *const unit_names[] = {[UNITS_METRIC] = "metric", [UNITS_INCH] = "inch"};
 
-char *session_book_path(const char *named)
+static bool given(const char *text)
+{
+    return text != NULL && *text != '\0';
+}
+
+/* The book named, or COLDLAP_BOOK, or the default in the XDG data directory. Caller frees *out. */
+static int choose_book(const char *named, char **out, struct error *e)
 {
     const char *set = getenv("COLDLAP_BOOK"), *data = getenv("XDG_DATA_HOME");
     const char *home = getenv("HOME");
 
-    if (named != NULL && *named != '\0')
-        return mem_copy(named);
-    if (set != NULL && *set != '\0')
-        return mem_copy(set);
-    /* The base directory specification: a relative XDG_DATA_HOME is to be ignored. */
-    if (data != NULL && *data == '/')
-        return mem_format("%s/coldlap/book.coldlap", data);
-    return mem_format("%s/.local/share/coldlap/book.coldlap", home == NULL ? "" : home);
+    if (given(named) || given(set))
+        *out = mem_copy(given(named) ? named : set);
+    else if (given(data) && *data == '/') /* by its specification a relative one is ignored */
+        *out = mem_format("%s/coldlap/book.coldlap", data);
+    else if (given(home))
+        *out = mem_format("%s/.local/share/coldlap/book.coldlap", home);
+    else
+        return error_set(e, ERROR_SYSTEM,
+                         "HOME is not set, so the book has no place; name it with --book FILE or "
+                         "COLDLAP_BOOK, or set HOME or XDG_DATA_HOME");
+    return 0;
 }
 
 const char *units_name(enum unit_system units)
@@ -53,12 +62,14 @@ static int read_settings(struct session *s, struct error *e)
 
 int session_open(struct session *s, const char *named, enum book_mode mode, struct error *e)
 {
-    char *path = session_book_path(named);
+    char *path = NULL;
     int rc;
 
     memset(s, 0, sizeof *s);
     variable_list_init(&s->variables);
-    rc = book_open(&s->book, path, mode, e);
+    rc = choose_book(named, &path, e);
+    if (rc == 0)
+        rc = book_open(&s->book, path, mode, e);
     if (rc == 0)
         rc = own_variables_load(s->book, &s->variables, e);
     if (rc == 0)

@@ -17,9 +17,8 @@ struct session {
     char *who; /* of the last coupon logged; may be NULL */
 };
 
-/* The book named, or COLDLAP_BOOK, or the default in the XDG data directory. Caller frees. */
-char *session_book_path(const char *named);
-/* Opens session_book_path(named). The session is zeroed when this fails. */
+/* Opens the book named, or COLDLAP_BOOK, or the default in the XDG data directory, or in HOME when
+ * that is not set (ERROR_SYSTEM without either). The session is zeroed when this fails. */
 int session_open(struct session *s, const char *named, enum book_mode mode, struct error *e);
 void session_close(struct session *s);
 
