@@ -57,18 +57,39 @@ static const char *const rules[] = {
     " place on earth is' AS fault FROM coupon WHERE abs(when_offset_min) > 1080 ORDER BY sequence",
 };
 
+/* The code of a failed read, which SQLite's check puts among the faults of the file; 0: a fault. */
+static int failed_read(const char *fault)
+{
+    const char *code = strstr(fault, "error code=");
+    long number = code == NULL ? 0 : strtol(code + strlen("error code="), NULL, 10);
+
+    return (number & 0xff) == SQLITE_IOERR ? (int)number : 0;
+}
+
+static int check_rule(struct checking *k, const char *rule, struct error *e)
+{
+    struct query *q = db_query(k->book, rule, e);
+    int got = -1;
+
+    while (q != NULL && (got = query_next(q, e)) > 0) {
+        int unread = failed_read(query_text(q, "fault"));
+
+        if (unread != 0) {
+            query_end(q);
+            return db_failed(k->book, unread, e);
+        }
+        say_fault(k, query_copy(q, "fault"));
+    }
+    return got;
+}
+
 static int check_rules(struct checking *k, struct error *e)
 {
-    for (size_t i = 0; i < sizeof rules / sizeof rules[0]; i++) {
-        struct query *q = db_query(k->book, rules[i], e);
-        int got = -1;
+    int rc = 0;
 
-        while (q != NULL && (got = query_next(q, e)) > 0)
-            say_fault(k, query_copy(q, "fault"));
-        if (got < 0)
-            return -1;
-    }
-    return 0;
+    for (size_t i = 0; rc == 0 && i < sizeof rules / sizeof rules[0]; i++)
+        rc = check_rule(k, rules[i], e);
+    return rc;
 }
 
 /* A book of the same schema, made fresh in memory, shows what the tables have to be. */

@@ -20,7 +20,8 @@ static const struct meaning {
      "another program has been writing into it for more than 10 s; try again"},
     {SQLITE_LOCKED, ERROR_SYSTEM, "another program holds it; try again"},
     {SQLITE_READONLY, ERROR_SYSTEM, "it can only be read"},
-    {SQLITE_IOERR_CORRUPTFS, ERROR_SYSTEM, "the file system is damaged"},
+    {SQLITE_IOERR_READ, ERROR_SYSTEM, "the disk could not be read; try again"},
+    {SQLITE_IOERR_CORRUPTFS, ERROR_SYSTEM, "the disk could not be read; try again"},
     {SQLITE_IOERR, ERROR_SYSTEM, NULL},
     {SQLITE_CANTOPEN, ERROR_SYSTEM, NULL},
     {SQLITE_PERM, ERROR_SYSTEM, NULL},
@@ -82,10 +83,17 @@ static int disk_failed(struct book *book, int last, struct error *e)
                      why != 0 ? strerror(why) : sqlite3_errmsg(book->sqlite), undone);
 }
 
+/* A disk that gives no answer makes SQLite speak of damage, as if it had given a wrong one. */
+static bool is_of_reading(int last)
+{
+    return last == EIO || last == ENXIO || last == ERANGE;
+}
+
 int db_failed(struct book *book, int code, struct error *e)
 {
     int last = errno;
-    const struct meaning *m = meaning_of(code);
+    bool unread = (code & 0xff) == SQLITE_CORRUPT && is_of_reading(last);
+    const struct meaning *m = meaning_of(unread ? SQLITE_IOERR_READ : code);
     const char *undone = db_undone(book);
 
     if (m == NULL)

@@ -73,8 +73,10 @@ static int connect_as(struct book *book, struct opening *o, const char *name, in
 
     errno = 0;
     o->code = sqlite3_open_v2(name, &book->sqlite, flags | SQLITE_OPEN_NOMUTEX, NULL);
-    if (o->code != SQLITE_OK)
+    if (o->code != SQLITE_OK) {
+        o->code = sqlite3_extended_errcode(book->sqlite);
         return db_failed(book, o->code, e);
+    }
     configure(book->sqlite);
     result = inspect_header(book, o->mode, o->schema->count, &o->fresh, e);
     if (result == 0 && !o->fresh)
@@ -93,8 +95,9 @@ static bool worth_another_try(const struct book *book, const struct opening *o)
     case SQLITE_READONLY:
     case SQLITE_PERM:
     case SQLITE_FULL:
-    case SQLITE_IOERR:
         return !o->fresh;
+    case SQLITE_IOERR:
+        return !o->fresh && o->code != SQLITE_IOERR_READ && o->code != SQLITE_IOERR_CORRUPTFS;
     default:
         return false;
     }

@@ -1,10 +1,12 @@
 /* Books that are cut short, spoilt, or robbed of their rules. */
 #include "run.h"
 
+#include <errno.h>
 #include <sqlite3.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 #include "scratch.h"
 #include "store/calibrations.h"
@@ -169,6 +171,116 @@ START_TEST(a_spoilt_book_never_crashes_the_program)
 }
 END_TEST
 
+static long reads_left; /* before the one that fails; negative: none does */
+static bool read_failed;
+
+static bool fails_now(void)
+{
+    if (reads_left < 0 || reads_left-- > 0)
+        return false;
+    errno = EIO;
+    read_failed = true;
+    return true;
+}
+
+static ssize_t read_or_fail(int fd, void *to, size_t size)
+{
+    return fails_now() ? -1 : read(fd, to, size);
+}
+
+static ssize_t pread_or_fail(int fd, void *to, size_t size, off_t from)
+{
+    return fails_now() ? -1 : pread(fd, to, size, from);
+}
+
+static void put_reads_between(void)
+{
+    sqlite3_vfs *vfs = sqlite3_vfs_find(NULL);
+
+    vfs->xSetSystemCall(vfs, "read", (sqlite3_syscall_ptr)read_or_fail);
+    vfs->xSetSystemCall(vfs, "pread", (sqlite3_syscall_ptr)pread_or_fail);
+    vfs->xSetSystemCall(vfs, "pread64", (sqlite3_syscall_ptr)pread_or_fail);
+}
+
+static int open_and_load(void)
+{
+    struct coupon_list list = {0};
+    struct book *book = NULL;
+    int rc = book_open(&book, at.book, BOOK_WRITE, &e);
+
+    if (rc == 0)
+        rc = coupons_load(book, NULL, true, &list, &e);
+    coupon_list_free(&list);
+    book_close(book);
+    return rc;
+}
+
+static int open_and_save(void)
+{
+    struct book *book = NULL;
+    int rc = book_open(&book, at.book, BOOK_WRITE, &e);
+
+    if (rc == 0)
+        rc = scratch_save(book, &e);
+    book_close(book);
+    return rc;
+}
+
+static int open_and_check(void)
+{
+    struct book *book = NULL;
+    int rc = book_open(&book, at.book, BOOK_READ, &e);
+
+    if (rc == 0)
+        rc = book_check(book, ignore_line, NULL, &e);
+    book_close(book);
+    return rc;
+}
+
+static int open_and_copy(void)
+{
+    const char *to = scratch_file(&at, "copy.coldlap");
+    struct book *book = NULL;
+    int rc = book_open(&book, at.book, BOOK_READ, &e);
+
+    if (rc == 0)
+        rc = book_backup(book, to, &e);
+    book_close(book);
+    unlink(to);
+    return rc;
+}
+
+static int (*const uses[])(void) = {open_and_load, open_and_save, open_and_check, open_and_copy};
+
+/* A bad sector or a loose plug: every read in turn fails once. It is never called damage, which
+ * would send the user back to an older book. */
+START_TEST(a_read_that_fails_is_not_called_damage)
+{
+    long told = 0;
+
+    scratch_book(&at, 8);
+    put_reads_between();
+    for (long n = 0; n == 0 || read_failed; n++) {
+        int rc;
+
+        error_clear(&e);
+        read_failed = false;
+        reads_left = n;
+        rc = uses[_i]();
+        reads_left = -1;
+        if (rc == 0)
+            continue;
+        ck_assert_msg(strstr(e.text, "the disk could not be read; try again") != NULL, "%s",
+                      e.text);
+        ck_assert(one_line(&e));
+        ck_assert_int_eq(e.kind, ERROR_SYSTEM);
+        told++;
+    }
+    ck_assert_int_gt(told, 5);
+    scratch_sound(at.book);
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *s = suite_create("store/damage");
@@ -179,6 +291,8 @@ Suite *suite(void)
     tcase_add_test(t, a_cut_book_is_refused_or_read_but_never_changed);
     tcase_add_test(t, a_book_without_rules_never_crashes_the_program);
     tcase_add_test(t, a_spoilt_book_never_crashes_the_program);
+    tcase_add_loop_test(t, a_read_that_fails_is_not_called_damage, 0,
+                        (int)(sizeof uses / sizeof uses[0]));
     suite_add_tcase(s, t);
     return s;
 }
