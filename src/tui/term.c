@@ -14,6 +14,7 @@
 
 #include "base/mem.h"
 #include "base/text.h"
+#include "tui/signals.h"
 #include "tui/term_type.h"
 
 enum {
@@ -21,45 +22,6 @@ enum {
     PASTE_MS = 1000,  /* a paste that stops arriving has ended */
     EMPTY_READS = 50, /* a terminal that is ready but gives nothing is gone */
 };
-
-static const int ending[] = {SIGINT, SIGTERM, SIGHUP, SIGQUIT};
-static const int crashing[] = {SIGSEGV, SIGBUS, SIGFPE, SIGILL, SIGABRT};
-
-/* Whatever happens, the shell gets its terminal back. SA_RESETHAND lets the signal strike again. */
-static void on_crash(int number)
-{
-    endwin();
-    raise(number);
-}
-
-static void catch_crashes(void)
-{
-    struct sigaction mine, was;
-
-    memset(&mine, 0, sizeof mine);
-    mine.sa_handler = on_crash;
-    mine.sa_flags = (int)(SA_RESETHAND | SA_NODEFER);
-    for (size_t i = 0; i < sizeof crashing / sizeof *crashing; i++)
-        if (sigaction(crashing[i], NULL, &was) == 0 && was.sa_handler == SIG_DFL)
-            sigaction(crashing[i], &mine, NULL);
-}
-
-static int catch_signals(struct term *t, struct error *e)
-{
-    sigset_t set;
-
-    sigemptyset(&set);
-    for (size_t i = 0; i < sizeof ending / sizeof *ending; i++)
-        sigaddset(&set, ending[i]);
-    sigaddset(&set, SIGWINCH);
-    sigaddset(&set, SIGTSTP);
-    sigprocmask(SIG_BLOCK, &set, &t->before);
-    t->signals = signalfd(-1, &set, SFD_NONBLOCK | SFD_CLOEXEC);
-    if (t->signals < 0)
-        return error_set(e, ERROR_SYSTEM, "signals cannot be received: %s", strerror(errno));
-    catch_crashes();
-    return 0;
-}
 
 static int refuse_no_terminal(struct error *e)
 {
@@ -106,7 +68,7 @@ static void paste_mode(struct term *t, bool on)
     if (t->nowhere != NULL || t->pasting == on)
         return;
     t->pasting = on;
-    fputs(on ? "\033[?2004h" : "\033[?2004l", stdout);
+    fputs(on ? "\033[?2004h" : TERM_PASTE_OFF, stdout);
     fflush(stdout);
 }
 
@@ -130,6 +92,7 @@ static void set_modes(struct term *t)
     key_define_sequences();
     if (t->nowhere == NULL)
         release_flow_keys();
+    signals_terminal_taken(t->nowhere == NULL);
     paste_mode(t, true);
 }
 
@@ -140,7 +103,8 @@ int term_start(struct term *t, bool scripted, struct error *e)
     setlocale(LC_CTYPE, "");
     t->utf8 = strcmp(nl_langinfo(CODESET), "UTF-8") == 0;
     sigprocmask(SIG_BLOCK, NULL, &t->before);
-    if (catch_signals(t, e) != 0 || open_screen(t, scripted, e) != 0) {
+    t->signals = signals_catch(&t->before, e);
+    if (t->signals < 0 || open_screen(t, scripted, e) != 0) {
         term_stop(t);
         return -1;
     }
@@ -154,6 +118,7 @@ static void close_screen(struct term *t)
         paste_mode(t, false);
         endwin();
     }
+    signals_terminal_taken(false);
     delscreen(t->screen);
     t->screen = NULL;
 }
@@ -212,11 +177,10 @@ static void suspend(struct term *t)
 
     memset(&stop, 0, sizeof stop);
     stop.sa_handler = SIG_DFL;
-    if (sigaction(SIGTSTP, NULL, &was) != 0 || was.sa_handler == SIG_IGN)
-        return; /* started where nobody could say go on */
     paste_mode(t, false);
     endwin();
-    sigaction(SIGTSTP, &stop, NULL);
+    signals_terminal_taken(false);
+    sigaction(SIGTSTP, &stop, &was);
     sigemptyset(&set);
     sigaddset(&set, SIGTSTP);
     raise(SIGTSTP);
@@ -225,6 +189,7 @@ static void suspend(struct term *t)
     sigprocmask(SIG_BLOCK, &set, NULL);
     sigaction(SIGTSTP, &was, NULL);
     reset_prog_mode();
+    signals_terminal_taken(t->nowhere == NULL);
     paste_mode(t, true);
     take_terminal_size(t);
     clearok(curscr, TRUE);

@@ -1,7 +1,6 @@
 /*
- * The terminal: started, waited on, stopped, suspended and resized. The only place that knows of
- * signals; they are blocked before curses starts and read from a descriptor, so no handler of ours
- * runs at an awkward moment and nothing has to be kept in globals.
+ * The terminal: started, waited on, stopped, suspended and resized. Signals (tui/signals.h) are
+ * read like keys.
  */
 #ifndef TUI_TERM_H
 #define TUI_TERM_H
@@ -39,8 +38,8 @@ struct key term_read(struct term *t);
 /* Waits until a key or a signal arrives, at most `ms`. PRESS_TICK when nothing did, PRESS_GONE
  * when the program has to end, else PRESS_NONE: read again. Handles resizing and suspending. */
 struct key term_wait(struct term *t, int ms);
-/* Hears signals only, as long as a script plays: what is typed meanwhile stays for later. PRESS_GONE
- * when the program has to end, else PRESS_TICK. */
+/* Hears signals only, as long as a script plays: what is typed meanwhile stays for later.
+ * PRESS_GONE when the program has to end, else PRESS_TICK. */
 struct key term_listen(struct term *t);
 void term_resize(int columns, int rows);
 int term_rows(void);

@@ -25,3 +25,34 @@ int term_type_check(const char *type, struct error *e)
                          type);
     return 0;
 }
+
+/* tputs() hands over nothing but the byte. */
+static struct {
+    char *out;
+    size_t size, length;
+} collected;
+
+static int collect(int byte)
+{
+    if (collected.length < collected.size)
+        collected.out[collected.length++] = (char)byte;
+    return byte;
+}
+
+size_t term_type_give_back(char *out, size_t size)
+{
+    static const char *const names[] = {"rmkx", "cnorm", "sgr0", "rmcup"};
+
+    collected.out = out;
+    collected.size = size;
+    collected.length = 0;
+    for (const char *s = TERM_PASTE_OFF; *s != '\0'; s++)
+        collect(*s);
+    for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
+        char *bytes = tigetstr(names[i]);
+
+        if (bytes != NULL && bytes != (char *)-1)
+            tputs(bytes, 1, collect);
+    }
+    return collected.length;
+}

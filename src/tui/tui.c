@@ -4,6 +4,7 @@
 
 #include "app/session.h"
 #include "tui/screens.h"
+#include "tui/signals.h"
 #include "tui/ui.h"
 
 static int run_session(struct ui *ui, const struct tui_options *options, struct error *e)
@@ -34,5 +35,7 @@ int tui_run(const struct tui_options *options, struct error *e)
         term_stop(&ui.term);
     }
     script_free(ui.script);
+    if (ui.term.ended_by != 0)
+        signals_end_by(ui.term.ended_by);
     return rc;
 }

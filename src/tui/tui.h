@@ -15,8 +15,9 @@ struct tui_options {
                          terminal the script is all there is, and its end is the end. */
 };
 
-/* Returns 0 when the user has left, 128 and its number when a signal ended it, -1 with the reason
- * when it could not run. The terminal is back as it was in every case. */
+/* Returns 0 when the user has left, -1 with the reason when it could not run. A signal that ended
+ * the screens then ends the program; where that signal is ignored (a lost line under nohup) it
+ * returns 128 and its number. The terminal is back as it was in every case. */
 int tui_run(const struct tui_options *options, struct error *e);
 
 #endif

@@ -35,7 +35,8 @@ struct terminal {
     bool visible, alternate;
     bool away; /* not looking */
     struct termios before;
-    int ended; /* exit code, -1 while it runs */
+    int ended;  /* exit code, -1 while it runs */
+    int signal; /* that killed it, 0 none */
 };
 
 static int on_move(VTermPos now, VTermPos before, int visible, void *user)
@@ -134,8 +135,10 @@ static bool has_ended(struct terminal *t)
 {
     int status;
 
-    if (t->ended < 0 && waitpid(t->pid, &status, WNOHANG) == t->pid)
-        t->ended = WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);
+    if (t->ended < 0 && waitpid(t->pid, &status, WNOHANG) == t->pid) {
+        t->signal = WIFSIGNALED(status) ? WTERMSIG(status) : 0;
+        t->ended = t->signal == 0 ? WEXITSTATUS(status) : 128 + t->signal;
+    }
     return t->ended >= 0;
 }
 
@@ -197,6 +200,11 @@ void terminal_stop(struct terminal *t)
         close(t->line);
     vterm_free(t->vt);
     free(t);
+}
+
+int terminal_signal(const struct terminal *t)
+{
+    return t->signal;
 }
 
 pid_t terminal_pid(const struct terminal *t)
@@ -430,6 +438,17 @@ bool terminal_alternate(const struct terminal *t)
 bool terminal_cursor_visible(const struct terminal *t)
 {
     return t->visible;
+}
+
+/* libvterm keeps the mode to itself, but marks the start of a paste only while it is on. */
+bool terminal_brackets_paste(const struct terminal *t)
+{
+    char bytes[32];
+
+    while (vterm_output_read(t->vt, bytes, sizeof bytes) > 0)
+        ;
+    vterm_keyboard_start_paste(t->vt);
+    return vterm_output_read(t->vt, bytes, sizeof bytes) > 0;
 }
 
 bool terminal_modes_restored(const struct terminal *t)

@@ -59,6 +59,7 @@ struct looks terminal_looks(const struct terminal *t);
 bool terminal_reverse_at_cursor(const struct terminal *t);
 bool terminal_alternate(const struct terminal *t); /* the alternate screen is on */
 bool terminal_cursor_visible(const struct terminal *t);
+bool terminal_brackets_paste(const struct terminal *t); /* a paste would be marked as one */
 /* True when the line was given back in the modes it had at the start (echo, canonical, …). */
 bool terminal_modes_restored(const struct terminal *t);
 
@@ -69,5 +70,7 @@ bool terminal_matches(struct terminal *t, const char *name);
 /* Waits for the end. The exit code, 128 and the number of a signal that killed it, -1 when it still
  * runs at the deadline. */
 int terminal_end(struct terminal *t);
+/* The signal that killed it; 0 when it ended by itself or still runs. */
+int terminal_signal(const struct terminal *t);
 
 #endif

@@ -2,6 +2,7 @@
 #include "run.h"
 
 #include <signal.h>
+#include <stdbool.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -11,11 +12,23 @@
 
 static const struct setup bench = {.columns = 80, .rows = 22, .book = "b.coldlap"};
 
+#if defined __has_feature
+#if __has_feature(address_sanitizer) || __has_feature(undefined_behavior_sanitizer)
+#define SANITIZED true
+#endif
+#elif defined __SANITIZE_ADDRESS__
+#define SANITIZED true
+#endif
+#ifndef SANITIZED
+#define SANITIZED false
+#endif
+
 static void assert_given_back(struct terminal *t)
 {
     ck_assert(!terminal_alternate(t));
     ck_assert(terminal_cursor_visible(t));
     ck_assert(terminal_modes_restored(t));
+    ck_assert(!terminal_brackets_paste(t));
 }
 
 static void assert_sound(void)
@@ -25,23 +38,19 @@ static void assert_sound(void)
     free(said);
 }
 
-START_TEST(signals_give_the_terminal_back)
-{
-    static const int signals[] = {SIGTERM, SIGHUP, SIGINT, SIGQUIT};
-    struct terminal *t;
+/* Every signal that ends a program by default, but SIGKILL. */
+static const struct {
+    int number;
+    bool fault; /* a sanitizer reports it and exits with 1 */
+} ends[] = {
+    {SIGHUP, false},  {SIGINT, false},    {SIGQUIT, false}, {SIGTERM, false}, {SIGUSR1, false},
+    {SIGUSR2, false}, {SIGALRM, false},   {SIGPROF, false}, {SIGXCPU, false}, {SIGVTALRM, false},
+    {SIGIO, false},   {SIGSTKFLT, false}, {SIGPWR, false},  {SIGXFSZ, false}, {SIGSEGV, true},
+    {SIGBUS, true},   {SIGFPE, true},     {SIGILL, true},   {SIGABRT, true},  {SIGTRAP, true},
+    {SIGSYS, true},
+};
 
-    scratch_bench();
-    t = terminal_start(&bench);
-    ck_assert(terminal_shows(t, "Trial corner"));
-    ck_assert(terminal_alternate(t));
-    kill(terminal_pid(t), signals[_i]);
-    ck_assert_int_eq(terminal_end(t), 128 + signals[_i]);
-    assert_given_back(t);
-    terminal_stop(t);
-}
-END_TEST
-
-START_TEST(a_crash_gives_the_terminal_back)
+static void assert_ends_by(int number, bool fault)
 {
     struct terminal *t;
     int code;
@@ -49,11 +58,43 @@ START_TEST(a_crash_gives_the_terminal_back)
     scratch_bench();
     t = terminal_start(&bench);
     ck_assert(terminal_shows(t, "Trial corner"));
-    kill(terminal_pid(t), SIGABRT);
+    ck_assert(terminal_alternate(t));
+    ck_assert(terminal_brackets_paste(t));
+    kill(terminal_pid(t), number);
     code = terminal_end(t);
-    ck_assert_msg(code == 128 + SIGABRT || code == 1, "%d", code); /* 1: a sanitizer reports it */
-    ck_assert(!terminal_alternate(t));
-    ck_assert(terminal_modes_restored(t));
+    ck_assert_msg(terminal_signal(t) == number || (SANITIZED && fault && code == 1),
+                  "signal %d: ended with %d", number, code);
+    assert_given_back(t);
+    terminal_stop(t);
+}
+
+START_TEST(signals_give_the_terminal_back)
+{
+    assert_ends_by(ends[_i].number, ends[_i].fault);
+}
+END_TEST
+
+START_TEST(so_do_the_numbered_ones)
+{
+    assert_ends_by(_i == 0 ? SIGRTMIN : SIGRTMAX, false);
+}
+END_TEST
+
+/* A signal the program was started to ignore does not end it; neither does a closed pipe. */
+START_TEST(ignored_signals_end_nothing)
+{
+    struct setup s = bench;
+    struct terminal *t;
+
+    s.ignore_hang_up = true;
+    scratch_bench();
+    t = terminal_start(&s);
+    ck_assert(terminal_shows(t, "Trial corner"));
+    kill(terminal_pid(t), SIGHUP);
+    kill(terminal_pid(t), SIGPIPE);
+    terminal_press(t, "q");
+    ck_assert_int_eq(terminal_end(t), 0);
+    assert_given_back(t);
     terminal_stop(t);
 }
 END_TEST
@@ -258,8 +299,9 @@ Suite *suite(void)
 
     tcase_set_timeout(t, 120);
     tcase_add_unchecked_fixture(t, scratch_begin, scratch_end);
-    tcase_add_loop_test(t, signals_give_the_terminal_back, 0, 4);
-    tcase_add_test(t, a_crash_gives_the_terminal_back);
+    tcase_add_loop_test(t, signals_give_the_terminal_back, 0, sizeof ends / sizeof *ends);
+    tcase_add_loop_test(t, so_do_the_numbered_ones, 0, 2);
+    tcase_add_test(t, ignored_signals_end_nothing);
     tcase_add_loop_test(t, what_was_typed_is_kept_and_offered_again, 0, 2);
     tcase_add_test(t, a_draft_loses_nothing);
     tcase_add_loop_test(t, a_lost_line_ends_it_and_leaves_the_book_whole, 0, 2);
