@@ -1,49 +1,137 @@
 #!/bin/sh
-# Dependencies in src/ point one way. This list is the architecture; the check reads every #include.
+# Dependencies in src/ point one way. The tables below are the architecture; the check reads every
+# #include in every folder, however deep.
 #   layers.sh SOURCE_ROOT
 set -u
-src=${1:-.}/src
-allowed() {
-    case $1 in
-    base) echo base ;;
-    model) echo model base ;;
-    weld) echo weld model base ;;
-    stats) echo stats model base ;;
-    store) echo store model base ;;
-    exchange) echo exchange model base ;;
-    app) echo app exchange store stats weld model base ;;
-    report) echo report app stats weld model base ;;
-    cli) echo cli report app stats weld model base ;;
-    tui) echo tui report app stats weld model base ;;
-    *) echo ;;
-    esac
+cd "${1:-.}/src" || exit 1
+
+# folder: what it may include besides itself. A row speaks for the folders below it that have no row
+# of their own; a name on the right means the folders below it too. "." is main.c.
+folders='
+base:
+model: base
+page: base
+weld: model base
+stats: model base
+stats/num: model base
+stats/data: stats/num model base
+stats/fit: stats/data stats/num model base
+stats/rank: stats/fit stats/data stats/num model base
+stats/compare: stats/rank stats/fit stats/data stats/num model base
+stats/design: stats/compare stats/rank stats/fit stats/data stats/num model base
+store: model base
+exchange: model base
+app: exchange store stats weld page model base
+report: app stats weld page model base
+cli: report app stats weld page model base
+tui: report app stats weld page model base
+tui/term: base
+tui/widget: tui/term app page model base
+tui/screen: tui/widget tui/term report app stats weld page model base
+tui/line: tui/screen tui/widget tui/term report app stats weld page model base
+.: tui cli stats base
+'
+# the one folder that may include it, header (an extended regular expression)
+outside='
+base ^sha256[.]h$
+stats ^gsl/
+store ^sqlite3
+exchange ^(jansson|csv|xlsxwriter|sndfile)
+hub ^(libpq|postgresql/)
+report ^(cairo|pango)
+tui ^(n?curses|term|panel|form|menu)(w?/|[.]h$)
+'
+
+find . -name '*.[ch]' -print | sort | {
+    printf '%s\n@\n%s\n@\n' "$folders" "$outside"
+    cat
+} | awk '
+function complain(what) {
+    print "src/" file ": " what
+    bad = 1
 }
-# system header pattern, the one folder that may include it
-outside='^(n?cursesw?|ncursesw/.*|curses|term|panel|form|menu)\.h$ tui
-^sqlite3\.h$ store
-^gsl/ stats
-^(cairo|pango).* report
-^(jansson|csv)\.h$ exchange
-^sha256\.h$ base'
-bad=0
-for file in "$src"/*/*.[ch]; do
-    folder=$(basename "$(dirname "$file")")
-    for include in $(sed -n 's/^[[:space:]]*#[[:space:]]*include[[:space:]]*"\([^"]*\)".*/\1/p' "$file"); do
-        to=${include%%/*}
-        [ "$to" = "$include" ] && continue # beside the file, or generated for its folder
-        case " $(allowed "$folder") " in
-        *" $to "*) ;;
-        *) echo "$file: $folder/ may not include $include"; bad=1 ;;
-        esac
-    done
-    for include in $(sed -n 's/^[[:space:]]*#[[:space:]]*include[[:space:]]*<\([^>]*\)>.*/\1/p' "$file"); do
-        only=$(echo "$outside" | while read -r pattern owner; do
-            echo "$include" | grep -Eq "$pattern" && echo "$owner"
-        done)
-        [ -z "$only" ] || [ "$only" = "$folder" ] ||
-            { echo "$file: <$include> belongs in $only/ only"; bad=1; }
-    done
-done
-[ -f "$src/main.c" ] || { echo "$src: no sources here"; bad=1; }
-[ $bad = 0 ] && echo "layers: every include points the agreed way"
-exit $bad
+# inside PATH FOLDER: whether the path is the folder or below it
+function inside(path, folder) {
+    return path == folder || index(path, folder "/") == 1
+}
+function folder_of(path) {
+    return sub(/\/[^\/]*$/, "", path) ? path : "."
+}
+# row_of FOLDER: the nearest row at or above it, "" when there is none
+function row_of(folder) {
+    while (!(folder in may) && sub(/\/[^\/]*$/, "", folder))
+        ;
+    return folder in may ? folder : ""
+}
+function add_row(line, name, count, i, word) {
+    name = line
+    sub(/:.*/, "", name)
+    sub(/[^:]*:/, "", line)
+    count = split(line, word, " ")
+    for (i = 1; i <= count; i++)
+        if (!(word[i] in may)) {
+            print "the row of " name " names " word[i] ", which is not above it"
+            bad = 1
+        }
+    may[name] = line
+}
+function own_include(header, from, to, count, i, word) {
+    to = folder_of(header)
+    if (to == "." && header !~ /\//) # beside the file, or generated for its folder
+        return
+    if (header ~ /(^|\/)[.][.]?\//) {
+        complain("write " header " from src/ on")
+        return
+    }
+    if (from != "." && inside(to, from))
+        return
+    count = split(may[from], word, " ")
+    for (i = 1; i <= count; i++)
+        if (inside(to, word[i]))
+            return
+    complain(from "/ may not include " header)
+}
+function outside_include(header, from, i) {
+    for (i = 1; i <= patterns; i++)
+        if (header ~ pattern[i] && !inside(from, owner[i]))
+            complain("<" header "> belongs in " owner[i] "/ only")
+}
+function check(path, from, line, header) {
+    file = path
+    from = row_of(folder_of(path))
+    files++
+    if (from == "") {
+        complain("its folder has no row in layers.sh")
+        return
+    }
+    while ((getline line < path) > 0) {
+        if (line !~ /^[ \t]*#[ \t]*include/)
+            continue
+        header = line
+        sub(/^[ \t]*#[ \t]*include[ \t]*/, "", header)
+        if (header !~ /^("[^"]+"|<[^>]+>)/) {
+            complain("an include that cannot be read: " line)
+            continue
+        }
+        sub(/[">][^">]*$/, "", header)
+        if (header ~ /^"/ || row_of(folder_of(substr(header, 2))) !~ /^[.]?$/)
+            own_include(substr(header, 2), from)
+        else
+            outside_include(substr(header, 2), from)
+    }
+    close(path)
+}
+$0 == "@" { part++; next }
+$0 == "" { next }
+part == 0 { add_row($0); next }
+part == 1 { owner[++patterns] = $1; pattern[patterns] = $2; next }
+{ check(substr($0, 3)) }
+END {
+    if (files == 0) {
+        print "no sources here"
+        bad = 1
+    }
+    if (!bad)
+        print "layers: every include of " files " files points the agreed way"
+    exit bad
+}'
