@@ -122,25 +122,26 @@ void clock_format(char *out, size_t size, struct instant when)
 {
     struct tm t = local_time(when);
     int offset = abs(when.offset_minutes);
-    char head[48];
 
-    strftime(head, sizeof head, "%Y-%m-%dT%H:%M:%S", &t);
-    snprintf(out, size, "%s%c%02d:%02d", head, when.offset_minutes < 0 ? '-' : '+', offset / 60,
-             offset % 60);
+    snprintf(out, size, "%04d-%02d-%02dT%02d:%02d:%02d%c%02d:%02d", t.tm_year + 1900, t.tm_mon + 1,
+             t.tm_mday, t.tm_hour, t.tm_min, t.tm_sec, when.offset_minutes < 0 ? '-' : '+',
+             offset / 60, offset % 60);
 }
 
 void clock_format_day(char *out, size_t size, struct instant when)
 {
-    struct tm t = local_time(when);
+    char whole[80];
 
-    strftime(out, size, "%Y-%m-%d", &t);
+    clock_format(whole, sizeof whole, when);
+    snprintf(out, size, "%.10s", whole);
 }
 
 void clock_format_short(char *out, size_t size, struct instant when)
 {
-    struct tm t = local_time(when);
+    char whole[80];
 
-    strftime(out, size, "%Y-%m-%d %H:%M", &t);
+    clock_format(whole, sizeof whole, when);
+    snprintf(out, size, "%.10s %.5s", whole, whole + strlen("2026-03-07T"));
 }
 
 bool clock_credible(struct instant when, char *why, size_t size)
