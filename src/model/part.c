@@ -127,18 +127,29 @@ char *part_write(const struct part_row *row, const void *base)
     }
 }
 
+/* Whole numbers: those that have a word, and any number a flaw may have. */
+static bool can_be(const struct part_row *row, double number)
+{
+    return number >= 0 && number <= 9999 && number == floor(number) &&
+           (row->kind == PART_FLAW || part_word(row->kind, (int)number) != NULL);
+}
+
 void part_read(const struct part_row *row, void *base, const char *written)
 {
     void *to = (char *)base + row->offset;
+    double number = strtod(written, NULL);
 
-    if (row->kind == PART_NUMBER) {
-        *(double *)to = strtod(written, NULL);
-    } else if (row->kind == PART_TEXT) {
-        free(*(char **)to);
-        *(char **)to = mem_copy(written);
+    if (row->kind == PART_TEXT) {
+        if (*written != '\0') {
+            free(*(char **)to);
+            *(char **)to = mem_copy(written);
+        }
     } else if (row->kind == PART_WHEN) {
         clock_parse(written, to);
-    } else {
-        part_set_whole(row, base, atoi(written));
+    } else if (row->kind == PART_NUMBER) {
+        if (number >= row->as.least && number <= row->as.most)
+            *(double *)to = number;
+    } else if (can_be(row, number)) {
+        part_set_whole(row, base, (int)number);
     }
 }

@@ -68,7 +68,7 @@ int part_take_quantity(const struct part_row *row, void *base, const struct quan
                        struct error *e);
 
 /* The row in a form that loses nothing and is read back by part_read(); caller frees. NULL when the
- * row holds nothing. */
+ * row holds nothing. What could not have been taken is not read: the row stays as it was. */
 char *part_write(const struct part_row *row, const void *base);
 void part_read(const struct part_row *row, void *base, const char *written);
 

@@ -22,6 +22,10 @@ struct draft {
 int draft_keep(struct session *s, const struct draft *d, struct error *e);
 /* True when there is one. Release `out` with draft_free() in either case. */
 bool draft_load(struct session *s, struct draft *out);
+/* The text that is kept (the caller frees it), and reading it, which cuts `text` up. Lines this
+ * program does not write are passed over: whoever had the book may have changed them. */
+char *draft_write(const struct draft *d);
+void draft_read(const struct variable_list *variables, char *text, struct draft *out);
 void draft_forget(struct session *s);
 void draft_free(struct draft *d);
 

@@ -1,0 +1,114 @@
+/* Drafts that nobody's card led to: a book may come from anybody. */
+#include "run.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#include "base/mem.h"
+#include "tui/draft.h"
+
+static struct variable_list variables;
+static struct draft draft;
+
+static void set_up(void)
+{
+    variable_list_init(&variables);
+}
+
+static void tear_down(void)
+{
+    draft_free(&draft);
+    variable_list_free(&variables);
+}
+
+static void read_draft(const char *text)
+{
+    char *copy = mem_copy(text);
+
+    draft_read(&variables, copy, &draft);
+    free(copy);
+}
+
+START_TEST(a_backslash_at_the_end_ends_there)
+{
+    read_draft("coupon.who Kai\\\ncoupon.note two\\nlines \\\\ and\\\nwriting 4\\");
+    ck_assert_str_eq(draft.coupon.who, "Kai");
+    ck_assert_str_eq(draft.coupon.note, "two\nlines \\ and");
+    ck_assert_str_eq(draft.writing, "4");
+}
+END_TEST
+
+START_TEST(numbers_that_stand_for_nothing_are_passed_over)
+{
+    const struct coupon *c = &draft.coupon;
+
+    read_draft("pass new\npass.side 2\npass.side 3\npass.side -1\npass.side 4294967297\n"
+               "pass.volts 0x1.2p+4\npass.volts nan\npass.volts inf\npass.volts 400\n"
+               "bend.end 3\nbend.end 4\nbend.end -7\nbend.direction 1\nbend.direction 1.5\n"
+               "flaw new\nflaw.iso6520 4013\nflaw.iso6520 99999\nflaw.iso6520 -1\n"
+               "field -3 99999999999999999999\nrevision -1\nsequence 99999999999999999999\n");
+    ck_assert_int_eq(c->passes[0].side, 2);
+    ck_assert_double_eq(c->passes[0].volts, 18);
+    ck_assert_int_eq(c->bend.end, BEND_HELD);
+    ck_assert_int_eq(c->bend.direction, BEND_ROOT_OPENING);
+    ck_assert_int_eq(c->flaws[0].iso6520, 4013);
+    ck_assert(draft.part == 0 && draft.index == 0 && c->revision == 0 && c->sequence == 0);
+}
+END_TEST
+
+START_TEST(values_no_card_has_are_passed_over)
+{
+    read_draft("value volts exact nan nan 18 V\nvalue volts exact inf inf\n"
+               "value volts exact 0x1p+9 0x1p+9 512 V\nvalue volts at_least 0x1p+4 inf\n"
+               "value volts exact 0x1p+4 0x1p+5\nvalue volts category nan nan words\n"
+               "value gas exact 1 1 1\nvalue nobody exact 1 1\nvalue polarity category 0 0 plus\n"
+               "value bend_angle between 0x1p+4 0x1p+2 x\nvalue volts\nvalue\n");
+    ck_assert_uint_eq(draft.coupon.value_count, 0);
+}
+END_TEST
+
+START_TEST(parts_are_made_before_they_are_filled)
+{
+    read_draft("pass.arc_s 5\nflaw.note x\nphoto.sha256 y\nphoto.note z\n.\nphoto.\nbend.");
+    ck_assert_uint_eq(draft.coupon.pass_count, 0);
+    ck_assert_uint_eq(draft.coupon.flaw_count, 0);
+    ck_assert_uint_eq(draft.coupon.photo_count, 0);
+}
+END_TEST
+
+/* What a card can hold comes back as it was. */
+START_TEST(a_card_is_read_back_whole)
+{
+    static const char whole[] =
+        "id 018f0000-0000-7000-8000-000000000001\ntrial 018f0000-0000-7000-8000-000000000002\n"
+        "revision 3\nsequence 7\nfield 2 8\nwriting 5\\\\\ncoupon.mark 07\n"
+        "coupon.when 2026-03-07T14:05:00+01:00\ncoupon.face_read 1\ncoupon.note a\\nb\n"
+        "bend.end 2\nbend.direction 3\nbend.after_deg 0x1.68p+6\n"
+        "value bend_angle at_least 0x1.0ep+7 inf at least 135°\n"
+        "value gas category nan nan Ar 82 CO2 18\nvalue volts exact 0x1.2p+4 0x1.2p+4 18 V\n"
+        "pass new\npass.side 2\npass.arc_s 0x1.4p+6\nflaw new\nflaw.from_mm 0x0p+0\n"
+        "flaw.iso6520 4013\nflaw.note cold start\nphoto face.jpg\nphoto.sha256 73cb\n"
+        "photo.note root side up\n";
+    char *text;
+
+    read_draft(whole);
+    text = draft_write(&draft);
+    ck_assert_str_eq(text, whole);
+    free(text);
+}
+END_TEST
+
+Suite *suite(void)
+{
+    Suite *s = suite_create("tui/draft");
+    TCase *t = tcase_create("draft");
+
+    tcase_add_checked_fixture(t, set_up, tear_down);
+    tcase_add_test(t, a_backslash_at_the_end_ends_there);
+    tcase_add_test(t, numbers_that_stand_for_nothing_are_passed_over);
+    tcase_add_test(t, values_no_card_has_are_passed_over);
+    tcase_add_test(t, parts_are_made_before_they_are_filled);
+    tcase_add_test(t, a_card_is_read_back_whole);
+    suite_add_tcase(s, t);
+    return s;
+}
