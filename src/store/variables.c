@@ -131,13 +131,35 @@ static void put_variable(struct query *q, const struct variable *v)
     query_put_int(q, ":choices_only", v->choices_only);
     query_put_real(q, ":scale", isnan(v->scale) ? 0 : v->scale);
     query_put_text(q, ":help", v->help);
-    query_put_instant(q, ":when", clock_now());
+}
+
+/* 1 when the book has exactly this row already, 0 when not; NULL is the same as NULL here. */
+static int is_stored(struct book *book, const struct variable *v, struct error *e)
+{
+    struct query *q =
+        db_query(book,
+                 "SELECT key, label, role, kind, dimension, unit, least, most, usual_low,"
+                 " usual_high, choices, choices_only, scale, help FROM variable INTERSECT"
+                 " SELECT :key, :label, :role, :kind, :dimension, :unit, :least, :most,"
+                 " :usual_low, :usual_high, :choices, :choices_only, :scale, :help",
+                 e);
+    int got;
+
+    if (q == NULL)
+        return -1;
+    put_variable(q, v);
+    got = query_next(q, e);
+    query_end(q);
+    return got;
 }
 
 static int store_variable(struct book *book, const struct variable *v, struct error *e)
 {
     struct query *q;
+    int stored = is_stored(book, v, e);
 
+    if (stored != 0)
+        return stored < 0 ? -1 : 0;
     if (history_keep(book, HISTORY_VARIABLE, v->key, e) < 0)
         return -1;
     q = db_query(book,
@@ -157,6 +179,7 @@ static int store_variable(struct book *book, const struct variable *v, struct er
     if (q == NULL)
         return -1;
     put_variable(q, v);
+    query_put_instant(q, ":when", clock_now());
     return query_run(q, e);
 }
 

@@ -223,6 +223,22 @@ START_TEST(every_dimension_comes_back)
 }
 END_TEST
 
+/* An import saves every variable it names, however often the same file comes. */
+START_TEST(saving_an_own_variable_as_it_is_keeps_no_earlier_state)
+{
+    struct variable v = rust;
+
+    ck_assert_int_eq(own_variable_save(book, &v, &e), 0);
+    ck_assert_int_eq(own_variable_save(book, &v, &e), 0);
+    v.help = v.choices = NULL;
+    v.most = INFINITY;
+    ck_assert_int_eq(own_variable_save(book, &v, &e), 0);
+    ck_assert_int_eq(own_variable_save(book, &v, &e), 0);
+    ck_assert_int_eq(scratch_count(at.book, "SELECT count(*) FROM history"), 1);
+    ck_assert_int_eq(scratch_count(at.book, "SELECT revision FROM variable"), 2);
+}
+END_TEST
+
 START_TEST(an_own_variable_keeps_its_meaning_once_used)
 {
     struct variable v = rust;
@@ -344,6 +360,7 @@ Suite *suite(void)
     tcase_add_test(t, trials_are_found_by_name_or_the_names_are_told);
     tcase_add_test(t, own_variables_come_back);
     tcase_add_test(t, every_dimension_comes_back);
+    tcase_add_test(t, saving_an_own_variable_as_it_is_keeps_no_earlier_state);
     tcase_add_test(t, an_own_variable_keeps_its_meaning_once_used);
     tcase_add_test(t, a_built_in_variable_that_came_later_does_not_lock_the_book);
     tcase_add_test(t, settings_are_kept_and_checked);
