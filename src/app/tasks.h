@@ -36,10 +36,32 @@ int task_coupons(struct session *s, const struct trial *t, bool with_struck,
 int task_coupon(struct session *s, const char *mark, struct coupon *out, struct error *e);
 /* The coupon with this id as it is now. */
 int task_coupon_again(struct session *s, const char *id, struct coupon *out, struct error *e);
-/* A coupon set up like the last one of the trial (or empty), with the next free mark, now. */
-int task_new_coupon(struct session *s, const struct trial *t, bool fresh, struct coupon *out,
-                    struct error *e);
+/* The coupon in use welded before it in its trial; of one not stored yet, the last. 1, or 0 when
+ * there is none (`out` is then empty), or -1. */
+int task_coupon_before(struct session *s, const struct coupon *c, struct coupon *out,
+                       struct error *e);
+/* A coupon set up like the last one of the trial, now, with the mark that is free at present. */
+int task_new_coupon(struct session *s, const struct trial *t, struct coupon *out, struct error *e);
 int task_save_coupon(struct session *s, struct coupon *c, struct error *e);
+
+/*
+ * A coupon being logged: all of it in one transaction, so that until task_log_end() no other
+ * program comes between the last coupon, the next mark and the saving.
+ */
+struct logging {
+    struct trial trial;
+    struct coupon last;   /* the one before it in the trial, when has_last */
+    struct coupon coupon; /* the caller fills it in; without a mark it gets the next at saving */
+    bool has_last;
+};
+/* Into the trial of that name (as task_trial_to_fill()); set up like the last coupon unless
+ * `fresh`. task_log_end() is called also when this fails. */
+int task_log_begin(struct session *s, const char *trial, bool fresh, struct logging *out,
+                   struct error *e);
+int task_log_save(struct session *s, struct logging *l, struct error *e);
+/* Undoes what was not saved, a trial that was made for it too, and frees. */
+void task_log_end(struct session *s, struct logging *l);
+
 int task_strike(struct session *s, const struct coupon *c, const char *why, struct error *e);
 int task_restore(struct session *s, const struct coupon *c, struct error *e);
 /* Makes one of the user's own variables and keeps it in the book. */

@@ -59,36 +59,84 @@ int task_coupon_again(struct session *s, const char *id, struct coupon *out, str
     return coupon_load_id(s->book, id, out, e);
 }
 
-int task_new_coupon(struct session *s, const struct trial *t, bool fresh, struct coupon *out,
-                    struct error *e)
+int task_coupon_before(struct session *s, const struct coupon *c, struct coupon *out,
+                       struct error *e)
 {
-    struct coupon_list list;
-    char mark[24];
+    return coupon_load_before(s->book, c, out, e);
+}
 
-    if (task_coupons(s, t, false, &list, e) < 0 ||
-        coupon_next_mark(s->book, mark, sizeof mark, e) < 0)
-        return -1;
-    coupon_set_up_like(out, fresh || list.count == 0 ? NULL : &list.items[list.count - 1],
-                       &s->variables);
+/* A coupon without a mark yet, set up like the last one, which is loaded: 1, or 0 for the first. */
+static int set_up(struct session *s, const struct trial *t, bool fresh, struct coupon *out,
+                  struct coupon *last, struct error *e)
+{
+    int got;
+
+    coupon_init(out);
     snprintf(out->trial, sizeof out->trial, "%s", t->id);
-    free(out->mark);
-    out->mark = mem_copy(mark);
+    got = coupon_load_before(s->book, out, last, e);
+    if (got > 0 && !fresh)
+        coupon_set_up_like(out, last, &s->variables);
     if (out->who == NULL)
         out->who = mem_copy(s->who);
     out->when = clock_now();
-    coupon_list_free(&list);
-    return 0;
+    return got;
 }
 
-int task_save_coupon(struct session *s, struct coupon *c, struct error *e)
+int task_new_coupon(struct session *s, const struct trial *t, struct coupon *out, struct error *e)
 {
-    if (book_begin(s->book, e) < 0)
-        return -1;
+    struct coupon last;
+    char mark[24];
+    int rc = set_up(s, t, false, out, &last, e) < 0 ||
+                     coupon_next_mark(s->book, mark, sizeof mark, e) < 0
+                 ? -1
+                 : 0;
+
+    coupon_free(&last);
+    if (rc == 0)
+        out->mark = mem_copy(mark);
+    else
+        coupon_free(out);
+    return rc;
+}
+
+static int store(struct session *s, struct coupon *c, struct error *e)
+{
     if (coupon_save(s->book, c, e) < 0 || setting_set(s->book, "last_trial", c->trial, e) < 0) {
         book_rollback(s->book);
         return -1;
     }
     return book_commit(s->book, e);
+}
+
+int task_save_coupon(struct session *s, struct coupon *c, struct error *e)
+{
+    return book_begin(s->book, e) < 0 ? -1 : store(s, c, e);
+}
+
+int task_log_begin(struct session *s, const char *trial, bool fresh, struct logging *out,
+                   struct error *e)
+{
+    int got;
+
+    memset(out, 0, sizeof *out);
+    if (book_begin(s->book, e) < 0 || task_trial_to_fill(s, trial, &out->trial, e) < 0)
+        return -1;
+    got = set_up(s, &out->trial, fresh, &out->coupon, &out->last, e);
+    out->has_last = got > 0;
+    return got < 0 ? -1 : 0;
+}
+
+int task_log_save(struct session *s, struct logging *l, struct error *e)
+{
+    return store(s, &l->coupon, e);
+}
+
+void task_log_end(struct session *s, struct logging *l)
+{
+    book_rollback(s->book);
+    trial_free(&l->trial);
+    coupon_free(&l->last);
+    coupon_free(&l->coupon);
 }
 
 int task_strike(struct session *s, const struct coupon *c, const char *why, struct error *e)

@@ -202,19 +202,30 @@ int coupons_load(struct book *book, const char *trial_id, bool with_struck, stru
     return result;
 }
 
+/* 1 when there is such a coupon, 0 when not. */
+static int load_found(struct book *book, const char *where, const char *key, struct coupon *out,
+                      struct error *e)
+{
+    struct coupon_list found = {0};
+    int rc = coupon_rows_read(book, where, key, &found, e);
+
+    coupon_init(out);
+    if (rc == 0 && found.count == 1) {
+        *out = found.items[--found.count];
+        rc = 1;
+    }
+    coupon_list_free(&found);
+    return rc;
+}
+
 static int load_one(struct book *book, const char *where, const char *key, struct coupon *out,
                     struct error *e)
 {
-    struct coupon_list found = {0};
-    int result = coupon_rows_read(book, where, key, &found, e);
+    int got = load_found(book, where, key, out, e);
 
-    coupon_init(out);
-    if (result == 0 && found.count == 1)
-        *out = found.items[--found.count];
-    else if (result == 0)
-        result = error_set(e, ERROR_INPUT, "%s: there is no coupon %s", book->path, key);
-    coupon_list_free(&found);
-    return result;
+    return got == 0  ? error_set(e, ERROR_INPUT, "%s: there is no coupon %s", book->path, key)
+           : got < 0 ? -1
+                     : 0;
 }
 
 /* How many trials have a coupon in use with this mark. */
@@ -283,6 +294,21 @@ int coupon_load(struct book *book, const char *trial_id, const char *mark, struc
 int coupon_load_id(struct book *book, const char *id, struct coupon *out, struct error *e)
 {
     return load_one(book, "c.id = :key", id, out, e);
+}
+
+int coupon_load_before(struct book *book, const struct coupon *c, struct coupon *out,
+                       struct error *e)
+{
+    if (c->id[0] == '\0')
+        return load_found(book,
+                          "c.id = (SELECT id FROM coupon WHERE trial_id = :key"
+                          " AND struck_utc_ms IS NULL ORDER BY sequence DESC LIMIT 1)",
+                          c->trial, out, e);
+    return load_found(book,
+                      "c.id = (SELECT b.id FROM coupon AS b JOIN coupon AS a"
+                      " ON b.trial_id = a.trial_id AND b.sequence < a.sequence WHERE a.id = :key"
+                      " AND b.struck_utc_ms IS NULL ORDER BY b.sequence DESC LIMIT 1)",
+                      c->id, out, e);
 }
 
 int coupon_past(struct book *book, const char *id,

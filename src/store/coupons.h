@@ -16,19 +16,27 @@
  * Coupons in the order of their sequence, of one trial or (NULL) of the whole book, with or without
  * those struck out. `out` must be zeroed; the caller frees it with coupon_list_free().
  */
-int coupons_load(struct book *book, const char *trial_id, bool with_struck,
-                 struct coupon_list *out, struct error *e);
+int coupons_load(struct book *book, const char *trial_id, bool with_struck, struct coupon_list *out,
+                 struct error *e);
 
 /*
  * The coupon of a trial with this mark (case of letters ignored); the one last struck out when no
- * other has it. Without a trial (NULL) the mark must be on one coupon in use only. `out` need not be
- * initialised; the caller frees it with coupon_free(). No such coupon, or several: ERROR_INPUT.
+ * other has it. Without a trial (NULL) the mark must be on one coupon in use only. `out` need not
+ * be initialised; the caller frees it with coupon_free(). No such coupon, or several: ERROR_INPUT.
  */
 int coupon_load(struct book *book, const char *trial_id, const char *mark, struct coupon *out,
                 struct error *e);
 
 /* The same by id: struck out or not, and whatever mark it bears now. */
 int coupon_load_id(struct book *book, const char *id, struct coupon *out, struct error *e);
+
+/*
+ * The coupon in use that was stored before `c` in its trial; before one that is not stored yet, the
+ * last of the trial. Returns 1, or 0 when there is none and `out` is empty, or -1. `out` need not
+ * be initialised; the caller frees it with coupon_free().
+ */
+int coupon_load_before(struct book *book, const struct coupon *c, struct coupon *out,
+                       struct error *e);
 
 /*
  * Stores a coupon. With an empty id it is a new one, and id, sequence and revision are filled in,

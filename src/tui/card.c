@@ -10,41 +10,23 @@
 #include "base/text.h"
 #include "model/part.h"
 
-/* The coupon welded before this one in its trial; of a new one, the last. */
-static const struct coupon *coupon_before(const struct coupon_list *list, const struct coupon *c)
-{
-    const struct coupon *before = NULL;
-
-    for (size_t i = 0; i < list->count; i++) {
-        if (c->id[0] != '\0' &&
-            (list->items[i].sequence >= c->sequence || strcmp(list->items[i].id, c->id) == 0))
-            continue;
-        before = &list->items[i];
-    }
-    return before;
-}
-
 int card_open(struct card *card, struct ui *ui, const struct trial *trial, struct coupon *coupon,
               struct error *e)
 {
-    struct coupon_list list = {0};
-    const struct coupon *before;
+    int got;
 
     memset(card, 0, sizeof *card);
     card->ui = ui;
-    if (task_coupons(&ui->session, trial, false, &list, e) < 0)
+    got = task_coupon_before(&ui->session, coupon, &card->before, e);
+    if (got < 0)
         return -1;
+    card->has_before = got > 0;
     trial_copy(&card->trial, trial);
     card->coupon = *coupon;
     memset(coupon, 0, sizeof *coupon);
     card->is_new = card->coupon.id[0] == '\0';
     if (card->is_new && card->coupon.mark != NULL)
         snprintf(card->offered, sizeof card->offered, "%s", card->coupon.mark);
-    before = coupon_before(&list, &card->coupon);
-    card->has_before = before != NULL;
-    if (before != NULL)
-        coupon_copy(&card->before, before);
-    coupon_list_free(&list);
     card_fill(card);
     return 0;
 }
@@ -56,8 +38,7 @@ void card_close(struct card *card)
     free(card->differs);
     trial_free(&card->trial);
     coupon_free(&card->coupon);
-    if (card->has_before)
-        coupon_free(&card->before);
+    coupon_free(&card->before);
     memset(card, 0, sizeof *card);
 }
 

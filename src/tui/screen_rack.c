@@ -165,7 +165,7 @@ static void new_coupon(struct rack *r)
 
     if (!r->has_trial && !make_trial(r, "first"))
         return;
-    if (task_new_coupon(&r->ui->session, &r->trial, false, &draft.coupon, &e) < 0) {
+    if (task_new_coupon(&r->ui->session, &r->trial, &draft.coupon, &e) < 0) {
         ui_say_error(r->ui, &e);
         return;
     }
