@@ -101,9 +101,17 @@ void rank_page_outliers(const struct rank_answer *a, struct page *p);
 
 enum { WORDS_SIZE = 160 };
 
-/* "58°", "-2.9 kg/mm2": a result, or a difference of two with `sign` ("+58°"). */
-void words_result(const struct frame *f, double range, double value, bool sign, char *out,
+/* All take numbers as the frame has them, in base units, and convert them to the units shown.
+ * `range` (base unit too) is the span that decides the decimals. */
+/* "58°", "-2.9 kg/mm2": a result. */
+void words_result(const struct frame *f, double range, double value, char *out, size_t size);
+/* "58°", with `sign` "+58°": a difference of two results. */
+void words_change(const struct frame *f, double range, double change, bool sign, char *out,
                   size_t size);
+/* The bare numbers. */
+double words_shown(const struct column *c, double value);
+double words_shown_result(const struct frame *f, double value);
+double words_shown_change(const struct frame *f, double change);
 /* "3 mm", "both": a value of a column (number, or index of a level). */
 void words_level(const struct frame *f, size_t column, double value, char *out, size_t size);
 /* "6000 – 7500 mm/min", "one – both": two values of a column. */

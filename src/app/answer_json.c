@@ -36,12 +36,22 @@ void answer_put_level(struct json *object, const char *key, const struct frame *
     const struct column *c = &f->columns[column];
 
     if (!c->category)
-        json_put_number(object, key, value);
+        json_put_number(object, key, words_shown(c, value));
     else if (isnan(value))
         json_put_null(object, key);
     else
         json_put_text(object, key,
                       (size_t)value < c->level_count ? c->levels[(size_t)value] : "another");
+}
+
+void answer_put_result(struct json *object, const char *key, const struct frame *f, double value)
+{
+    json_put_number(object, key, words_shown_result(f, value));
+}
+
+void answer_put_change(struct json *object, const char *key, const struct frame *f, double change)
+{
+    json_put_number(object, key, words_shown_change(f, change));
 }
 
 void answer_put_keys(struct json *object, const char *key, const struct frame *f,

@@ -12,6 +12,9 @@ char *answer_json_finish(struct json *root);
 /* A value of a column: a number, or the name of a level. */
 void answer_put_level(struct json *object, const char *key, const struct frame *f, size_t column,
                       double value);
+/* A result, a difference of two results, in the units shown. */
+void answer_put_result(struct json *object, const char *key, const struct frame *f, double value);
+void answer_put_change(struct json *object, const char *key, const struct frame *f, double change);
 void answer_put_keys(struct json *object, const char *key, const struct frame *f,
                      const size_t *columns, size_t count);
 void answer_put_marks(struct json *object, const char *key, const struct frame *f,

@@ -22,10 +22,10 @@ static void put_next(struct json *array, const struct frame *f, const struct des
         for (size_t j = 0; j < c->separates[i].count; j++)
             json_add_text(set, f->columns[c->separates[i].columns[j]].key);
     }
-    json_put_number(item, "expected", c->expected);
+    answer_put_result(item, "expected", f, c->expected);
     json_put_number(item, "chance_held", c->chance_held);
     json_put_number(item, "score", c->score);
-    words_next(f, f->range > 0 ? f->range : 1, c, &words);
+    words_next(f, frame_range(f), c, &words);
     json_put_text(item, "words", text_str(&words));
     text_free(&words);
 }
@@ -53,12 +53,12 @@ static void put_group(struct json *root, const char *key, const struct frame *f,
     answer_put_marks(item, "coupons", f, g->rows, g->count);
     json_put_whole(item, "broke", (long long)g->broke);
     json_put_whole(item, "held", (long long)g->held);
-    json_put_number(item, "middle", g->mean);
+    answer_put_result(item, "middle", f, g->mean);
     steps = json_put_array(item, "unbroken");
     for (size_t i = 0; i < g->steps.step_count; i++) {
         struct json *step = json_add_object(steps);
 
-        json_put_number(step, "at", g->steps.steps[i].at);
+        answer_put_result(step, "at", f, g->steps.steps[i].at);
         json_put_number(step, "share", g->steps.steps[i].share);
         json_put_number(step, "low", g->steps.steps[i].low);
         json_put_number(step, "high", g->steps.steps[i].high);
@@ -78,9 +78,9 @@ char *compare_json(const struct compare_answer *a)
 
         put_group(item, "a", f, &c->a);
         put_group(item, "b", f, &c->b);
-        json_put_number(item, "difference", c->difference);
-        json_put_number(item, "low", c->low);
-        json_put_number(item, "high", c->high);
+        answer_put_change(item, "difference", f, c->difference);
+        answer_put_change(item, "low", f, c->low);
+        answer_put_change(item, "high", f, c->high);
         json_put_number(item, "permutation_chance", c->permutation.chance);
         json_put_bool(item, "permutation_all", c->permutation.all);
         json_put_number(item, "permutation_smallest", c->smallest);

@@ -31,14 +31,13 @@ static int find_level(const struct session *s, const struct frame *f, size_t col
 {
     const struct column *c = &f->columns[column];
     const struct variable *v = variable_find(&s->variables, c->key);
-    const struct unit *unit = v == NULL ? NULL : unit_shown(v->dimension, s->units);
     struct quantity q;
     struct text levels = {0};
 
     if (!c->category) {
         if (quantity_parse(text, v == NULL ? DIM_NUMBER : v->dimension, s->units, &q, e) < 0)
             return -1;
-        *out = unit == NULL ? q.value : unit_from_base(unit, q.value);
+        *out = q.value;
         return 0;
     }
     for (size_t i = 0; i < c->level_count; i++)

@@ -34,9 +34,9 @@ static void add_difference(const struct frame *f, double range, const struct com
         return;
     }
     range = words_fine(range, c->low, c->high);
-    words_result(f, range, sign * c->difference, true, by, sizeof by);
-    words_result(f, range, turned ? -c->high : c->low, true, low, sizeof low);
-    words_result(f, range, turned ? -c->low : c->high, true, high, sizeof high);
+    words_change(f, range, sign * c->difference, true, by, sizeof by);
+    words_change(f, range, turned ? -c->high : c->low, true, low, sizeof low);
+    words_change(f, range, turned ? -c->low : c->high, true, high, sizeof high);
     page_add(p, BLOCK_ANSWER, "%s against %s: %s, somewhere between %s and %s.",
              turned ? c->a.label : c->b.label, turned ? c->b.label : c->a.label, by, low, high);
 }
@@ -77,7 +77,7 @@ static void add_groups(const struct frame *f, double range, const struct compari
         struct text marks = {0};
 
         words_marks(f, groups[g]->rows, groups[g]->count, &marks);
-        words_result(f, range, groups[g]->mean, false, mean, sizeof mean);
+        words_result(f, range, groups[g]->mean, mean, sizeof mean);
         page_table_cell(t, row, 0, "%s", groups[g]->label);
         page_table_cell(t, row, 1, "%zu", groups[g]->count);
         page_table_cell(t, row, 2, "%zu", groups[g]->broke);
@@ -104,7 +104,7 @@ static void add_steps(const struct frame *f, double range, const struct compare_
         if (last > STEPS_SHOWN && i + 1 < last && step->share > share - 0.0999)
             continue;
         share = step->share;
-        words_result(f, range, step->at, false, at, sizeof at);
+        words_result(f, range, step->at, at, sizeof at);
         text_addf(&s, "%s%.0f %% past %s", s.length == 0 ? "" : ", ", 100 * share, at);
     }
     page_add(p, BLOCK_ITEM, "Still unbroken, %s: %s.", g->label,
@@ -126,7 +126,7 @@ static void add_count_on(const struct frame *f, double range, const struct compa
         free(y);
         return;
     }
-    words_result(f, range, t.bound, false, bound, sizeof bound);
+    words_result(f, range, t.bound, bound, sizeof bound);
     if (f->range > 0 && t.bound < 0) /* an angle or a share, which has no values below 0 */
         page_add(p, BLOCK_ITEM,
                  "To count on, %s: nothing; %zu coupons that scatter so much vouch for no value.",

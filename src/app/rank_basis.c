@@ -111,7 +111,7 @@ static void add_scatter(const struct rank_answer *a, struct page *p)
     const struct ranking *r = &a->ranking;
     char value[WORDS_SIZE];
 
-    words_result(&a->subject.frame, r->range, r->scatter, false, value, sizeof value);
+    words_change(&a->subject.frame, r->range, r->scatter, false, value, sizeof value);
     if (r->scatter_from == SCATTER_REPEATS)
         page_add(p, BLOCK_ITEM, "Like coupons scatter by about %s, seen from %zu repeat%s.", value,
                  r->repeats, r->repeats == 1 ? "" : "s");
@@ -138,8 +138,8 @@ static void add_scatter_levels(const struct rank_answer *a, struct page *p)
     words_label(a->subject.frame.columns[l->column].label, label, sizeof label);
     words_level(&a->subject.frame, l->column, l->low_value, x, sizeof x);
     words_level(&a->subject.frame, l->column, l->high_value, y, sizeof y);
-    words_result(&a->subject.frame, a->ranking.range / 10, l->low_scatter, false, sx, sizeof sx);
-    words_result(&a->subject.frame, a->ranking.range / 10, l->high_scatter, false, sy, sizeof sy);
+    words_change(&a->subject.frame, a->ranking.range / 10, l->low_scatter, false, sx, sizeof sx);
+    words_change(&a->subject.frame, a->ranking.range / 10, l->high_scatter, false, sy, sizeof sy);
     page_add(p, BLOCK_ITEM,
              "The scatter itself seems to depend on %s: about %s at %s, %s at %s (by chance alone "
              "in %.0f of 100 shuffles, for having looked at every variable).",
@@ -193,8 +193,8 @@ void rank_page_outliers(const struct rank_answer *a, struct page *p)
 
         if (!o->outlier)
             continue;
-        words_result(f, a->ranking.range, o->low, false, low, sizeof low);
-        words_result(f, a->ranking.range, o->high, false, high, sizeof high);
+        words_result(f, a->ranking.range, o->low, low, sizeof low);
+        words_result(f, a->ranking.range, o->high, high, sizeof high);
         page_add(p, BLOCK_ITEM,
                  "%s: the others lead to expect %s to %s. Look at its face and its notes%s.",
                  f->marks[o->row], low, high,

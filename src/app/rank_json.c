@@ -28,10 +28,10 @@ static void put_levels(struct json *object, const struct frame *f, const struct 
         answer_put_level(item, "level", f, v->column, (double)l->level);
         json_put_whole(item, "coupons", (long long)l->coupons);
         json_put_bool(item, "reference", l->reference);
-        json_put_number(item, "effect", l->effect);
-        json_put_number(item, "low", l->low);
-        json_put_number(item, "high", l->high);
-        json_put_number(item, "effect_anyway", l->anyway);
+        answer_put_change(item, "effect", f, l->effect);
+        answer_put_change(item, "low", f, l->low);
+        answer_put_change(item, "high", f, l->high);
+        answer_put_change(item, "effect_anyway", f, l->anyway);
     }
 }
 
@@ -46,13 +46,13 @@ static void put_variable(struct json *array, const struct rank_answer *a,
     json_put_text(item, "label", c->label);
     json_put_whole(item, "rank", (long long)line->place);
     json_put_text(item, "kind", c->category ? "category" : "number");
-    json_put_text(item, "unit", c->unit);
+    json_put_text(item, "unit", frame_unit(c));
     answer_put_level(item, "from", f, v->column, v->from);
     answer_put_level(item, "to", f, v->column, v->to);
-    json_put_number(item, "effect", v->effect);
-    json_put_number(item, "low", v->low);
-    json_put_number(item, "high", v->high);
-    json_put_number(item, "effect_anyway", v->effect_anyway);
+    answer_put_change(item, "effect", f, v->effect);
+    answer_put_change(item, "low", f, v->low);
+    answer_put_change(item, "high", f, v->high);
+    answer_put_change(item, "effect_anyway", f, v->effect_anyway);
     json_put_number(item, "chance", v->chance);
     json_put_text(item, "word", sureness_word(v->word));
     json_put_number(item, "share", v->importance);
@@ -83,9 +83,9 @@ static void put_together(struct json *root, const struct rank_answer *a)
             continue;
         answer_put_level(item, "from", line->frame, line->change->column, line->change->from);
         answer_put_level(item, "to", line->frame, line->change->column, line->change->to);
-        json_put_number(item, "effect", line->change->effect);
-        json_put_number(item, "low", line->change->low);
-        json_put_number(item, "high", line->change->high);
+        answer_put_change(item, "effect", line->frame, line->change->effect);
+        answer_put_change(item, "low", line->frame, line->change->low);
+        answer_put_change(item, "high", line->frame, line->change->high);
     }
 }
 
@@ -178,9 +178,9 @@ static void put_outliers(struct json *root, const struct rank_answer *a)
             continue;
         item = json_add_object(array);
         json_put_text(item, "mark", a->subject.frame.marks[o->row]);
-        json_put_number(item, "expected", o->expected);
-        json_put_number(item, "low", o->low);
-        json_put_number(item, "high", o->high);
+        answer_put_result(item, "expected", &a->subject.frame, o->expected);
+        answer_put_result(item, "low", &a->subject.frame, o->low);
+        answer_put_result(item, "high", &a->subject.frame, o->high);
         json_put_number(item, "chance", o->chance);
         json_put_bool(item, "same_first", o->same_first);
     }
@@ -201,11 +201,11 @@ static void put_interactions(struct json *root, const struct rank_answer *a)
         answer_put_keys(item, "variables", &a->subject.frame, pair, 2);
         json_put_number(item, "chance", c->chance);
         json_put_text(item, "word", sureness_word(sureness_of(c->chance)));
-        json_put_number(item, "effect", c->effect);
-        json_put_number(item, "low", c->low);
-        json_put_number(item, "high", c->high);
-        json_put_number(item, "first_at_low_of_second", c->a_at_low);
-        json_put_number(item, "first_at_high_of_second", c->a_at_high);
+        answer_put_change(item, "effect", &a->subject.frame, c->effect);
+        answer_put_change(item, "low", &a->subject.frame, c->low);
+        answer_put_change(item, "high", &a->subject.frame, c->high);
+        answer_put_change(item, "first_at_low_of_second", &a->subject.frame, c->a_at_low);
+        answer_put_change(item, "first_at_high_of_second", &a->subject.frame, c->a_at_high);
     }
 }
 
@@ -220,7 +220,7 @@ char *rank_json(const struct rank_answer *a)
     json_put_whole(root, "set_ups", (long long)r->set_ups);
     json_put_whole(root, "repeats", (long long)r->repeats);
     part = json_put_object(root, "scatter");
-    json_put_number(part, "value", r->scatter);
+    answer_put_change(part, "value", &a->subject.frame, r->scatter);
     json_put_text(part, "from", scatter_from_code(r->scatter_from));
     part = json_put_array(root, "variables");
     for (size_t i = 0; i < a->line_count; i++)

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "app/answer.h"
+#include "app/trial_frame.h"
 #include "base/mem.h"
 
 enum {
@@ -99,6 +100,14 @@ int rank_make(struct session *s, const struct rank_request *r, struct rank_answe
         add_diagnostics(s, a);
     *out = a;
     return 0;
+}
+
+void rank_show(const struct session *s, struct rank_answer *a)
+{
+    a->subject.units = s->units;
+    trial_frame_units(s, &a->subject.frame);
+    if (a->has_merged)
+        trial_frame_units(s, &a->merged_frame);
 }
 
 void rank_free(struct rank_answer *a)

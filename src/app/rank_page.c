@@ -41,12 +41,12 @@ static void change_words(const struct rank_answer *a, const struct rank_line *li
               : turn < 0 ? "lowered"
                          : "raised",
               result);
-    words_result(f, range, one_way ? turn * v->effect : v->effect, !one_way, x, sizeof x);
+    words_change(f, range, one_way ? turn * v->effect : v->effect, !one_way, x, sizeof x);
     text_add(out, x);
     if (isnan(v->low))
         return;
-    words_result(f, range, low, !one_way, x, sizeof x);
-    words_result(f, range, high, !one_way, y, sizeof y);
+    words_change(f, range, low, !one_way, x, sizeof x);
+    words_change(f, range, high, !one_way, y, sizeof y);
     text_addf(out, ", somewhere between %s and %s", x, y);
 }
 
@@ -141,13 +141,13 @@ static void table_change(const struct rank_answer *a, const struct rank_line *li
 
     words_step(line->frame, v->column, v->from, v->to, x, sizeof x);
     page_table_cell(t, row, COL_STEP, "%s", x);
-    words_result(line->frame, range, v->effect, true, x, sizeof x);
+    words_change(line->frame, range, v->effect, true, x, sizeof x);
     page_table_cell(t, row, COL_CHANGE, "%s", x);
     words_range(line->frame, range, v->low, v->high, x, sizeof x);
     if (!isnan(v->low))
         page_table_cell(t, row, COL_RANGE, "%s", x);
     if (a->anyway) {
-        words_result(line->frame, range, v->effect_anyway, true, x, sizeof x);
+        words_change(line->frame, range, v->effect_anyway, true, x, sizeof x);
         page_table_cell(t, row, COL_ANYWAY, "%s", x);
     }
 }
@@ -198,9 +198,9 @@ static void add_levels(const struct rank_answer *a, const struct ranked *v, stru
         const struct ranked_level *l = &v->levels[i];
 
         words_level(f, v->column, (double)l->level, level, sizeof level);
-        words_result(f, a->ranking.range, l->effect, true, by, sizeof by);
-        words_result(f, a->ranking.range, l->low, true, low, sizeof low);
-        words_result(f, a->ranking.range, l->high, true, high, sizeof high);
+        words_change(f, a->ranking.range, l->effect, true, by, sizeof by);
+        words_change(f, a->ranking.range, l->low, true, low, sizeof low);
+        words_change(f, a->ranking.range, l->high, true, high, sizeof high);
         if (l->reference)
             text_addf(&s, "%s%s is what the others are held against (%zu)", i ? "; " : "", level,
                       l->coupons);
@@ -233,10 +233,10 @@ static void interaction_words(const struct rank_answer *a, const struct interact
     words_label(f->columns[c->a].label, label, sizeof label);
     words_label(f->columns[c->b].label, other, sizeof other);
     text_addf(out, "What %s does depends on %s: ", label, other);
-    words_result(f, a->ranking.range, c->a_at_low, true, by, sizeof by);
+    words_change(f, a->ranking.range, c->a_at_low, true, by, sizeof by);
     end_words(a, c->b, false, at, sizeof at);
     text_addf(out, "%s with %s %s, ", by, other, at);
-    words_result(f, a->ranking.range, c->a_at_high, true, by, sizeof by);
+    words_change(f, a->ranking.range, c->a_at_high, true, by, sizeof by);
     end_words(a, c->b, true, at, sizeof at);
     text_addf(out, "%s with %s; %s (chance %.2f).", by, at, sureness_word(sureness_of(c->chance)),
               c->chance);

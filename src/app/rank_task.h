@@ -32,6 +32,8 @@ struct rank_answer; /* owns the frame, the ranking and what was found beside it 
 int rank_make(struct session *s, const struct rank_request *r, struct rank_answer **out,
               struct error *e);
 void rank_free(struct rank_answer *a);
+/* Shows the answer in the units the session has now; the ranking itself stays. */
+void rank_show(const struct session *s, struct rank_answer *a);
 void rank_page(const struct rank_answer *a, struct page *p);
 char *rank_json(const struct rank_answer *a); /* caller frees */
 

@@ -92,33 +92,20 @@ static const struct level_set *set_of(const struct trial *t, const char *key)
     return NULL;
 }
 
-/* The index of a level; one no coupon has had yet is added behind the others. */
-static double level_index(struct column *c, const char *level)
+/* Base unit, or index; a level no coupon has had yet is added. False when it cannot be read. */
+static bool level_value(const struct session *s, struct frame *f, size_t column, const char *level,
+                        double *out)
 {
-    for (size_t i = 0; i < c->level_count; i++)
-        if (strcmp(c->levels[i], level) == 0)
-            return (double)i;
-    if (c->level_count == c->level_capacity) {
-        c->level_capacity = c->level_capacity * 2 + 4;
-        c->levels = mem_resize(c->levels, c->level_capacity, sizeof *c->levels);
-    }
-    c->levels[c->level_count] = mem_copy(level);
-    return (double)c->level_count++;
-}
-
-static bool level_value(const struct session *s, struct column *c, const char *level, double *out)
-{
-    const struct variable *v = variable_find(&s->variables, c->key);
-    const struct unit *unit = v == NULL ? NULL : unit_shown(v->dimension, s->units);
+    const struct variable *v = variable_find(&s->variables, f->columns[column].key);
     struct quantity q;
 
-    if (c->category) {
-        *out = level_index(c, level);
+    if (f->columns[column].category) {
+        *out = (double)frame_level(f, column, level);
         return true;
     }
     if (v == NULL || quantity_parse(level, v->dimension, s->units, &q, NULL) < 0)
         return false;
-    *out = unit == NULL ? q.value : unit_from_base(unit, q.value);
+    *out = q.value;
     return true;
 }
 
@@ -133,8 +120,7 @@ struct design_levels *subject_levels(const struct session *s, struct subject *x)
             continue;
         levels[j].values = mem_zero(set->count, sizeof *levels[j].values);
         for (size_t i = 0; i < set->count; i++)
-            if (level_value(s, &x->frame.columns[j], set->levels[i],
-                            &levels[j].values[levels[j].count]))
+            if (level_value(s, &x->frame, j, set->levels[i], &levels[j].values[levels[j].count]))
                 levels[j].count++;
     }
     return levels;

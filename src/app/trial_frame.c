@@ -115,17 +115,16 @@ static bool wanted(const struct session *s, const struct coupon_list *coupons,
 }
 
 static void set_cell(struct frame *f, size_t row, size_t column, const struct coupon *c,
-                     const struct variable *v, enum unit_system system)
+                     const struct variable *v)
 {
     char room[32];
     const char *level;
-    const struct unit *unit = unit_shown(v->dimension, system);
     double number;
 
     if (!f->columns[column].category) {
         number = number_of(c, v);
         if (!isnan(number))
-            frame_set_number(f, row, column, unit ? unit_from_base(unit, number) : number);
+            frame_set_number(f, row, column, number);
         return;
     }
     level = category_of(c, v, room, sizeof room);
@@ -133,22 +132,29 @@ static void set_cell(struct frame *f, size_t row, size_t column, const struct co
         frame_set_level(f, row, column, level);
 }
 
-/* A limit in the units shown; the kind of the measure does not change. */
-static struct measure shown_measure(struct measure m, const struct unit *unit)
-{
-    if (unit != NULL && m.kind != MEASURE_MISSING) {
-        m.low = unit_from_base(unit, m.low);
-        m.high = unit_from_base(unit, m.high);
-    }
-    return m;
-}
-
-static double result_range(const struct variable *result, const struct unit *unit)
+static double result_range(const struct variable *result)
 {
     if (result->scale > 0)
-        return unit == NULL ? result->scale
-                            : unit_from_base(unit, result->scale) - unit_from_base(unit, 0);
+        return result->scale;
     return result->unit != NULL && strcmp(result->unit, "%") == 0 ? 100 : 0;
+}
+
+void trial_frame_units(const struct session *s, struct frame *f)
+{
+    const struct variable *v = variable_find(&s->variables, f->result_key);
+
+    f->result_shown = v == NULL ? NULL : unit_shown(v->dimension, s->units);
+    for (size_t j = 0; j < f->k; j++) {
+        v = variable_find(&s->variables, f->columns[j].key);
+        if (v != NULL && !f->columns[j].category)
+            f->columns[j].shown = unit_shown(v->dimension, s->units);
+    }
+}
+
+/* A user's own unit is no unit of the table: nothing is converted. */
+static const char *own_unit(const struct variable *v)
+{
+    return v->kind == VARIABLE_NUMBER && v->unit != NULL ? v->unit : "";
 }
 
 static int check_names(const struct session *s, const char *const *names, size_t count,
@@ -168,31 +174,29 @@ static int check_names(const struct session *s, const char *const *names, size_t
 int trial_frame(const struct session *s, const struct coupon_list *coupons,
                 const struct frame_request *r, struct frame *out, struct error *e)
 {
-    const struct unit *unit = unit_shown(r->result->dimension, s->units);
     const struct variable **columns;
 
     if (check_names(s, r->with, r->with_count, e) < 0 ||
         check_names(s, r->without, r->without_count, e) < 0)
         return -1;
-    frame_init(out, r->result->key, r->result->label, variable_unit(r->result, s->units),
-               result_range(r->result, unit));
+    frame_init(out, r->result->key, r->result->label, own_unit(r->result), result_range(r->result));
     columns = mem_zero(s->variables.count, sizeof *columns);
     for (size_t i = 0; i < s->variables.count; i++) {
         const struct variable *v = &s->variables.items[i];
 
         if (wanted(s, coupons, r, v))
-            columns[frame_add_column(out, v->key, v->label, variable_unit(v, s->units),
-                                     is_category(coupons, v))] = v;
+            columns[frame_add_column(out, v->key, v->label, own_unit(v), is_category(coupons, v))] =
+                v;
     }
     for (size_t i = 0; i < coupons->count; i++) {
         const struct coupon *c = &coupons->items[i];
-        size_t row =
-            frame_add_row(out, c->mark, shown_measure(coupon_measure(c, r->result->key), unit));
+        size_t row = frame_add_row(out, c->mark, coupon_measure(c, r->result->key));
 
         for (size_t j = 0; j < out->k; j++)
-            set_cell(out, row, j, c, columns[j], s->units);
+            set_cell(out, row, j, c, columns[j]);
     }
     frame_sort_levels(out);
+    trial_frame_units(s, out);
     free(columns);
     return 0;
 }

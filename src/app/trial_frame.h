@@ -26,5 +26,7 @@ struct frame_request {
  */
 int trial_frame(const struct session *s, const struct coupon_list *coupons,
                 const struct frame_request *r, struct frame *out, struct error *e);
+/* Shows the frame's numbers, which stay as they are, in the units of the session. */
+void trial_frame_units(const struct session *s, struct frame *f);
 
 #endif

@@ -17,7 +17,7 @@ static int decimals_for(double range)
 
 static const char *glue(const char *unit)
 {
-    return unit == NULL || *unit == '\0' || strcmp(unit, "°") == 0 ? "" : " ";
+    return *unit == '\0' || strcmp(unit, "°") == 0 ? "" : " ";
 }
 
 double words_fine(double range, double low, double high)
@@ -25,30 +25,64 @@ double words_fine(double range, double low, double high)
     return high > low ? fmin(range, 30 * (high - low)) : range;
 }
 
-/* A rounded number, never "-0"; with a plus sign when it is above 0. */
-static void words_signed(double range, double value, char *out, size_t size)
+static double shown(const struct unit *unit, double value)
 {
-    if (range < 1e-7 || fabs(value) >= 1e15) {
+    return unit == NULL ? value : unit_from_base(unit, value);
+}
+
+double words_shown(const struct column *c, double value)
+{
+    return shown(c->shown, value);
+}
+
+double words_shown_result(const struct frame *f, double value)
+{
+    return shown(f->result_shown, value);
+}
+
+double words_shown_change(const struct frame *f, double change)
+{
+    return f->result_shown == NULL ? change : change / f->result_shown->scale;
+}
+
+/* A number as shown, rounded, never "-0"; with a plus sign when it is above 0. `range` in the base
+ * unit. */
+static void words_signed(const struct frame *f, double range, double value, char *out, size_t size)
+{
+    int decimals = decimals_for(words_shown_change(f, range));
+
+    if (words_shown_change(f, range) < 1e-7 || fabs(value) >= 1e15) {
         snprintf(out, size, "%+.3g", value);
         return;
     }
-    snprintf(out, size, "%+.*f", decimals_for(range), value);
+    snprintf(out, size, "%+.*f", decimals, value);
     if (strtod(out, NULL) == 0)
-        snprintf(out, size, "%.*f", decimals_for(range), 0.0);
+        snprintf(out, size, "%.*f", decimals, 0.0);
 }
 
-void words_result(const struct frame *f, double range, double value, bool sign, char *out,
-                  size_t size)
+static void with_unit(const struct frame *f, double range, double value, bool sign, char *out,
+                      size_t size)
 {
+    const char *unit = frame_result_unit(f);
     char number[48];
 
     if (isnan(value)) {
         snprintf(out, size, "–");
         return;
     }
-    words_signed(range, value, number, sizeof number);
-    snprintf(out, size, "%s%s%s", number + (!sign && number[0] == '+'), glue(f->result_unit),
-             f->result_unit == NULL ? "" : f->result_unit);
+    words_signed(f, range, value, number, sizeof number);
+    snprintf(out, size, "%s%s%s", number + (!sign && number[0] == '+'), glue(unit), unit);
+}
+
+void words_result(const struct frame *f, double range, double value, char *out, size_t size)
+{
+    with_unit(f, range, words_shown_result(f, value), false, out, size);
+}
+
+void words_change(const struct frame *f, double range, double change, bool sign, char *out,
+                  size_t size)
+{
+    with_unit(f, range, words_shown_change(f, change), sign, out, size);
 }
 
 void words_level(const struct frame *f, size_t column, double value, char *out, size_t size)
@@ -63,8 +97,8 @@ void words_level(const struct frame *f, size_t column, double value, char *out, 
 
         snprintf(out, size, "%s", level < c->level_count ? c->levels[level] : "another");
     } else {
-        text_from_figures(number, sizeof number, value, 4);
-        snprintf(out, size, "%s%s%s", number, glue(c->unit), c->unit == NULL ? "" : c->unit);
+        text_from_figures(number, sizeof number, words_shown(c, value), 4);
+        snprintf(out, size, "%s%s%s", number, glue(frame_unit(c)), frame_unit(c));
     }
 }
 
@@ -77,7 +111,7 @@ void words_step(const struct frame *f, size_t column, double from, double to, ch
     if (f->columns[column].category)
         words_level(f, column, from, first, sizeof first);
     else
-        text_from_figures(first, sizeof first, from, 4);
+        text_from_figures(first, sizeof first, words_shown(&f->columns[column], from), 4);
     snprintf(out, size, "%s – %s", first, second);
 }
 
@@ -87,8 +121,8 @@ void words_range(const struct frame *f, double range, double low, double high, c
     char first[WORDS_SIZE / 2], second[WORDS_SIZE / 2];
 
     range = words_fine(range, low, high);
-    words_signed(range, low, first, sizeof first);
-    words_result(f, range, high, true, second, sizeof second);
+    words_signed(f, range, words_shown_change(f, low), first, sizeof first);
+    words_change(f, range, high, true, second, sizeof second);
     snprintf(out, size, "%s … %s", first, second);
 }
 
@@ -190,8 +224,8 @@ static void add_sharpened(const struct frame *f, double range, const struct desi
     char before[WORDS_SIZE], after[WORDS_SIZE], label[WORDS_SIZE];
 
     words_label(f->columns[gain->column].label, label, sizeof label);
-    words_result(f, range / 10, 1.645 * gain->before, false, before, sizeof before);
-    words_result(f, range / 10, 1.645 * gain->after, false, after, sizeof after);
+    words_change(f, range / 10, 1.645 * gain->before, false, before, sizeof before);
+    words_change(f, range / 10, 1.645 * gain->after, false, after, sizeof after);
     text_addf(out, ": it sharpens %s most, from about ±%s to ±%s", label, before, after);
 }
 
@@ -230,7 +264,7 @@ void words_next(const struct frame *f, double range, const struct design_coupon 
     add_purpose(f, range, c, out);
     text_add(out, ".");
     if (!isnan(c->expected)) {
-        words_result(f, range, c->expected, false, expected, sizeof expected);
+        words_result(f, range, c->expected, expected, sizeof expected);
         text_addf(out, " Expect about %s", expected);
         if (!isnan(c->chance_held) && c->chance_held >= 0.5)
             text_addf(out, "; %.0f in 100 that it holds to the stop", 100 * c->chance_held);

@@ -108,7 +108,7 @@ static void plain_difference(const struct measure *a, const struct measure *b, s
 /* Both groups as a frame of one column: 0 for a, 1 for b. */
 static void side_frame(const struct frame *f, const struct comparison *c, struct frame *sides)
 {
-    frame_init(sides, f->result_key, f->result_label, f->result_unit, f->range);
+    frame_init(sides, "", "", "", f->range);
     frame_add_column(sides, "side", "side", "", false);
     for (size_t i = 0; i < c->a.count + c->b.count; i++) {
         bool b = i >= c->a.count;
@@ -198,12 +198,12 @@ int compare_groups(const struct frame *f, const size_t *a, size_t a_count, const
 static char *value_label(const struct column *c, double low, double high)
 {
     char from[40], to[40];
-    const char *unit = c->unit == NULL ? "" : c->unit;
+    const char *unit = frame_unit(c);
 
     if (c->category)
         return mem_copy(c->levels[(size_t)low]);
-    text_from_rounded(from, sizeof from, low, 6);
-    text_from_rounded(to, sizeof to, high, 6);
+    text_from_rounded(from, sizeof from, c->shown ? unit_from_base(c->shown, low) : low, 6);
+    text_from_rounded(to, sizeof to, c->shown ? unit_from_base(c->shown, high) : high, 6);
     return low == high ? mem_format("%s%s%s", from, *unit ? " " : "", unit)
                        : mem_format("%s to %s%s%s", from, to, *unit ? " " : "", unit);
 }

@@ -85,6 +85,16 @@ void frame_set_number(struct frame *f, size_t row, size_t column, double value)
     f->columns[column].x[row] = value;
 }
 
+const char *frame_unit(const struct column *c)
+{
+    return c->shown != NULL ? c->shown->symbol : c->unit;
+}
+
+const char *frame_result_unit(const struct frame *f)
+{
+    return f->result_shown != NULL ? f->result_shown->symbol : f->result_unit;
+}
+
 static size_t level_index(struct column *c, const char *level)
 {
     for (size_t i = 0; i < c->level_count; i++)
@@ -95,10 +105,16 @@ static size_t level_index(struct column *c, const char *level)
     return c->level_count++;
 }
 
+size_t frame_level(struct frame *f, size_t column, const char *level)
+{
+    assert(column < f->k && f->columns[column].category);
+    return level_index(&f->columns[column], level);
+}
+
 void frame_set_level(struct frame *f, size_t row, size_t column, const char *level)
 {
-    assert(row < f->n && column < f->k && f->columns[column].category);
-    f->columns[column].x[row] = (double)level_index(&f->columns[column], level);
+    assert(row < f->n);
+    f->columns[column].x[row] = (double)frame_level(f, column, level);
 }
 
 static int by_name(const void *a, const void *b)

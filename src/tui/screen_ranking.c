@@ -19,6 +19,7 @@ struct ranking_screen {
     struct ui *ui;
     const char *trial;
     char *result; /* key; NULL: the one that decides the trial */
+    struct rank_answer *answer; /* NULL: there is no ranking */
     struct view view;
     long seen;    /* change counter of the book when it was ranked */
     int64_t told; /* when the user was last told how far the work is */
@@ -72,18 +73,16 @@ static void refusal_page(const struct ranking_screen *r, const char *why, struct
 static void rank(struct ranking_screen *r)
 {
     struct rank_request request = request_of(r);
-    struct rank_answer *answer = NULL;
     struct page page = {0};
     struct error e = {0};
 
     r->seen = session_changes(&r->ui->session);
     r->told = clock_monotonic_ms();
-    if (rank_make(&r->ui->session, &request, &answer, &e) < 0) {
+    rank_free(r->answer);
+    if (rank_make(&r->ui->session, &request, &r->answer, &e) < 0)
         refusal_page(r, e.text, &page);
-    } else {
-        rank_page(answer, &page);
-        rank_free(answer);
-    }
+    else
+        rank_page(r->answer, &page);
     r->ui->words[0] = '\0';
     view_set(&r->view, &page);
 }
@@ -141,8 +140,14 @@ static void choose_result(struct ranking_screen *r)
 
 static void change_units(struct ranking_screen *r)
 {
+    struct page page = {0};
+
     switch_units(r->ui);
-    rank(r);
+    if (r->answer == NULL)
+        return;
+    rank_show(&r->ui->session, r->answer);
+    rank_page(r->answer, &page);
+    view_set(&r->view, &page);
 }
 
 static void show_keys(struct ranking_screen *r)
@@ -196,5 +201,6 @@ void screen_ranking(struct ui *ui, const char *trial)
     }
     ui_pop(ui);
     view_free(&r.view);
+    rank_free(r.answer);
     free(r.result);
 }

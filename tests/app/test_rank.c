@@ -12,6 +12,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "app/answer.h"
 #include "app/rank_task.h"
 #include "app/tasks.h"
 #include "base/text.h"
@@ -186,6 +187,120 @@ START_TEST(what_stands_in_the_json_is_what_stands_in_the_words)
 }
 END_TEST
 
+/* 40 to 8 mm of unfused run, and a temperature among the causes. */
+static const char lengths[] = "mark,sides,preheat (degC),pressure,longest_unfused (mm)\n"
+                              "1,one,20,1,40\n2,one,100,2,36\n3,both,20,2,12\n4,both,100,1,8\n"
+                              "5,one,20,2,41\n6,both,100,2,9\n";
+
+START_TEST(inch_and_metric_are_one_ranking_with_converted_figures)
+{
+    struct rank_request rank = {.result = "longest_unfused"};
+    struct rank_answer *metric = NULL, *inch = NULL;
+    char shown[WORDS_SIZE], *words;
+
+    ck_assert_int_eq(bring_in("t", lengths, NULL, NULL), 0);
+    ck_assert_int_eq(rank_make(&s, &rank, &metric, NULL), 0);
+    s.units = UNITS_INCH;
+    ck_assert_int_eq(rank_make(&s, &rank, &inch, NULL), 0);
+    ck_assert_uint_eq(inch->ranking.count, 3);
+    for (size_t i = 0; i < 3; i++) {
+        const struct ranked *m = &metric->ranking.items[i], *n = &inch->ranking.items[i];
+
+        ck_assert_uint_eq(m->column, n->column);
+        ck_assert(m->chance == n->chance && m->effect == n->effect && m->low == n->low &&
+                  m->high == n->high && m->from == n->from && m->to == n->to);
+    }
+    ck_assert_double_eq_tol(metric->ranking.items[0].effect, 24.45, 0.01);
+    words_change(&inch->subject.frame, 30, -25.4, true, shown, sizeof shown);
+    ck_assert_str_eq(shown, "-1.00 in");
+    words_change(&metric->subject.frame, 30, -25.4, true, shown, sizeof shown);
+    ck_assert_str_eq(shown, "-25.4 mm");
+    words = words_of(inch);
+    HAS(words, "68 – 212 °F");
+    free(words);
+    rank_show(&s, metric); /* switched, not made once more */
+    words = words_of(metric);
+    HAS(words, "68 – 212 °F");
+    HAS(words, " in");
+    ck_assert_ptr_null(strstr(words, " mm"));
+    free(words);
+    rank_free(metric);
+    rank_free(inch);
+}
+END_TEST
+
+/* 20 °C is 68 °F, but 20 °C more is 36 °F more. */
+START_TEST(a_difference_has_no_zero_point)
+{
+    struct frame f;
+    char shown[WORDS_SIZE];
+
+    frame_init(&f, "heat", "Heat", "", 0);
+    f.result_shown = unit_shown(DIM_TEMPERATURE, UNITS_INCH);
+    words_result(&f, 200, 20, shown, sizeof shown);
+    ck_assert_str_eq(shown, "68 °F");
+    words_change(&f, 200, 20, false, shown, sizeof shown);
+    ck_assert_str_eq(shown, "36 °F");
+    ck_assert_double_eq_tol(words_shown_result(&f, -40), -40, 1e-12);
+    ck_assert_double_eq_tol(words_shown_change(&f, -40), -72, 1e-12);
+    frame_free(&f);
+}
+END_TEST
+
+static double json_number(const char *json, const char *key)
+{
+    const char *at = strstr(json, key);
+
+    ck_assert_ptr_nonnull(at);
+    return strtod(at + strlen(key), NULL);
+}
+
+START_TEST(json_is_in_the_units_of_the_session)
+{
+    struct rank_request rank = {.result = "longest_unfused"};
+    struct next_answer *next = NULL;
+    struct compare_answer *compare = NULL;
+    struct rank_answer *a = NULL;
+    double effect[2], scatter[2], expected[2], middle[2], difference[2], at[2];
+
+    ck_assert_int_eq(bring_in("t", lengths, NULL, NULL), 0);
+    for (int i = 0; i < 2; i++) {
+        char *json;
+
+        s.units = i == 0 ? UNITS_METRIC : UNITS_INCH;
+        ck_assert_int_eq(rank_make(&s, &rank, &a, NULL), 0);
+        json = rank_json(a);
+        effect[i] = json_number(json, "\"effect\": ");
+        scatter[i] = json_number(json, "\"value\": ");
+        HAS(json, i == 0 ? "\"from\": 20.0," : "\"from\": 68.0,");
+        free(json);
+        ck_assert_int_eq(next_make(&s, &rank, 1, &next, NULL), 0);
+        json = next_json(next);
+        expected[i] = json_number(json, "\"expected\": ");
+        free(json);
+        next_free(next);
+        ck_assert_int_eq(compare_make(&s, &rank, "preheat", i == 0 ? "20" : "68",
+                                      i == 0 ? "100" : "212", &compare, NULL),
+                         0);
+        json = compare_json(compare);
+        HAS(json, i == 0 ? "\"label\": \"20 °C\"" : "\"label\": \"68 °F\"");
+        middle[i] = json_number(json, "\"middle\": ");
+        difference[i] = json_number(json, "\"difference\": ");
+        at[i] = json_number(json, "\"at\": ");
+        free(json);
+        compare_free(compare);
+        rank_free(a);
+    }
+    ck_assert_double_eq_tol(effect[0], 25.4 * effect[1], 1e-9);
+    ck_assert_double_eq_tol(scatter[0], 25.4 * scatter[1], 1e-9);
+    ck_assert_double_eq_tol(expected[0], 25.4 * expected[1], 1e-9);
+    ck_assert_double_eq_tol(middle[0], 25.4 * middle[1], 1e-9);
+    ck_assert_double_eq_tol(difference[0], 25.4 * difference[1], 1e-9);
+    ck_assert_double_eq(at[0], 12);
+    ck_assert_double_eq_tol(at[1], 12 / 25.4, 1e-12);
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *su = suite_create("app/rank");
@@ -197,6 +312,9 @@ Suite *suite(void)
     tcase_add_test(t, a_question_the_book_cannot_answer_is_refused_in_words);
     tcase_add_test(t, nothing_comes_in_unless_all_of_it_is_good);
     tcase_add_test(t, what_stands_in_the_json_is_what_stands_in_the_words);
+    tcase_add_test(t, inch_and_metric_are_one_ranking_with_converted_figures);
+    tcase_add_test(t, a_difference_has_no_zero_point);
+    tcase_add_test(t, json_is_in_the_units_of_the_session);
     suite_add_tcase(su, t);
     return su;
 }

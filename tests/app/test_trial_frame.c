@@ -55,14 +55,19 @@ START_TEST(columns_are_the_causes_that_were_recorded)
 }
 END_TEST
 
-START_TEST(inch_units_change_what_is_shown_not_the_scale_of_the_result)
+START_TEST(units_change_what_is_shown_never_the_numbers)
 {
     s.units = UNITS_INCH;
     ck_assert_int_eq(make(NULL, NULL), 0);
-    ck_assert_double_eq_tol(f.columns[0].x[0], 3 / 25.4, 1e-12);
-    ck_assert_str_eq(f.columns[0].unit, "in");
+    ck_assert_double_eq(f.columns[0].x[0], 3);
+    ck_assert_str_eq(frame_unit(&f.columns[0]), "in");
+    ck_assert_str_eq(frame_unit(&f.columns[1]), "");
+    ck_assert_str_eq(frame_result_unit(&f), "°");
     ck_assert_double_eq(f.range, 180);
     s.units = UNITS_METRIC;
+    trial_frame_units(&s, &f);
+    ck_assert_double_eq(f.columns[0].x[0], 3);
+    ck_assert_str_eq(frame_unit(&f.columns[0]), "mm");
     frame_free(&f);
 }
 END_TEST
@@ -119,7 +124,7 @@ Suite *suite(void)
 
     tcase_add_checked_fixture(t, setup, teardown);
     tcase_add_test(t, columns_are_the_causes_that_were_recorded);
-    tcase_add_test(t, inch_units_change_what_is_shown_not_the_scale_of_the_result);
+    tcase_add_test(t, units_change_what_is_shown_never_the_numbers);
     tcase_add_test(t, a_derived_variable_takes_the_place_of_what_it_comes_from);
     tcase_add_test(t, a_variable_can_be_left_out_and_must_exist);
     tcase_add_test(t, a_missing_value_stays_missing);
