@@ -54,12 +54,27 @@ static int vacuum_into(struct book *book, const char *part, struct error *e)
     return result;
 }
 
+/* SQLite 3.40 cannot do it from a file that was opened for reading: it loses count of the columns
+ * that are made from others. */
+static int vacuum_read_only(struct book *book, const char *part, struct error *e)
+{
+    struct book copy = {.path = book->path};
+    int rc = db_copy_to_memory(book, &copy.sqlite, e);
+
+    if (rc == 0)
+        rc = vacuum_into(&copy, part, e);
+    db_forget_queries(&copy);
+    sqlite3_close(copy.sqlite);
+    return rc;
+}
+
 static int copy_to(struct book *book, const char *part, const char *to, struct error *e)
 {
+    bool read_only = sqlite3_db_readonly(book->sqlite, "main") == 1;
     char *copy;
     int result;
 
-    if (vacuum_into(book, part, e) < 0)
+    if ((read_only ? vacuum_read_only : vacuum_into)(book, part, e) < 0)
         return error_where(e, "%s: the backup cannot be made", to);
     if (sync_path(part, O_RDWR) < 0)
         return copy_failed(to, e);

@@ -82,6 +82,9 @@ int db_leave(struct book *book, int result, struct error *e);
 int db_enter_reading(struct book *book, struct error *e);
 int db_leave_reading(struct book *book, int result, struct error *e);
 
+/* A copy of the whole book that is in no file; the caller closes *out. */
+int db_copy_to_memory(struct book *book, sqlite3 **out, struct error *e);
+
 /* `path` so that SQLite takes it as a file, also "file:x" or ":memory:". The caller owns it. */
 char *db_file_name(const char *path);
 

@@ -141,13 +141,11 @@ static int connect_book(struct book *book, struct opening *o, struct error *e)
     return connect_for_reading(book, o, e);
 }
 
-/* An older book that cannot be written is brought up to date in memory, and read from there. */
-static int move_to_memory(struct book *book, struct error *e)
+int db_copy_to_memory(struct book *book, sqlite3 **out, struct error *e)
 {
     sqlite3 *memory = NULL;
     sqlite3_backup *copy = NULL;
-    int code =
-        sqlite3_open_v2(":memory:", &memory, SQLITE_OPEN_READWRITE | SQLITE_OPEN_MEMORY, NULL);
+    int code = sqlite3_open(":memory:", &memory);
 
     if (code == SQLITE_OK)
         copy = sqlite3_backup_init(memory, "main", book->sqlite, "main");
@@ -160,9 +158,20 @@ static int move_to_memory(struct book *book, struct error *e)
         sqlite3_close(memory);
         return -1;
     }
+    configure(memory);
+    *out = memory;
+    return 0;
+}
+
+/* An older book that cannot be written is brought up to date in memory, and read from there. */
+static int move_to_memory(struct book *book, struct error *e)
+{
+    sqlite3 *memory;
+
+    if (db_copy_to_memory(book, &memory, e) < 0)
+        return -1;
     disconnect(book);
     book->sqlite = memory;
-    configure(memory);
     return 0;
 }
 

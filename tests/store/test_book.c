@@ -247,6 +247,7 @@ END_TEST
 
 static void reads_but_does_not_write(const char *words)
 {
+    char *copy = mem_format("%s-copy", at.dir);
     struct book *book;
     struct coupon_list list = {0};
     struct coupon c;
@@ -261,6 +262,10 @@ static void reads_but_does_not_write(const char *words)
     expect(book_begin(book, &e) < 0, "does not begin");
     expect(coupon_strike(book, list.items[0].id, "x", &e) < 0, "does not strike");
     expect(setting_set(book, "units", "inch", &e) < 0, "does not set");
+    expect(book_backup(book, copy, &e) == 0, "is copied");
+    expect(scratch_count(copy, "SELECT count(*) FROM coupon") == 2, "is copied whole");
+    unlink(copy);
+    free(copy);
     coupon_list_free(&list);
     book_close(book);
 }
