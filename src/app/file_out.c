@@ -134,6 +134,7 @@ static FILE *open_part(struct file_out *f, const char *path)
 int file_open(struct file_out *f, const char *path, const char *book, bool replace, struct error *e)
 {
     bool special = path != NULL && is_special(path);
+    struct stat is;
 
     memset(f, 0, sizeof *f);
     if (path == NULL || strcmp(path, "-") == 0) {
@@ -144,6 +145,7 @@ int file_open(struct file_out *f, const char *path, const char *book, bool repla
         return -1;
     f->name = path;
     f->replace = replace;
+    f->others = book != NULL && stat(book, &is) == 0 ? is.st_mode : 0666;
     f->out = special ? fopen(path, "w") : open_part(f, path);
     if (f->out != NULL)
         return 0;
@@ -154,7 +156,8 @@ int file_open(struct file_out *f, const char *path, const char *book, bool repla
     return -1;
 }
 
-/* The permissions of the file that is replaced, or those a newly made one would have had. */
+/* The permissions of the file that is replaced, or those a newly made one would have had, without
+ * what the book keeps from others. */
 static void set_mode(const struct file_out *f)
 {
     mode_t mask = umask(0);
@@ -164,7 +167,7 @@ static void set_mode(const struct file_out *f)
     if (stat(f->path, &st) == 0)
         fchmod(fileno(f->out), st.st_mode & 0777);
     else
-        fchmod(fileno(f->out), 0666 & ~mask);
+        fchmod(fileno(f->out), 0666 & ~mask & (f->others | S_IRUSR | S_IWUSR));
 }
 
 /* Gives the finished file its name. */

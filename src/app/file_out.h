@@ -8,6 +8,7 @@
 
 #include <stdbool.h>
 #include <stdio.h>
+#include <sys/types.h>
 
 #include "base/error.h"
 
@@ -16,6 +17,7 @@ struct file_out {
     const char *name;  /* as given; NULL for stdout */
     char *path, *part; /* NULL unless a neighbour is written */
     bool replace;      /* a file that is there already may be replaced */
+    mode_t others;     /* permissions of the book: a new file gives others no more */
 };
 
 /*

@@ -29,15 +29,16 @@ static int copy_failed(const char *to, struct error *e)
     return error_set(e, ERROR_SYSTEM, "%s: the backup cannot be made: %s", to, strerror(errno));
 }
 
-static int sync_path(const char *path, int flags)
+static int sync_folder_of(const char *path)
 {
-    int fd = open(path, flags | O_CLOEXEC), result;
+    char *copy = mem_copy(path);
+    int fd = open(dirname(copy), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+    int rc = fd < 0 || (fsync(fd) != 0 && errno != EINVAL) ? -1 : 0;
 
-    if (fd < 0)
-        return -1;
-    result = fsync(fd);
-    close(fd);
-    return result;
+    if (fd >= 0)
+        close(fd);
+    free(copy);
+    return rc;
 }
 
 static int vacuum_into(struct book *book, const char *part, struct error *e)
@@ -68,30 +69,47 @@ static int vacuum_read_only(struct book *book, const char *part, struct error *e
     return rc;
 }
 
-static int copy_to(struct book *book, const char *part, const char *to, struct error *e)
+static int fill(struct book *book, const char *part, int fd, const char *to, struct error *e)
 {
     bool read_only = sqlite3_db_readonly(book->sqlite, "main") == 1;
-    char *copy;
-    int result;
 
     if ((read_only ? vacuum_read_only : vacuum_into)(book, part, e) < 0)
         return error_where(e, "%s: the backup cannot be made", to);
-    if (sync_path(part, O_RDWR) < 0)
+    if (fsync(fd) < 0)
         return copy_failed(to, e);
     if (rename_new(part, to) < 0)
         return errno == EEXIST ? refuse_existing(to, e) : copy_failed(to, e);
-    copy = mem_copy(to);
-    result = sync_path(dirname(copy), O_RDONLY | O_DIRECTORY);
-    free(copy);
-    return result < 0 && errno != EINVAL ? copy_failed(to, e) : 0;
+    return sync_folder_of(to) < 0 ? copy_failed(to, e) : 0;
+}
+
+/* The file SQLite is to fill, as private as the book and never more open than the umask wants. */
+static int make_part(const struct book *book, const char *part)
+{
+    struct stat is;
+    mode_t mode = stat(book->path, &is) == 0 ? is.st_mode | S_IRUSR | S_IWUSR : 0600;
+
+    return open(part, O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC, mode & 0666);
+}
+
+static int copy_to(struct book *book, const char *to, struct error *e)
+{
+    char *part = mem_format("%s.%ld.part", to, (long)getpid());
+    int fd = make_part(book, part);
+    int rc = fd < 0 ? copy_failed(to, e) : fill(book, part, fd, to, e);
+
+    if (fd >= 0 && rc < 0)
+        unlink(part);
+    if (fd >= 0)
+        close(fd);
+    free(part);
+    return rc;
 }
 
 int book_backup(struct book *book, const char *to, struct error *e)
 {
     int64_t reading_only = 0;
     struct stat is;
-    char *part;
-    int result;
+    int rc;
 
     if (book->begun)
         return error_set(e, ERROR_SYSTEM, "%s: a backup cannot be made in the middle of a change",
@@ -101,12 +119,8 @@ int book_backup(struct book *book, const char *to, struct error *e)
     if (db_number(book, "PRAGMA query_only", &reading_only, e) < 0 ||
         db_run(book, "PRAGMA query_only = OFF", e) < 0)
         return -1;
-    part = mem_format("%s.%ld.part", to, (long)getpid());
-    result = copy_to(book, part, to, e);
-    if (result < 0)
-        unlink(part);
-    free(part);
+    rc = copy_to(book, to, e);
     if (reading_only != 0)
         db_run(book, "PRAGMA query_only = ON", NULL);
-    return result;
+    return rc;
 }

@@ -7,6 +7,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include "base/mem.h"
@@ -212,6 +213,24 @@ static int settle(struct book *book, const struct opening *o, struct error *e)
                   e);
 }
 
+/* The files beside a book are as private as it is, also after its permissions were changed. */
+static void match_modes(const char *path)
+{
+    static const char *const endings[] = {"-wal", "-shm"};
+    char *real = realpath(path, NULL);
+    struct stat book, beside;
+
+    for (size_t i = 0; real != NULL && i < sizeof endings / sizeof endings[0]; i++) {
+        char *name = mem_format("%s%s", real, endings[i]);
+
+        if (stat(real, &book) == 0 && lstat(name, &beside) == 0 && S_ISREG(beside.st_mode) &&
+            beside.st_uid == book.st_uid && (beside.st_mode & 0777) != (book.st_mode & 0777))
+            chmod(name, book.st_mode & 0777);
+        free(name);
+    }
+    free(real);
+}
+
 int book_open_schema(struct book **out, const char *path, enum book_mode mode,
                      const struct schema *schema, struct error *e)
 {
@@ -220,6 +239,7 @@ int book_open_schema(struct book **out, const char *path, enum book_mode mode,
 
     *out = NULL;
     book->path = mem_copy(path);
+    match_modes(path);
     if (inspect_place(path, mode, e) < 0 || connect_book(book, &o, e) < 0 ||
         bring_up_to_date(book, &o, e) < 0 || settle(book, &o, e) < 0) {
         book_close(book);

@@ -312,6 +312,46 @@ START_TEST(a_book_without_wal_in_a_read_only_folder_is_known_to_be_read_only)
 }
 END_TEST
 
+static void looks(void)
+{
+    book_close(scratch_open(at.book, BOOK_READ));
+}
+
+static void saves(void)
+{
+    struct book *book = scratch_open(at.book, BOOK_WRITE);
+
+    expect(scratch_save(book, &e) == 0, "saves");
+    book_close(book);
+}
+
+/* SQLite makes its files beside a book with the book's permissions, but does not follow a change.
+ */
+START_TEST(the_files_beside_a_book_have_its_permissions)
+{
+    const char *wal = scratch_file(&at, "b.coldlap-wal");
+    struct book *open;
+    struct stat is;
+
+    scratch_book(&at, 1);
+    open = scratch_open(at.book, BOOK_WRITE);
+    ck_assert_int_eq(scratch_save(open, &e), 0);
+    chmod(at.book, 0600);
+    book_close(scratch_open(at.book, BOOK_WRITE));
+    ck_assert_int_eq(stat(wal, &is), 0);
+    ck_assert_uint_eq(is.st_mode & 0777, 0600);
+    book_close(open);
+    if (geteuid() != 0)
+        return; /* the rest needs an owner who is stopped by permissions */
+    chmod(at.dir, 0777);
+    ck_assert_int_eq(chown(at.book, 65534, 65534), 0);
+    chmod(at.book, 0400);
+    as_nobody(looks);
+    chmod(at.book, 0600);
+    as_nobody(saves);
+}
+END_TEST
+
 static void crashed_in_read_only_folder(void)
 {
     struct book *book;
@@ -415,6 +455,7 @@ Suite *suite(void)
     tcase_add_test(t, a_read_only_file_opens_for_reading);
     tcase_add_test(t, a_book_in_a_read_only_folder_opens_for_reading);
     tcase_add_test(t, a_book_without_wal_in_a_read_only_folder_is_known_to_be_read_only);
+    tcase_add_test(t, the_files_beside_a_book_have_its_permissions);
     tcase_add_test(t, a_crashed_book_in_a_read_only_folder_is_not_half_read);
     tcase_add_test(t, permissions_are_named);
     tcase_add_test(t, reading_mode_writes_nothing);

@@ -191,6 +191,29 @@ START_TEST(a_book_opened_for_reading_can_be_copied)
 }
 END_TEST
 
+/* The book's permissions, and what the umask takes away besides. */
+static const struct {
+    mode_t book, mask, copy;
+} modes[] = {{0600, 022, 0600}, {0644, 022, 0644}, {0660, 007, 0660},
+             {0664, 027, 0640}, {0400, 022, 0600}, {0644, 077, 0600}};
+
+START_TEST(a_backup_is_as_private_as_its_book)
+{
+    const char *to = scratch_file(&at, "copy.coldlap");
+    mode_t before = umask(modes[_i].mask);
+    struct book *book;
+    struct stat is;
+
+    ck_assert_int_eq(chmod(at.book, modes[_i].book), 0);
+    book = scratch_open(at.book, BOOK_READ);
+    ck_assert_msg(book_backup(book, to, &e) == 0, "%s", e.text);
+    book_close(book);
+    umask(before);
+    ck_assert_int_eq(stat(to, &is), 0);
+    ck_assert_uint_eq(is.st_mode & 0777, modes[_i].copy);
+}
+END_TEST
+
 /* A killed copy leaves nothing under the name asked for, or the whole copy. */
 START_TEST(a_killed_backup_leaves_no_half_copy)
 {
@@ -227,6 +250,8 @@ Suite *suite(void)
     tcase_add_test(t, a_spoilt_page_is_found);
     tcase_add_test(t, a_backup_is_whole_and_never_overwrites);
     tcase_add_test(t, a_book_opened_for_reading_can_be_copied);
+    tcase_add_loop_test(t, a_backup_is_as_private_as_its_book, 0,
+                        (int)(sizeof modes / sizeof modes[0]));
     tcase_add_test(t, a_killed_backup_leaves_no_half_copy);
     suite_add_tcase(s, t);
     return s;
