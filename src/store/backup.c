@@ -1,13 +1,17 @@
 /*
  * A backup is made under a name of its own beside its place, put on the disk, and only then given
- * its name: what has that name is whole.
+ * its name: what has that name is whole. The unfinished file is locked as long as somebody works on
+ * it; one without a lock was left by a program that was killed, and the next backup into the same
+ * folder removes it.
  */
+#include <dirent.h>
 #include <errno.h>
 #include <fcntl.h>
 #include <libgen.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/file.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -15,6 +19,8 @@
 #include "base/rename.h"
 #include "store/book.h"
 #include "store/db.h"
+
+#define UNFINISHED ".coldlap-part"
 
 static int refuse_existing(const char *to, struct error *e)
 {
@@ -82,21 +88,63 @@ static int fill(struct book *book, const char *part, int fd, const char *to, str
     return sync_folder_of(to) < 0 ? copy_failed(to, e) : 0;
 }
 
-/* The file SQLite is to fill, as private as the book and never more open than the umask wants. */
+/* With the journal SQLite has made beside it, first: without the other nobody would look for it. */
+static void remove_if_left(int folder, const char *name)
+{
+    char *journal = mem_format("%s-journal", name);
+    int fd = openat(folder, name, O_RDWR | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC);
+
+    if (fd >= 0 && flock(fd, LOCK_EX | LOCK_NB) == 0) {
+        unlinkat(folder, journal, 0);
+        unlinkat(folder, name, 0);
+    }
+    if (fd >= 0)
+        close(fd);
+    free(journal);
+}
+
+static void remove_left_beside(const char *to)
+{
+    char *copy = mem_copy(to);
+    DIR *folder = opendir(dirname(copy));
+    const struct dirent *entry;
+
+    while (folder != NULL && (entry = readdir(folder)) != NULL) {
+        const char *ending = strrchr(entry->d_name, '.');
+
+        if (ending != NULL && strcmp(ending, UNFINISHED) == 0)
+            remove_if_left(dirfd(folder), entry->d_name);
+    }
+    if (folder != NULL)
+        closedir(folder);
+    free(copy);
+}
+
+/* The file SQLite is to fill, as private as the book and never more open than the umask wants. Made
+ * again when another backup takes it for left before it is locked. */
 static int make_part(const struct book *book, const char *part)
 {
     struct stat is;
     mode_t mode = stat(book->path, &is) == 0 ? is.st_mode | S_IRUSR | S_IWUSR : 0600;
+    int fd;
 
-    return open(part, O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC, mode & 0666);
+    while ((fd = open(part, O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC, mode & 0666)) >= 0) {
+        flock(fd, LOCK_EX);
+        if (fstat(fd, &is) < 0 || is.st_nlink > 0)
+            break;
+        close(fd);
+    }
+    return fd;
 }
 
 static int copy_to(struct book *book, const char *to, struct error *e)
 {
-    char *part = mem_format("%s.%ld.part", to, (long)getpid());
-    int fd = make_part(book, part);
-    int rc = fd < 0 ? copy_failed(to, e) : fill(book, part, fd, to, e);
+    char *part = mem_format("%s.%ld" UNFINISHED, to, (long)getpid());
+    int fd, rc;
 
+    remove_left_beside(to);
+    fd = make_part(book, part);
+    rc = fd < 0 ? copy_failed(to, e) : fill(book, part, fd, to, e);
     if (fd >= 0 && rc < 0)
         unlink(part);
     if (fd >= 0)

@@ -57,8 +57,9 @@ long book_change_counter(struct book *book);
 int book_check(struct book *book, void (*say)(void *ctx, const char *line), void *ctx,
                struct error *e);
 
-/* A whole copy in a new file at `to`, also while others write. Never overwrites; an interrupted
- * copy leaves no file of that name. */
+/* A whole copy in a new file at `to`, as private as the book, also while others write. Never
+ * overwrites; an interrupted copy leaves no file of that name, and what it leaves beside it
+ * (NAME.PID.coldlap-part) is removed by the next backup into that folder. */
 int book_backup(struct book *book, const char *to, struct error *e);
 
 #endif

@@ -1,10 +1,14 @@
 /* Looking a book over, and copying it. */
 #include "run.h"
 
+#include <dirent.h>
+#include <fcntl.h>
+#include <signal.h>
 #include <sqlite3.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/file.h>
 #include <sys/stat.h>
 #include <sys/wait.h>
 #include <unistd.h>
@@ -214,27 +218,91 @@ START_TEST(a_backup_is_as_private_as_its_book)
 }
 END_TEST
 
-/* A killed copy leaves nothing under the name asked for, or the whole copy. */
+static long writes_left; /* of SQLite, before the one at which the program is killed */
+
+static ssize_t pwrite_or_die(int fd, const void *from, size_t size, off_t at_byte)
+{
+    if (writes_left-- == 0)
+        kill(getpid(), SIGKILL);
+    return pwrite(fd, from, size, at_byte);
+}
+
+static ssize_t write_or_die(int fd, const void *from, size_t size)
+{
+    if (writes_left-- == 0)
+        kill(getpid(), SIGKILL);
+    return write(fd, from, size);
+}
+
+/* True when the copy was finished before it came to that write. */
+static bool copy_until_killed(const char *to, long writes)
+{
+    pid_t child = fork();
+    int status;
+
+    ck_assert_int_ge(child, 0);
+    if (child == 0) {
+        struct book *book = scratch_open(at.book, BOOK_READ);
+        sqlite3_vfs *vfs = sqlite3_vfs_find(NULL);
+
+        writes_left = writes;
+        vfs->xSetSystemCall(vfs, "write", (sqlite3_syscall_ptr)write_or_die);
+        vfs->xSetSystemCall(vfs, "pwrite", (sqlite3_syscall_ptr)pwrite_or_die);
+        vfs->xSetSystemCall(vfs, "pwrite64", (sqlite3_syscall_ptr)pwrite_or_die);
+        _exit(book_backup(book, to, &e) == 0 ? 0 : 1);
+    }
+    ck_assert_int_eq(waitpid(child, &status, 0), child);
+    ck_assert(WIFSIGNALED(status) || WEXITSTATUS(status) == 0);
+    return WIFEXITED(status);
+}
+
+static size_t files_of_the_copy(void)
+{
+    DIR *folder = opendir(at.dir);
+    const struct dirent *entry;
+    size_t count = 0;
+
+    ck_assert_ptr_nonnull(folder);
+    while ((entry = readdir(folder)) != NULL)
+        count += strncmp(entry->d_name, "copy.coldlap", strlen("copy.coldlap")) == 0;
+    closedir(folder);
+    return count;
+}
+
+/* At each of its writes in turn: nothing has the name asked for, and the next copy clears up. */
 START_TEST(a_killed_backup_leaves_no_half_copy)
 {
     const char *to = scratch_file(&at, "copy.coldlap");
+    long writes = 0;
 
-    srand(14);
-    for (int round = 0; round < 40; round++) {
-        pid_t child = fork();
-
-        ck_assert_int_ge(child, 0);
-        if (child == 0) {
-            book_backup(scratch_open(at.book, BOOK_READ), to, &e);
-            _exit(0);
-        }
-        usleep((useconds_t)(rand() % 6000));
-        kill(child, SIGKILL);
-        waitpid(child, NULL, 0);
-        if (access(to, F_OK) == 0)
-            ck_assert_int_eq(scratch_count(to, "SELECT count(*) FROM coupon"), 3);
-        unlink(to);
+    while (!copy_until_killed(to, writes)) {
+        ck_assert_int_ne(access(to, F_OK), 0);
+        ck_assert_uint_le(files_of_the_copy(), 2); /* with its journal; none of those before */
+        writes++;
     }
+    ck_assert_int_gt(writes, 5);
+    ck_assert_int_eq(scratch_count(to, "SELECT count(*) FROM coupon"), 3);
+    ck_assert_uint_eq(files_of_the_copy(), 1);
+}
+END_TEST
+
+START_TEST(a_backup_leaves_the_unfinished_one_of_another_program_alone)
+{
+    static const char *const others[] = {"x.7.part", "coldlap-part", "d.7.coldlap-part"};
+    const char *theirs = scratch_file(&at, "c.7.coldlap-part");
+    struct book *book = scratch_open(at.book, BOOK_READ);
+    int fd = open(theirs, O_RDWR | O_CREAT, 0600);
+
+    ck_assert_int_ge(fd, 0);
+    ck_assert_int_eq(flock(fd, LOCK_EX), 0);
+    for (size_t i = 0; i < sizeof others / sizeof others[0]; i++)
+        scratch_write(scratch_file(&at, others[i]), "x", 1);
+    ck_assert_msg(book_backup(book, scratch_file(&at, "copy.coldlap"), &e) == 0, "%s", e.text);
+    ck_assert_int_eq(access(theirs, F_OK), 0);
+    for (size_t i = 0; i < sizeof others / sizeof others[0]; i++) /* the last one is unlocked */
+        ck_assert_int_eq(access(scratch_file(&at, others[i]), F_OK), i < 2 ? 0 : -1);
+    close(fd);
+    book_close(book);
 }
 END_TEST
 
@@ -253,6 +321,7 @@ Suite *suite(void)
     tcase_add_loop_test(t, a_backup_is_as_private_as_its_book, 0,
                         (int)(sizeof modes / sizeof modes[0]));
     tcase_add_test(t, a_killed_backup_leaves_no_half_copy);
+    tcase_add_test(t, a_backup_leaves_the_unfinished_one_of_another_program_alone);
     suite_add_tcase(s, t);
     return s;
 }
