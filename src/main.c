@@ -1,6 +1,7 @@
 /* A command given: the command line does it. None: the screens. */
 #include <stdio.h>
 
+#include "base/print.h"
 #include "cli/cli.h"
 #include "stats/normal.h"
 #include "tui/tui.h"
@@ -13,7 +14,7 @@ static int run_screens(const struct cli_call *call)
 
     if (rc >= 0)
         return rc;
-    fprintf(stderr, "coldlap: %s\n", e.text);
+    print_line(stderr, "coldlap: %s", e.text);
     return e.kind == ERROR_NONE ? CLI_SYSTEM : (int)e.kind; /* cli_exit follows error_kind */
 }
 

@@ -255,8 +255,7 @@ void calc_note(struct calc_answer *a, const char *format, ...)
     va_list args;
 
     va_start(args, format);
-    if (vasprintf(&note.text, format, args) < 0)
-        note.text = mem_copy("");
+    note.text = mem_vformat(format, args);
     va_end(args);
     a->notes = array_room(a->notes, &a->note_room, a->note_count + 1, sizeof *a->notes);
     a->notes[a->note_count++] = note;

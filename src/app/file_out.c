@@ -190,7 +190,6 @@ int file_close(struct file_out *f, struct error *e)
         return 0;
     if (f->path != NULL)
         set_mode(f);
-    errno = 0;
     good =
         fflush(f->out) == 0 && !ferror(f->out) && (f->part == NULL || fsync(fileno(f->out)) == 0);
     good = fclose(f->out) == 0 && good;
@@ -199,8 +198,7 @@ int file_close(struct file_out *f, struct error *e)
     if (!good && errno == EEXIST)
         refuse_existing(f->name, e);
     else if (!good)
-        error_set(e, ERROR_SYSTEM, "%s could not be written: %s", f->name,
-                  errno != 0 ? strerror(errno) : "write error");
+        error_set(e, ERROR_SYSTEM, "%s could not be written: %s", f->name, strerror(errno));
     file_drop(f);
     return good ? 0 : -1;
 }

@@ -28,8 +28,9 @@ struct file_out {
  */
 int file_open(struct file_out *f, const char *path, const char *book, bool replace,
               struct error *e);
-/* Gives the file its name. ERROR_SYSTEM when it could not be written, ERROR_INPUT when another
- * program has made one of that name meanwhile; the name then stands for what it did before. */
+/* Right behind the last write, whose errno it may have to tell. Gives the file its name.
+ * ERROR_SYSTEM when it could not be written, ERROR_INPUT when another program has made one of that
+ * name meanwhile; the name then stands for what it did before. */
 int file_close(struct file_out *f, struct error *e);
 void file_drop(struct file_out *f); /* gives up; safe after file_close() */
 

@@ -9,16 +9,6 @@
 #include "base/mem.h"
 #include "base/text.h"
 
-__attribute__((format(printf, 1, 0))) static char *format_text(const char *format,
-                                                                va_list args)
-{
-    char *text = NULL;
-
-    if (vasprintf(&text, format, args) < 0)
-        return mem_copy("");
-    return text;
-}
-
 static struct block *add_block(struct page *p, enum block_kind kind)
 {
     p->blocks = array_room(p->blocks, &p->room, p->count + 1, sizeof *p->blocks);
@@ -31,7 +21,7 @@ void page_add(struct page *p, enum block_kind kind, const char *format, ...)
     va_list args;
 
     va_start(args, format);
-    add_block(p, kind)->text = format_text(format, args);
+    add_block(p, kind)->text = mem_vformat(format, args);
     va_end(args);
 }
 
@@ -72,7 +62,7 @@ void page_table_cell(struct block *table, size_t row, size_t column, const char 
 
     free(table->rows[row].cells[column]);
     va_start(args, format);
-    table->rows[row].cells[column] = format_text(format, args);
+    table->rows[row].cells[column] = mem_vformat(format, args);
     va_end(args);
 }
 

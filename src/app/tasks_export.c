@@ -1,7 +1,6 @@
-/* Coupons of a trial to a file: what follows from passes, bend and face is written out too. */
-#include <errno.h>
+/* Coupons of a trial for other programs: what follows from passes, bend and face is written out
+ * too. */
 #include <stdlib.h>
-#include <string.h>
 
 #include "app/derived.h"
 #include "app/tasks.h"
@@ -45,19 +44,14 @@ static char *as_json(const struct session *s, const struct trial *t,
 }
 
 int task_export(struct session *s, const struct trial *t, enum export_format format,
-                bool with_struck, FILE *out, struct error *e)
+                bool with_struck, char **out, struct error *e)
 {
     struct coupon_list coupons;
-    char *written;
-    int rc = 0;
 
     if (task_coupons(s, t, with_struck, &coupons, e) < 0)
         return -1;
-    written = format == EXPORT_CSV ? as_csv(s, &coupons, with_struck)
-                                   : as_json(s, t, &coupons, with_struck);
-    if (fputs(written, out) == EOF || fflush(out) == EOF)
-        rc = error_set(e, ERROR_SYSTEM, "the coupons could not be written: %s", strerror(errno));
-    free(written);
+    *out = format == EXPORT_CSV ? as_csv(s, &coupons, with_struck)
+                                : as_json(s, t, &coupons, with_struck);
     coupon_list_free(&coupons);
-    return rc;
+    return 0;
 }

@@ -1,6 +1,5 @@
 #include "base/mem.h"
 
-#include <stdarg.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -41,14 +40,21 @@ char *mem_copy_part(const char *text, size_t bytes)
     return must(strndup(text, bytes));
 }
 
+char *mem_vformat(const char *format, va_list args)
+{
+    char *text = NULL;
+    int length = vasprintf(&text, format, args);
+
+    return must(length < 0 ? NULL : text);
+}
+
 char *mem_format(const char *format, ...)
 {
     va_list args;
-    char *text = NULL;
-    int length;
+    char *text;
 
     va_start(args, format);
-    length = vasprintf(&text, format, args);
+    text = mem_vformat(format, args);
     va_end(args);
-    return must(length < 0 ? NULL : text);
+    return text;
 }

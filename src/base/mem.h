@@ -5,13 +5,15 @@
 #ifndef BASE_MEM_H
 #define BASE_MEM_H
 
+#include <stdarg.h>
 #include <stddef.h>
 
-void *mem_zero(size_t count, size_t size);                /* zeroed; count 0 gives a valid pointer */
+void *mem_zero(size_t count, size_t size); /* zeroed; count 0 gives a valid pointer */
 void *mem_resize(void *block, size_t count, size_t size); /* like realloc, overflow checked */
 char *mem_copy(const char *text);                         /* NULL stays NULL */
 char *mem_copy_part(const char *text, size_t bytes);
 char *mem_format(const char *format, ...) __attribute__((format(printf, 1, 2)));
+char *mem_vformat(const char *format, va_list args) __attribute__((format(printf, 1, 0)));
 
 /* Ends the program as these do, for libraries that report a lack of memory themselves. */
 _Noreturn void mem_ended(void);

@@ -151,6 +151,26 @@ bool text_valid(const char *s)
     return s[text_valid_length(s)] == '\0';
 }
 
+char *text_shown(const char *s, bool lines)
+{
+    struct text out = {0};
+
+    while (*s != '\0') {
+        size_t good = text_valid_length(s);
+        int cells;
+
+        text_add_part(&out, s, good);
+        s += good;
+        if (*s != '\0') {
+            text_add(&out, *s == '\r' ? "\n" : "\xef\xbf\xbd");
+            s += *s == '\r' && s[1] == '\n' ? 2 : step(s, &cells);
+        }
+    }
+    for (char *c = out.s; !lines && c != NULL && (c = strpbrk(c, "\n\t")) != NULL;)
+        *c = ' ';
+    return text_take(&out);
+}
+
 /* Bytes of white space at the start of `s`: ASCII space or U+00A0. */
 static size_t space_at(const char *s)
 {

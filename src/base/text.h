@@ -30,7 +30,12 @@ size_t text_fit(const char *s, int cells);
 bool text_valid(const char *s);
 /* Bytes of `s` up to the first one text_valid() would refuse, or up to its end. */
 size_t text_valid_length(const char *s);
-/* Cuts white space (ASCII and no-break space) off both ends, in place; returns `s` or a later byte. */
+/* As it may be shown on a terminal: control characters (also U+007F to U+009F) and bytes that are
+ * not UTF-8 become U+FFFD, of the same width. With `lines` line feeds and tabs stay, else white
+ * space becomes spaces. Caller frees. */
+char *text_shown(const char *s, bool lines);
+/* Cuts white space (ASCII and no-break space) off both ends, in place; returns `s` or a later byte.
+ */
 char *text_trim(char *s);
 bool text_same(const char *a, const char *b); /* ASCII letters compared without case; NULL = "" */
 bool text_starts(const char *s, const char *start);

@@ -4,13 +4,14 @@
 #include <signal.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "app/actions.h"
 #include "base/error.h"
+#include "base/print.h"
 #include "cli/help.h"
 #include "cli/invocation.h"
 #include "cli/lookup.h"
-#include "cli/print.h"
 
 #ifndef COLDLAP_VERSION
 #error "the build says which version this is"
@@ -29,8 +30,8 @@ static int exit_code(const struct error *e)
 static int report(const char *command, const struct error *e)
 {
     fflush(stdout);
-    fprintf(stderr, "coldlap%s%s: %s\n", command != NULL ? " " : "", command != NULL ? command : "",
-            e->text);
+    print_line(stderr, "coldlap%s%s: %s", command != NULL ? " " : "",
+               command != NULL ? command : "", e->text);
     return exit_code(e);
 }
 
@@ -38,8 +39,12 @@ static int report(const char *command, const struct error *e)
 static int finish(const char *command)
 {
     struct error e = {0};
+    int failure = print_flush();
 
-    return print_flush(&e) == 0 ? CLI_DONE : report(command, &e);
+    if (failure == 0)
+        return CLI_DONE;
+    error_set(&e, ERROR_SYSTEM, "the answer could not be written: %s", strerror(failure));
+    return report(command, &e);
 }
 
 /* A closed pipe is an error like a full disk, not a sudden end. Text is UTF-8 whatever the locale.
@@ -53,7 +58,7 @@ static void prepare(void)
 
 static int print_version(void)
 {
-    printf("coldlap %s\n", COLDLAP_VERSION);
+    print_line(stdout, "coldlap %s", COLDLAP_VERSION);
     return finish(NULL);
 }
 
@@ -87,7 +92,7 @@ static int do_command(const struct command *command, const struct cli_call *call
     if (result < 0)
         return report(command->action, &e);
     if (in.version)
-        printf("coldlap %s\n", COLDLAP_VERSION);
+        print_line(stdout, "coldlap %s", COLDLAP_VERSION);
     else if (in.help && !(command->own_help && in.argc > 0))
         help_action(stdout, in.action);
     else

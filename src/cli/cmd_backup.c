@@ -1,6 +1,7 @@
 #include <stdio.h>
 
 #include "app/tasks.h"
+#include "base/print.h"
 #include "cli/command.h"
 #include "cli/open.h"
 
@@ -13,7 +14,7 @@ static int run(const struct invocation *in, struct error *e)
         return -1;
     result = task_backup(&s, in->argv[0], e);
     if (result == 0)
-        printf("the book was copied to %s\n", in->argv[0]);
+        print_line(stdout, "the book was copied to %s", in->argv[0]);
     session_close(&s);
     return result;
 }

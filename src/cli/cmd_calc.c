@@ -3,6 +3,7 @@
 #include "app/calc.h"
 #include "app/machine_feed.h"
 #include "app/session.h"
+#include "base/print.h"
 #include "cli/calc_text.h"
 #include "cli/command.h"
 #include "cli/nearest.h"
@@ -58,7 +59,7 @@ static int work_out(const struct invocation *in, struct error *e)
     if (result < 0)
         return result;
     if (option_given(in, "json"))
-        print_json(calc_json(&a));
+        print_data(stdout, calc_json(&a));
     else {
         calc_answer_page(&a, &p);
         print_page(stdout, &p);

@@ -3,6 +3,7 @@
 
 #include "app/differences.h"
 #include "app/tasks.h"
+#include "base/print.h"
 #include "cli/command.h"
 #include "cli/entry.h"
 #include "cli/open.h"
@@ -13,7 +14,8 @@ static void report(const struct session *s, const struct coupon *c, const struct
     struct differences d = differences_between(&s->variables, c, before);
     char *names = differences_names(&d);
 
-    printf("coupon %s changed%s%s\n", c->mark, d.count > 0 ? ": " : "", d.count > 0 ? names : "");
+    print_line(stdout, "coupon %s changed%s%s", c->mark, d.count > 0 ? ": " : "",
+               d.count > 0 ? names : "");
     free(names);
     differences_free(&d);
 }

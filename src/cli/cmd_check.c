@@ -1,6 +1,7 @@
 #include <stdio.h>
 
 #include "app/tasks.h"
+#include "base/print.h"
 #include "cli/command.h"
 #include "cli/open.h"
 #include "cli/print.h"
@@ -16,7 +17,7 @@ static int run(const struct invocation *in, struct error *e)
     found = task_check(&s, &findings, e);
     print_page(stdout, &findings);
     if (found == 0)
-        printf("the book is in order\n");
+        print_line(stdout, "the book is in order");
     else if (found > 0)
         error_set(e, ERROR_INPUT,
                   found == 1 ? "one thing is not in order" : "%d things are not in order", found);

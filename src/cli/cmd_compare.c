@@ -1,6 +1,7 @@
 #include <stdio.h>
 
 #include "app/rank_task.h"
+#include "base/print.h"
 #include "cli/command.h"
 #include "cli/open.h"
 #include "cli/print.h"
@@ -24,7 +25,7 @@ static int answer(struct session *s, const struct invocation *in, const struct r
         return result;
     progress_end(r->context);
     if (option_given(in, "json"))
-        print_json(compare_json(a));
+        print_data(stdout, compare_json(a));
     else {
         compare_page(a, &p);
         print_page(stdout, &p);

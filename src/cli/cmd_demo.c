@@ -2,6 +2,7 @@
 #include <stdlib.h>
 
 #include "app/demo.h"
+#include "base/print.h"
 #include "cli/command.h"
 
 /* The demo never goes to the default book, where the real work is: without a name it is made here.
@@ -27,10 +28,10 @@ static int run(const struct invocation *in, struct error *e)
     path = demo_path(in);
     if (demo_make(path, &coupons, e) < 0)
         return -1;
-    printf("%s: a book with %zu coupons. They are invented: nobody welded them.\n"
-           "To look at it:  coldlap --book %s\n"
-           "Its ranking:    coldlap --book %s rank\n",
-           path, coupons, path, path);
+    print_line(stdout, "%s: a book with %zu coupons. They are invented: nobody welded them.", path,
+               coupons);
+    print_line(stdout, "To look at it:  coldlap --book %s", path);
+    print_line(stdout, "Its ranking:    coldlap --book %s rank", path);
     return 0;
 }
 

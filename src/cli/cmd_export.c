@@ -1,7 +1,9 @@
+#include <stdlib.h>
 #include <string.h>
 
 #include "app/file_out.h"
 #include "app/tasks.h"
+#include "base/print.h"
 #include "cli/command.h"
 #include "cli/open.h"
 
@@ -18,25 +20,33 @@ static int read_format(const struct invocation *in, enum export_format *out, str
     return error_set(e, ERROR_USAGE, "--format %s: csv or json is right", name);
 }
 
+static int hand_out(const struct invocation *in, const char *book, char *text, struct error *e)
+{
+    struct file_out file;
+
+    if (file_open(&file, in->argc > 0 ? in->argv[0] : NULL, book, option_given(in, "force"), e) <
+        0) {
+        free(text);
+        return -1;
+    }
+    print_data(file.out, text);
+    return file_close(&file, e);
+}
+
 static int run(const struct invocation *in, struct error *e)
 {
     enum export_format format;
-    struct file_out file;
     struct session s = {0};
     struct trial t = {0};
+    char *text;
     int result;
 
     if (need_arguments(in, 0, 1, e) < 0 || read_format(in, &format, e) < 0 ||
         open_trial(in, BOOK_READ, &s, &t, e) < 0)
         return -1;
-    result = file_open(&file, in->argc > 0 ? in->argv[0] : NULL, session_book_name(&s),
-                       option_given(in, "force"), e);
-    if (result == 0) {
-        result = task_export(&s, &t, format, option_given(in, "struck"), file.out, e);
-        if (result == 0)
-            result = file_close(&file, e);
-        file_drop(&file);
-    }
+    result = task_export(&s, &t, format, option_given(in, "struck"), &text, e);
+    if (result == 0)
+        result = hand_out(in, session_book_name(&s), text, e);
     trial_free(&t);
     session_close(&s);
     return result;

@@ -1,6 +1,7 @@
 #include <stdio.h>
 
 #include "app/machine_feed.h"
+#include "base/print.h"
 #include "base/text.h"
 #include "cli/command.h"
 #include "cli/open.h"
@@ -48,8 +49,8 @@ static int keep(const struct invocation *in, struct error *e)
         result = machine_feed_keep(&s, in->argv[0], dial, length.value, time.value,
                                    option_value(in, "note"), e);
     if (result == 0)
-        printf("machine %s, dial %s: %s in %s kept\n", in->argv[0], in->argv[1], length.entry,
-               time.entry);
+        print_line(stdout, "machine %s, dial %s: %s in %s kept", in->argv[0], in->argv[1],
+                   length.entry, time.entry);
     session_close(&s);
     return result;
 }

@@ -4,6 +4,8 @@
 #include <string.h>
 
 #include "app/tasks.h"
+#include "base/mem.h"
+#include "base/print.h"
 #include "cli/command.h"
 #include "cli/open.h"
 #include "cli/print.h"
@@ -12,15 +14,18 @@ static int bring_in(struct session *s, const struct import_request *request, str
 {
     struct import_outcome outcome = {0};
     int result = task_import(s, request, &outcome, e);
+    char *left_out;
 
     print_page(stderr, &outcome.notes);
     page_free(&outcome.notes);
     if (result < 0)
         return -1;
-    printf("%zu coupon%s brought in", outcome.coupons, outcome.coupons == 1 ? "" : "s");
-    if (outcome.rejected > 0)
-        printf(", %zu row%s left out", outcome.rejected, outcome.rejected == 1 ? "" : "s");
-    printf("\n");
+    left_out = outcome.rejected == 0 ? mem_copy("")
+                                     : mem_format(", %zu row%s left out", outcome.rejected,
+                                                  outcome.rejected == 1 ? "" : "s");
+    print_line(stdout, "%zu coupon%s brought in%s", outcome.coupons,
+               outcome.coupons == 1 ? "" : "s", left_out);
+    free(left_out);
     return 0;
 }
 

@@ -1,6 +1,7 @@
 #include <stdio.h>
 
 #include "app/tasks.h"
+#include "base/print.h"
 #include "cli/command.h"
 #include "cli/open.h"
 #include "cli/print.h"
@@ -16,6 +17,16 @@ static int list(struct session *s, const struct trial *t, bool struck, struct er
     return result;
 }
 
+static int list_json(struct session *s, const struct trial *t, bool struck, struct error *e)
+{
+    char *json;
+
+    if (task_export(s, t, EXPORT_JSON, struck, &json, e) < 0)
+        return -1;
+    print_data(stdout, json);
+    return 0;
+}
+
 static int run(const struct invocation *in, struct error *e)
 {
     bool struck = option_given(in, "struck");
@@ -26,7 +37,7 @@ static int run(const struct invocation *in, struct error *e)
     if (need_arguments(in, 0, 0, e) < 0 || open_trial(in, BOOK_READ, &s, &t, e) < 0)
         return -1;
     if (option_given(in, "json"))
-        result = task_export(&s, &t, EXPORT_JSON, struck, stdout, e);
+        result = list_json(&s, &t, struck, e);
     else
         result = list(&s, &t, struck, e);
     trial_free(&t);

@@ -3,6 +3,7 @@
 
 #include "app/differences.h"
 #include "app/tasks.h"
+#include "base/print.h"
 #include "cli/command.h"
 #include "cli/entry.h"
 #include "cli/open.h"
@@ -13,14 +14,14 @@ static void report(const struct session *s, const struct logging *l)
     struct differences d;
     char *sentence;
 
-    printf("coupon %s in trial %s\n", l->coupon.mark, l->trial.name);
+    print_line(stdout, "coupon %s in trial %s", l->coupon.mark, l->trial.name);
     if (!l->has_last) {
-        printf("the first one of this trial\n");
+        print_line(stdout, "the first one of this trial");
         return;
     }
     d = differences_between(&s->variables, &l->coupon, &l->last);
     sentence = differences_sentence(&d, l->last.mark);
-    printf("%s\n", sentence);
+    print_line(stdout, "%s", sentence);
     free(sentence);
     differences_free(&d);
 }

@@ -2,6 +2,7 @@
 #include <stdlib.h>
 
 #include "app/rank_task.h"
+#include "base/print.h"
 #include "cli/command.h"
 #include "cli/open.h"
 #include "cli/print.h"
@@ -17,7 +18,7 @@ static int answer(struct session *s, const struct invocation *in, const struct r
         return -1;
     progress_end(r->context);
     if (option_given(in, "json"))
-        print_json(rank_json(a));
+        print_data(stdout, rank_json(a));
     else {
         rank_page(a, &p);
         print_page(stdout, &p);

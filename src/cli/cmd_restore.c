@@ -1,6 +1,7 @@
 #include <stdio.h>
 
 #include "app/tasks.h"
+#include "base/print.h"
 #include "cli/command.h"
 #include "cli/open.h"
 
@@ -16,7 +17,7 @@ static int run(const struct invocation *in, struct error *e)
     if (result == 0)
         result = task_restore(&s, &c, e);
     if (result == 0)
-        printf("coupon %s counts again\n", c.mark);
+        print_line(stdout, "coupon %s counts again", c.mark);
     coupon_free(&c);
     session_close(&s);
     return result;

@@ -1,6 +1,7 @@
 #include <stdio.h>
 
 #include "app/tasks.h"
+#include "base/print.h"
 #include "cli/command.h"
 #include "cli/open.h"
 #include "cli/print.h"
@@ -24,7 +25,7 @@ static int run(const struct invocation *in, struct error *e)
         return -1;
     result = task_coupon(&s, in->argv[0], &c, e);
     if (result == 0 && option_given(in, "json"))
-        print_json(coupon_json(&s, &c));
+        print_data(stdout, coupon_json(&s, &c));
     else if (result == 0)
         show(&s, &c);
     coupon_free(&c);

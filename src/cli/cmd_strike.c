@@ -1,6 +1,7 @@
 #include <stdio.h>
 
 #include "app/tasks.h"
+#include "base/print.h"
 #include "cli/command.h"
 #include "cli/open.h"
 
@@ -22,7 +23,7 @@ static int run(const struct invocation *in, struct error *e)
     if (result == 0)
         result = task_strike(&s, &c, why, e);
     if (result == 0)
-        printf("coupon %s struck out: %s\n", c.mark, why);
+        print_line(stdout, "coupon %s struck out: %s", c.mark, why);
     coupon_free(&c);
     session_close(&s);
     return result;

@@ -1,6 +1,7 @@
 #include <stdio.h>
 
 #include "app/session.h"
+#include "base/print.h"
 #include "cli/command.h"
 #include "cli/open.h"
 
@@ -19,7 +20,7 @@ static int run(const struct invocation *in, struct error *e)
     if (in->argc > 0)
         result = session_set_units(&s, units, e);
     if (result == 0)
-        printf("%s\n", units_name(s.units));
+        print_line(stdout, "%s", units_name(s.units));
     session_close(&s);
     return result;
 }

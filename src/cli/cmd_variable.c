@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "app/tasks.h"
+#include "base/print.h"
 #include "cli/command.h"
 #include "cli/open.h"
 #include "cli/print.h"
@@ -56,8 +57,8 @@ static int make_variable(const struct invocation *in, const char *name, struct e
         return -1;
     code = task_add_variable(&s, &own, e);
     if (code == 0)
-        printf("%s is now a variable of this book: a %s, %s\n", key, result ? "result" : "cause",
-               number ? "a number" : "a category");
+        print_line(stdout, "%s is now a variable of this book: a %s, %s", key,
+                   result ? "result" : "cause", number ? "a number" : "a category");
     session_close(&s);
     return code;
 }

@@ -7,6 +7,7 @@
 
 #include "app/tasks.h"
 #include "base/mem.h"
+#include "base/print.h"
 #include "base/text.h"
 #include "cli/nearest.h"
 #include "cli/pairs.h"
@@ -236,6 +237,6 @@ void entry_ask(const struct invocation *in, const struct page *questions)
 {
     if (questions->count == 0 || option_given(in, "yes"))
         return;
-    fprintf(stderr, "coldlap: taken as entered; is it right?\n");
+    print_line(stderr, "coldlap: taken as entered; is it right?");
     print_page(stderr, questions);
 }

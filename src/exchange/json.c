@@ -69,13 +69,25 @@ void json_drop(struct json *root)
     json_decref(node(root));
 }
 
+/* U+007F to U+009F steer a terminal like those below U+0020, but jansson writes them as they are.
+ */
 char *json_write(const struct json *root)
 {
     char *dumped = json_dumps((const json_t *)root, JSON_INDENT(2) | JSON_REAL_PRECISION(17));
-    char *text = mem_format("%s\n", dumped);
+    struct text out = {0};
 
+    for (const char *s = dumped; *s != '\0'; s++) {
+        bool high = s[0] == '\xc2' && (unsigned char)s[1] < 0xa0;
+
+        if (high || *s == 0x7f)
+            text_addf(&out, "\\u%04x", (unsigned char)s[high]);
+        else
+            text_add_part(&out, s, 1);
+        s += high;
+    }
+    text_add(&out, "\n");
     free(dumped);
-    return text;
+    return text_take(&out);
 }
 
 static void put(struct json *object, const char *key, json_t *value)

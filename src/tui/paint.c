@@ -33,11 +33,15 @@ static const struct {
     {"−", "-"},    {"Δ", "d"},  {"≈", "~"}, {"⁄", "/"},
 };
 
-static char *plain_text(const char *s)
+/* What can be painted: nothing that steers the terminal, and only signs it has. */
+static char *plain_text(const char *text, bool utf8)
 {
+    char *shown = text_shown(text, false);
     struct text out = {0};
 
-    while (*s != '\0') {
+    if (utf8)
+        return shown;
+    for (const char *s = shown; *s != '\0';) {
         size_t bytes = 1, i;
 
         for (i = 0; i < sizeof plain_signs / sizeof *plain_signs; i++)
@@ -55,6 +59,7 @@ static char *plain_text(const char *s)
         }
         s += bytes;
     }
+    free(shown);
     return text_take(&out);
 }
 
@@ -106,7 +111,7 @@ static void put_bytes(const char *s, size_t bytes)
 
 int paint_text(struct canvas *c, int y, int x, int columns, enum tone tone, const char *text)
 {
-    char *plain = c->utf8 ? mem_copy(text) : plain_text(text);
+    char *plain = plain_text(text, c->utf8);
     const char *more = c->utf8 ? "…" : ".";
     int room = columns < c->columns - x ? columns : c->columns - x, used = 0;
     size_t bytes;
@@ -129,7 +134,7 @@ int paint_text(struct canvas *c, int y, int x, int columns, enum tone tone, cons
 
 void paint_right(struct canvas *c, int y, int x, int columns, enum tone tone, const char *text)
 {
-    char *plain = c->utf8 ? mem_copy(text) : plain_text(text);
+    char *plain = plain_text(text, c->utf8);
     int space = columns - text_width(plain);
 
     paint_text(c, y, space > 0 ? x + space : x, space > 0 ? columns - space : columns, tone, text);

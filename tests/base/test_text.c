@@ -161,6 +161,32 @@ START_TEST(only_well_formed_text_is_valid)
 }
 END_TEST
 
+/* A terminal is steered by what is below a blank, by U+007F to U+009F and, as some take them, by
+ * the bytes 0x80 to 0x9f. */
+static const struct {
+    const char *stored, *line, *lines;
+} shown[] = {
+    {"", "", ""},
+    {"blåst 10°", "blåst 10°", "blåst 10°"},
+    {"a\033[2J\a\x7f", "a\uFFFD[2J\uFFFD\uFFFD", "a\uFFFD[2J\uFFFD\uFFFD"},
+    {"a\xc2\x9b"
+     "2J",
+     "a\uFFFD2J", "a\uFFFD2J"},
+    {"\x9b\xff\xc3", "\uFFFD\uFFFD\uFFFD", "\uFFFD\uFFFD\uFFFD"},
+    {"a\nb\tc\r\nd\re", "a b c d e", "a\nb\tc\nd\ne"},
+};
+
+START_TEST(nothing_shown_steers_a_terminal)
+{
+    char *line = text_shown(shown[_i].stored, false), *lines = text_shown(shown[_i].stored, true);
+
+    ck_assert_str_eq(line, shown[_i].line);
+    ck_assert_str_eq(lines, shown[_i].lines);
+    free(line);
+    free(lines);
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *s = suite_create("base/text");
@@ -173,6 +199,7 @@ Suite *suite(void)
     tcase_add_test(t, a_growing_string_is_never_null);
     tcase_add_test(t, white_space_is_cut_off_both_ends);
     tcase_add_test(t, only_well_formed_text_is_valid);
+    tcase_add_loop_test(t, nothing_shown_steers_a_terminal, 0, sizeof shown / sizeof *shown);
     suite_add_tcase(s, t);
     return s;
 }

@@ -97,10 +97,12 @@ START_TEST(bad_bytes_spoil_only_themselves)
                   "a\xff"
                   "b\xc3");
     json_put_text(root, "bell", "a\ab\xff");
+    json_put_text(root, "high", "\x7f\xc2\x80\xc2\x9f\xc2\xa0é");
     text = json_write(root);
     ck_assert_ptr_nonnull(strstr(text, "\"a\xef\xbf\xbd"
                                        "b\xef\xbf\xbd\""));
     ck_assert_ptr_nonnull(strstr(text, "\"a\\u0007b\xef\xbf\xbd\""));
+    ck_assert_ptr_nonnull(strstr(text, "\"\\u007f\\u0080\\u009f\xc2\xa0é\""));
     free(text);
     json_drop(root);
 }
