@@ -229,8 +229,13 @@ static void put_calculations(void)
 static void put_cautions(void)
 {
     put_line(caution_scope);
-    printf(".Pp\n");
-    put_line(caution_work);
+    printf(".Bl -tag -width 9n\n");
+    for (const struct caution *c = caution_list; c->about != NULL; c++) {
+        put_item("", c->about, NULL);
+        put_line(c->text);
+    }
+    printf(".El\n.Pp\n");
+    put_line("ANSI Z49.1 and your local rules say the rest.");
 }
 
 /* Shell completion: a case for each command with its long options. */

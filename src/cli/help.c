@@ -78,7 +78,7 @@ void help_program(FILE *out)
         snprintf(digits, sizeof digits, "%d", code);
         fill_row(table, digits, code_meaning(code));
     }
-    cautions_add(&p);
+    cautions_add_all(&p);
     print_page(out, &p);
     page_free(&p);
 }

@@ -79,8 +79,7 @@ static void keys_page(int place, struct page *page)
     for (size_t i = 0; i < sizeof moves / sizeof *moves; i++)
         if ((moves[i].places & place) != 0)
             add_row(table, moves[i].keys, moves[i].what);
-    page_add(page, BLOCK_HEADING, "Mind");
-    cautions_add(page);
+    cautions_add_all(page);
 }
 
 void screen_keys(struct ui *ui, int place)

@@ -1,6 +1,13 @@
 #include "run.h"
 
+#include <ctype.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "app/cautions.h"
 #include "app/page.h"
+#include "base/mem.h"
 #include "base/text.h"
 
 static void small_table(struct page *p)
@@ -76,6 +83,42 @@ START_TEST(no_line_is_wider_than_asked)
 }
 END_TEST
 
+/* The README with every stretch of white space as one blank. */
+static char *readme(void)
+{
+    FILE *f = fopen(FIXTURES "/../README.md", "r");
+    struct text t = {0};
+    int c, last = ' ';
+
+    ck_assert_ptr_nonnull(f);
+    while ((c = fgetc(f)) != EOF) {
+        char byte = (char)(isspace(c) ? ' ' : c);
+
+        if (byte != ' ' || last != ' ')
+            text_add_part(&t, &byte, 1);
+        last = byte;
+    }
+    fclose(f);
+    return text_take(&t);
+}
+
+START_TEST(the_readme_has_every_caution)
+{
+    char *text = readme();
+    size_t count = 0;
+
+    for (const struct caution *c = caution_list; c->about != NULL; c++, count++) {
+        char *item = mem_format("- **%s.** %s", c->about, c->text);
+
+        ck_assert_msg(strstr(text, item) != NULL, "%s", item);
+        free(item);
+    }
+    ck_assert_uint_eq(count, 9);
+    ck_assert_ptr_nonnull(strstr(text, "live whenever the machine is on"));
+    free(text);
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *s = suite_create("app/page");
@@ -84,6 +127,7 @@ Suite *suite(void)
     tcase_add_test(t, sentences_wrap_at_spaces);
     tcase_add_test(t, a_narrow_table_drops_the_least_wanted_column_then_wraps);
     tcase_add_test(t, no_line_is_wider_than_asked);
+    tcase_add_test(t, the_readme_has_every_caution);
     suite_add_tcase(s, t);
     return s;
 }
