@@ -133,7 +133,7 @@ static const struct action_option calc_options[] = {JSON, END};
 static const struct action actions[] = {
     {"log", PLACE_COMMAND, NULL, NULL, "[KEY=VALUE]...", "log a coupon",
      "The coupon starts as a copy of the last one of its trial; say only what changed. Values take "
-     "the units people write (3/16in, .035in, 11 ga, 500F, 12 ipm); a bare number takes the book's "
+     "the units people write (5/16in, .045in, 11 ga, 250F, 12 ipm); a bare number takes the book's "
      "units. 'bend_angle=135+' means at least 135: folded to the stop and unbroken.",
      log_options, "coldlap log sides=both volts=18.5V bend_angle=135+"},
     {"change", PLACE_COMMAND, NULL, NULL, "MARK [KEY=VALUE]...", "change a logged coupon",

@@ -3,7 +3,7 @@
  * one table. `coldlap calc`, its help and the manual are made from it.
  *
  * Arguments are "key=value". A value carries its unit or takes the one the row names, whatever the
- * units of the book: volts=20, speed=300, speed=2.5mm/s, thickness=3/16in. Behind it may stand the
+ * units of the book: volts=20, speed=300, speed=2.5mm/s, thickness=5/16in. Behind it may stand the
  * reading's own ±: volts=20±0.5, amps=140+-2%, "leg=5mm ± 0.5mm"; ±0 is exact. Without one the
  * row's usual reading error is taken. The ± are carried into the figures (weld/uncertainty.h).
  */

@@ -1,4 +1,4 @@
-/* Lists inside one argument of calc: "2.5mm; 1.2mm", "broke 6mm 4mm; held 3mm 5mm". */
+/* Lists inside one argument of calc: "2.5mm; 1.2mm", "broke 6mm 4mm; held 4mm 6mm". */
 #ifndef APP_CALC_LIST_H
 #define APP_CALC_LIST_H
 

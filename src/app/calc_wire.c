@@ -238,7 +238,7 @@ const struct calc_kind calc_wire = {
     .range = "all readings above 0, efficiency above 0 and up to 100 %; a dial within its table",
     .arguments = arguments,
     .outputs = outputs,
-    .example = "diameter=0.9 feed=6 efficiency=0.95 speed=300",
+    .example = "diameter=1.2 feed=5 efficiency=0.95 speed=300",
     .prepare = prepare,
     .work = work,
     .say = say,

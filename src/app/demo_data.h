@@ -2,9 +2,9 @@
  * What the invented coupons of the demo were made of. Internal to app/.
  *
  * The scene: benches for a greenhouse from flat bar, gas-shielded solid wire. First lap joints in
- * 3 mm, then tee joints in 5 mm. The figures hang together as they would in a shop: 60 mm of bead
- * at about 300 mm/min is 12 s of arc; 0.9 mm wire at 6 m/min takes some 130 A, at 7.5 m/min some
- * 155 A; the pull that folds 60 mm of 5 mm bar over a lever of 400 mm is near 230 N.
+ * 4 mm, then tee joints in 6 mm. The figures hang together as they would in a shop: 60 mm of bead
+ * at about 300 mm/min is 12 s of arc; 1 mm wire at 7 m/min takes some 165 A, at 8.5 m/min some
+ * 190 A; the pull that folds 60 mm of 6 mm bar over a lever of 400 mm is near 340 N.
  */
 #ifndef APP_DEMO_DATA_H
 #define APP_DEMO_DATA_H

@@ -67,7 +67,7 @@ void calc_kind_page(const struct calc_kind *kind, struct page *p)
     if (kind->range != NULL)
         page_add(p, BLOCK_TEXT, "Holds for: %s", kind->range);
     page_add(p, BLOCK_TEXT,
-             "A value takes the unit above, or carries its own: thickness=3/16in. Behind it may "
+             "A value takes the unit above, or carries its own: thickness=5/16in. Behind it may "
              "stand how far the reading can be off: volts=20+-0.5.");
     if (kind->example != NULL)
         page_add(p, BLOCK_TEXT, "Example: coldlap calc %s %s", kind->name, kind->example);

@@ -37,7 +37,7 @@ static bool read_digits(const char *s, const char **end, double *value)
     return true;
 }
 
-/* "3/16" or "½" */
+/* "5/16" or "½" */
 static bool read_fraction(const char *s, const char **end, double *value)
 {
     double above, below;
@@ -51,7 +51,7 @@ static bool read_fraction(const char *s, const char **end, double *value)
     return true;
 }
 
-/* "1-1/2", "1 1/2", "1½": the part behind the whole number is a proper fraction. */
+/* "1-1/4", "1 1/4", "1¼": the part behind the whole number is a proper fraction. */
 static bool read_mixed(const char *s, const char **end, double *value)
 {
     double whole, part;

@@ -1,4 +1,4 @@
-/* Numbers as a shop writes them: 3/16, 1-1/2, 1 1/2, 1½, .035, 0,9. */
+/* Numbers as a shop writes them: 5/16, 1-1/4, 1 1/4, 1¼, .045, 1,2. */
 #ifndef MODEL_AMOUNT_H
 #define MODEL_AMOUNT_H
 

@@ -20,7 +20,7 @@ struct value {
     char *variable;         /* key */
     enum variable_kind kind;
     struct measure measure; /* numbers; causes are exact or missing */
-    char *text;             /* the category; or a number as it was entered ("3/16 in"), may be NULL */
+    char *text;             /* the category; or a number as it was entered ("5/16 in"), may be NULL */
 };
 
 struct pass {
@@ -109,7 +109,7 @@ int coupon_set_from_text_in(struct coupon *c, const struct variable *v, const ch
                             enum unit_system system, const struct unit *bare, char *question,
                             size_t size, struct error *e);
 /* As it is to be shown: the entry as given, with the other system in parentheses where its unit is
- * not the book's: "3/16 in (4.76 mm)". "" when not set. */
+ * not the book's: "5/16 in (7.94 mm)". "" when not set. */
 void value_show(char *out, size_t size, const struct value *value, const struct variable *v,
                 enum unit_system system);
 

@@ -111,7 +111,7 @@ static int read_gauge(const struct reading *r, const char *s)
                          quote_text(shown, r->text), GAUGE_TABLE);
     if (isnan(mm))
         return error_set(r->e, ERROR_INPUT,
-                         "'%s': the %s gauge runs from %d to %d; write 11 ga, 3 mm or 3/16 in",
+                         "'%s': the %s gauge runs from %d to %d; write 11 ga, 3 mm or 5/16 in",
                          quote_text(shown, r->text), GAUGE_TABLE, GAUGE_FIRST, GAUGE_LAST);
     snprintf(r->out->entry, sizeof r->out->entry, "%ld ga (%s)", number, GAUGE_TABLE);
     return finish(r, mm, unit_find("in", 2, DIM_LENGTH));

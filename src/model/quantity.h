@@ -1,6 +1,6 @@
 /*
- * Reading and writing quantities the way a shop does: 3/16, 3/16in, 1-1/2", .035, 0,9mm, 11 ga,
- * 500F, 260 °C, 12 ipm, 1m20s, 17.5 V. A bare number takes the unit the book shows.
+ * Reading and writing quantities the way a shop does: 5/16, 5/16in, 1-1/4", .045, 1,2mm, 11 ga,
+ * 250F, 120 °C, 12 ipm, 1m20s, 17.5 V. A bare number takes the unit the book shows.
  */
 #ifndef MODEL_QUANTITY_H
 #define MODEL_QUANTITY_H
@@ -18,12 +18,12 @@ struct quantity {
     double value;            /* in the base unit of the dimension */
     const struct unit *unit; /* as given, or the one a bare number took; NULL for DIM_NUMBER */
     bool bare;               /* no unit was written and no header gave one */
-    char entry[ENTRY_SIZE];  /* as given, tidied: "3/16 in", "11 ga (manufacturers' standard)" */
+    char entry[ENTRY_SIZE];  /* as given, tidied: "5/16 in", "11 ga (manufacturers' standard)" */
 };
 
 /*
  * Reads one quantity. A bare number takes the unit of `system`, but a bare fraction of a length
- * (3/16) is inches in any book, because nobody writes millimetres so. A gauge (11 ga) is the
+ * (5/16) is inches in any book, because nobody writes millimetres so. A gauge (11 ga) is the
  * manufacturers' standard gauge of steel sheet. Times and lengths may have parts (1m20s, 1:20,
  * 1 ft 6 in). Errors (ERROR_INPUT) name the text and what would be right.
  */
@@ -43,7 +43,7 @@ int measure_parse_in(const char *text, enum dimension dimension, enum unit_syste
                      const struct unit *bare, struct measure *out, char entry[ENTRY_SIZE],
                      struct error *e);
 
-/* "4.76 mm", "0.188 in", "135°": rounded to the unit's decimals, in the unit of `system`. */
+/* "7.94 mm", "0.312 in", "135°": rounded to the unit's decimals, in the unit of `system`. */
 void quantity_format(char *out, size_t size, double value, enum dimension dimension,
                      enum unit_system system);
 /* "at least 135°", "40° to 60°", "–" when missing. */

@@ -10,7 +10,7 @@ static const struct {
 } words[DIMENSIONS] = {
     [DIM_NUMBER] = {"a bare number", "12.5"},
     [DIM_COUNT] = {"a whole number", "2"},
-    [DIM_LENGTH] = {"a length", "3 mm, 3/16 in or 11 ga"},
+    [DIM_LENGTH] = {"a length", "3 mm, 5/16 in or 11 ga"},
     [DIM_AREA] = {"an area", "24 mm2 or 0.04 in2"},
     [DIM_SPEED] = {"a speed", "300 mm/min or 12 ipm"},
     [DIM_TIME] = {"a time", "45 s, 1m20s or 1:20"},

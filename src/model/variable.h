@@ -91,8 +91,8 @@ enum value_verdict { VALUE_USUAL, VALUE_UNUSUAL, VALUE_IMPOSSIBLE };
 enum value_verdict variable_judge(const struct variable *v, double value, enum unit_system system,
                                   char *why, size_t size);
 /*
- * A bare number that is not usual as it was taken, but would be in the other system (.035 as a wire
- * diameter in a metric book), was probably meant in that: "; if you mean in, write 0.035 in". Else
+ * A bare number that is not usual as it was taken, but would be in the other system (.045 as a wire
+ * diameter in a metric book), was probably meant in that: "; if you mean in, write 0.045 in". Else
  * "". `value` is in the base unit, as taken in `system`.
  */
 void variable_other_reading(const struct variable *v, double value, enum unit_system system,

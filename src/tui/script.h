@@ -3,7 +3,7 @@
  * plays it never has to wait. One step a line:
  *
  *     key Down Down Enter      keys by name, or single characters
- *     text 3/16 in             every character to the end of the line
+ *     text 5/16 in             every character to the end of the line
  *     paste some words         the same, as one paste
  *     resize 100x30            columns x rows
  *     save FILE                the screen as text into FILE

@@ -130,11 +130,11 @@ START_TEST(inch_and_metric_agree)
         {"preheat|cet=.3|thickness=25.4|hydrogen=5|heat_input=1",
          "preheat|cet=.3|thickness=1in|hydrogen=5|heat_input=25.4kJ/in", "preheat_c"},
         {"fillet|leg1=6.35|leg2=9.525", "fillet|leg1=1/4in|leg2=3/8in", "mass_lb_per_ft"},
-        {"hinge|thickness=4.7625|leg=6.35", "hinge|thickness=3/16in|leg=1/4in", "weld_to_plate"},
-        {"bend|thickness=4.7625|radius=12.7", "bend|thickness=3/16in|radius=1/2in",
+        {"hinge|thickness=7.9375|leg=6.35", "hinge|thickness=5/16in|leg=1/4in", "weld_to_plate"},
+        {"bend|thickness=7.9375|radius=12.7", "bend|thickness=5/16in|radius=1/2in",
          "outer_strain_pct"},
-        {"wire|diameter=0.889|feed=6.35|efficiency=0.9|speed=254",
-         "wire|diameter=.035in|feed=250ipm|efficiency=0.9|speed=10ipm", "bead_area_mm2"},
+        {"wire|diameter=1.143|feed=6.35|efficiency=0.9|speed=254",
+         "wire|diameter=.045in|feed=250ipm|efficiency=0.9|speed=10ipm", "bead_area_mm2"},
     };
     size_t i;
 

@@ -14,8 +14,8 @@ START_TEST(numbers_read_alike_with_point_and_comma)
     ck_assert(text_number("0,9mm", &end, &v));
     ck_assert_double_eq(v, 0.9);
     ck_assert_str_eq(end, "mm");
-    ck_assert(text_number(".035", &end, &v));
-    ck_assert_double_eq(v, 0.035);
+    ck_assert(text_number(".045", &end, &v));
+    ck_assert_double_eq(v, 0.045);
     ck_assert(text_number("1e3", &end, &v));
     ck_assert_double_eq(v, 1000);
     ck_assert(text_number("12,", &end, &v));
@@ -78,7 +78,7 @@ END_TEST
 
 START_TEST(width_counts_cells_not_bytes)
 {
-    ck_assert_int_eq(text_width("260 °C"), 6);
+    ck_assert_int_eq(text_width("120 °C"), 6);
     ck_assert_int_eq(text_width("\xff!"), 2);
     ck_assert_uint_eq(text_fit("°°°", 2), 4);
     ck_assert(text_valid("blåst"));

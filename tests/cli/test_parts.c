@@ -140,8 +140,8 @@ START_TEST(a_bend_needs_its_end_and_a_gap_its_leg)
     coupon_init(&coupon);
     ck_assert_int_lt(part_bend(&coupon, "after=100", &session, &questions, &e), 0);
     ck_assert_int_lt(part_bend(&coupon, "ended=broke gap-after=2in", &session, &questions, &e), 0);
-    ck_assert_int_eq(part_bend(&coupon, "leg=1-1/2in", &session, &questions, &e), 0);
-    ck_assert_double_eq_tol(coupon.bend.leg_mm, 38.1, 1e-12);
+    ck_assert_int_eq(part_bend(&coupon, "leg=1-1/4in", &session, &questions, &e), 0);
+    ck_assert_double_eq_tol(coupon.bend.leg_mm, 31.75, 1e-12);
 }
 END_TEST
 

@@ -188,7 +188,7 @@ START_TEST(the_table_says_its_units)
 
     c->mark = mem_copy("07");
     c->when = (struct instant){1772888700000, 60};
-    coupon_set_number(c, "thickness", measure_exact(4.7625), "3/16 in");
+    coupon_set_number(c, "thickness", measure_exact(7.9375), "5/16 in");
     coupon_set_number(c, "passes", measure_exact(2), NULL);
     coupon_set_number(c, "bend_angle", measure_at_least(135), NULL);
     coupon_set_number(c, "hammer", measure_exact(3), NULL);
@@ -201,7 +201,7 @@ START_TEST(the_table_says_its_units)
     ck_assert_str_eq(text_str(&csv),
                      "mark,when,gas,thickness (mm),passes,bend_angle (deg),plate_no (category),"
                      "hammer (blows)\n"
-                     "07,2026-03-07T14:05:00+01:00,CO2,4.7625,2,135+,7,3\n");
+                     "07,2026-03-07T14:05:00+01:00,CO2,7.9375,2,135+,7,3\n");
     text_free(&csv);
     export_csv(&csv, &list, &variables, true);
     ck_assert_ptr_nonnull(strstr(text_str(&csv), ",struck\n"));
@@ -241,7 +241,7 @@ START_TEST(json_has_everything)
     level_set_add(trial_set_for(&trial, "sides"), "both");
     c->mark = mem_copy("07");
     c->when = (struct instant){1772888700000, 60};
-    coupon_set_number(c, "thickness", measure_exact(4.7625), "3/16 in");
+    coupon_set_number(c, "thickness", measure_exact(7.9375), "5/16 in");
     coupon_set_number(c, "bend_angle", measure_at_least(135), NULL);
     coupon_set_category(c, "gas", "CO2");
     coupon_add_pass(c)->arc_s = 25.5;
@@ -258,8 +258,8 @@ START_TEST(json_has_everything)
                      "2026-03-07T14:05:00+01:00");
     part = json_array_get(json_object_get(coupon, "values"), 0);
     ck_assert_str_eq(json_string_value(json_object_get(part, "unit")), "mm");
-    ck_assert_double_eq(number_at(part, "low"), 4.7625);
-    ck_assert_str_eq(json_string_value(json_object_get(part, "entry")), "3/16 in");
+    ck_assert_double_eq(number_at(part, "low"), 7.9375);
+    ck_assert_str_eq(json_string_value(json_object_get(part, "entry")), "5/16 in");
     part = json_array_get(json_object_get(coupon, "values"), 1);
     ck_assert_str_eq(json_string_value(json_object_get(part, "kind")), "at_least");
     ck_assert(json_is_null(json_object_get(part, "high")));

@@ -90,15 +90,15 @@ static void ck_said(const char *want)
 START_TEST(columns_find_their_variables)
 {
     take("mark,Wire Diameter (in),thickness,preheat (°F),sides,bend_angle,who,note,when\n"
-         "01,.035,3/16 in,212,BOTH,135+,first bench,\"ground, twice\",2026-03-07T14:05:00+01:00\n"
+         "01,.045,5/16 in,212,BOTH,135+,first bench,\"ground, twice\",2026-03-07T14:05:00+01:00\n"
          "02,0.9 mm,5,,one,40..60,,,2026-03-08\n",
          NULL);
     ck_said("");
     ck_assert_uint_eq(import.coupons.count, 2);
-    ck_number("01", "wire_diameter", .035 * 25.4);
+    ck_number("01", "wire_diameter", .045 * 25.4);
     ck_number("02", "wire_diameter", .9);
-    ck_number("01", "thickness", 3 * 25.4 / 16);
-    ck_assert_str_eq(value_of("01", "thickness")->text, "3/16 in");
+    ck_number("01", "thickness", 5 * 25.4 / 16);
+    ck_assert_str_eq(value_of("01", "thickness")->text, "5/16 in");
     ck_number("02", "thickness", 5);
     ck_number("01", "preheat", 100);
     ck_assert_ptr_null(value_of("02", "preheat"));
@@ -274,7 +274,7 @@ START_TEST(bad_rows_are_listed_and_the_others_kept)
         "line 5, row: 7 cells where the first row names 6 columns; leave cells empty, but keep the "
         "separators\n"
         "line 7, mark: the mark '1' is in line 2 already\n"
-        "line 8, thickness: 'abc' is not a length; write it like 3 mm, 3/16 in or 11 ga\n"
+        "line 8, thickness: 'abc' is not a length; write it like 3 mm, 5/16 in or 11 ga\n"
         "line 8, volts: '12 mm' is a length; a voltage is wanted, in V, mV or kV\n"
         "line 8, bend_angle: 300° cannot be, it must be 0° to 270°, mostly 0° to 180°\n"
         "note: column 'volts': 2 unusual values, the first in line 9: Volts: 40 V is unusual, "

@@ -18,7 +18,7 @@ static void fill(struct coupon *c)
     c->who = mem_copy("first bench");
     c->note = mem_copy("ground twice");
     c->struck_why = mem_copy("wrong plate");
-    coupon_set_number(c, "thickness", measure_exact(4.7625), "3/16 in");
+    coupon_set_number(c, "thickness", measure_exact(7.9375), "5/16 in");
     coupon_set_category(c, "gas", "CO2");
     coupon_set_number(c, "bend_angle", measure_at_least(135), NULL);
     coupon_add_pass(c)->arc_s = 25;
@@ -46,7 +46,7 @@ START_TEST(a_copy_shares_nothing)
     ck_assert_int_eq(to.passes[1].side, 2);
     coupon_free(&from);
     ck_assert_str_eq(to.mark, "07");
-    ck_assert_str_eq(coupon_value(&to, "thickness")->text, "3/16 in");
+    ck_assert_str_eq(coupon_value(&to, "thickness")->text, "5/16 in");
     ck_assert_str_eq(to.flaws[0].note, "cold start");
     ck_assert_str_eq(to.photos[0].path, "face.jpg");
     ck_assert_int_eq(to.bend.end, BEND_HELD);
@@ -69,7 +69,7 @@ START_TEST(a_new_coupon_starts_from_the_last_set_up)
     ck_assert_uint_eq(to.value_count, 2);
     ck_assert_ptr_null(coupon_value(&to, "bend_angle"));
     ck_assert_str_eq(coupon_value(&to, "gas")->text, "CO2");
-    ck_assert_str_eq(coupon_value(&to, "thickness")->text, "3/16 in");
+    ck_assert_str_eq(coupon_value(&to, "thickness")->text, "5/16 in");
     ck_assert_str_eq(to.trial, from.trial);
     ck_assert_str_eq(to.who, "first bench");
     ck_assert(to.id[0] == '\0' && to.mark == NULL && to.note == NULL && to.struck_why == NULL);
@@ -116,12 +116,12 @@ START_TEST(a_value_set_after_another_was_unset_is_whole)
     coupon_set_category(&c, "joint", "tee");
     coupon_unset(&c, "volts");
     coupon_set_category(&c, "machine", "abc");
-    coupon_set_number(&c, "thickness", measure_exact(5), "5 mm");
+    coupon_set_number(&c, "thickness", measure_exact(6), "6 mm");
     ck_assert_uint_eq(c.value_count, 4);
     ck_assert_str_eq(coupon_value(&c, "gas")->text, "CO2");
     ck_assert_str_eq(coupon_value(&c, "joint")->text, "tee");
     ck_assert_str_eq(coupon_value(&c, "machine")->text, "abc");
-    ck_assert_str_eq(coupon_value(&c, "thickness")->text, "5 mm");
+    ck_assert_str_eq(coupon_value(&c, "thickness")->text, "6 mm");
     coupon_free(&c);
 }
 END_TEST

@@ -13,11 +13,11 @@ START_TEST(sets_are_made_once_and_levels_kept_once)
     ck_assert_double_nan(t.stop_deg);
     level_set_add(trial_set_for(&t, "thickness"), "3 mm");
     level_set_add(trial_set_for(&t, "gas"), "CO2");
-    level_set_add(trial_set_for(&t, "thickness"), "5 mm");
+    level_set_add(trial_set_for(&t, "thickness"), "6 mm");
     level_set_add(trial_set_for(&t, "thickness"), "3 mm");
     ck_assert_uint_eq(t.set_count, 2);
     ck_assert_uint_eq(t.sets[0].count, 2);
-    ck_assert_str_eq(t.sets[0].levels[1], "5 mm");
+    ck_assert_str_eq(t.sets[0].levels[1], "6 mm");
     trial_free(&t);
     ck_assert_ptr_null(t.sets);
 }

@@ -34,13 +34,13 @@ static const struct {
     enum unit_system system;
     const char *metric, *inch;
 } shown[] = {
-    {"thickness", "3/16 in", UNITS_METRIC, "3/16 in (4.76 mm)", "3/16 in"},
-    {"thickness", "3/16", UNITS_INCH, "3/16 in (4.76 mm)", "3/16 in"},
-    {"thickness", "5", UNITS_METRIC, "5 mm", "5 mm (0.197 in)"},
-    {"thickness", "0,5 cm", UNITS_METRIC, "0.5 cm (5 mm)", "0.5 cm (0.197 in)"},
+    {"thickness", "5/16 in", UNITS_METRIC, "5/16 in (7.94 mm)", "5/16 in"},
+    {"thickness", "5/16", UNITS_INCH, "5/16 in (7.94 mm)", "5/16 in"},
+    {"thickness", "6", UNITS_METRIC, "6 mm", "6 mm (0.236 in)"},
+    {"thickness", "0,6 cm", UNITS_METRIC, "0.6 cm (6 mm)", "0.6 cm (0.236 in)"},
     {"thickness", "11 ga", UNITS_METRIC, "11 ga (manufacturers' standard, 3.04 mm)",
      "11 ga (manufacturers' standard, 0.12 in)"},
-    {"preheat", "500F", UNITS_METRIC, "500 °F (260 °C)", "500 °F"},
+    {"preheat", "250F", UNITS_METRIC, "250 °F (121 °C)", "250 °F"},
     {"passes", "3", UNITS_METRIC, "3", "3"},
     {"bend_angle", "135+", UNITS_METRIC, "at least 135°", "at least 135°"},
     {"bend_angle", "90", UNITS_METRIC, "90°", "90°"},
@@ -69,7 +69,7 @@ START_TEST(a_value_whose_entry_no_longer_fits_is_shown_from_the_number)
 {
     char out[64];
 
-    coupon_set_number(&coupon, "thickness", measure_exact(6), "3/16 in");
+    coupon_set_number(&coupon, "thickness", measure_exact(6), "5/16 in");
     value_show(out, sizeof out, coupon_value(&coupon, "thickness"),
                variable_find(&variables, "thickness"), UNITS_METRIC);
     ck_assert_str_eq(out, "6 mm");
@@ -123,15 +123,15 @@ START_TEST(only_a_bare_number_may_have_been_meant_otherwise)
     char question[256];
     struct error e = {0};
 
-    ck_assert_int_lt(set("wire_diameter", ".035", UNITS_METRIC, question, &e), 0);
-    ck_assert_ptr_nonnull(strstr(e.text, "; if you mean in, write 0.035 in"));
-    ck_assert_int_lt(set("wire_diameter", ".035 mm", UNITS_METRIC, question, &e), 0);
+    ck_assert_int_lt(set("wire_diameter", ".045", UNITS_METRIC, question, &e), 0);
+    ck_assert_ptr_nonnull(strstr(e.text, "; if you mean in, write 0.045 in"));
+    ck_assert_int_lt(set("wire_diameter", ".045 mm", UNITS_METRIC, question, &e), 0);
     ck_assert_ptr_null(strstr(e.text, "if you mean"));
     ck_assert_int_eq(set("preheat", "450", UNITS_METRIC, question, &e), 0);
     ck_assert_ptr_nonnull(strstr(question, "; if you mean °F, write 450 °F"));
     ck_assert_int_eq(set("preheat", "450C", UNITS_METRIC, question, &e), 0);
     ck_assert_ptr_null(strstr(question, "if you mean"));
-    ck_assert_int_eq(set("wire_diameter", ".035", UNITS_INCH, question, &e), 0);
+    ck_assert_int_eq(set("wire_diameter", ".045", UNITS_INCH, question, &e), 0);
     ck_assert_str_eq(question, "");
 }
 END_TEST
@@ -165,10 +165,10 @@ END_TEST
 
 START_TEST(values_are_compared_by_what_they_say)
 {
-    char t[] = "thickness", g[] = "gas", entry[] = "3/16 in", co2[] = "CO2", ar[] = "Ar";
-    struct value a = {t, VARIABLE_NUMBER, measure_exact(4.7625), entry};
-    struct value b = {t, VARIABLE_NUMBER, measure_exact(4.7625), NULL};
-    struct value c = {t, VARIABLE_NUMBER, measure_at_least(4.7625), NULL};
+    char t[] = "thickness", g[] = "gas", entry[] = "5/16 in", co2[] = "CO2", ar[] = "Ar";
+    struct value a = {t, VARIABLE_NUMBER, measure_exact(7.9375), entry};
+    struct value b = {t, VARIABLE_NUMBER, measure_exact(7.9375), NULL};
+    struct value c = {t, VARIABLE_NUMBER, measure_at_least(7.9375), NULL};
     struct value x = {g, VARIABLE_CATEGORY, measure_missing(), co2};
     struct value y = {g, VARIABLE_CATEGORY, measure_missing(), ar};
 

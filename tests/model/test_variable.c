@@ -218,8 +218,8 @@ static const struct {
      "Volts: 400 V cannot be, it must be 5 V to 60 V, mostly 13 V to 36 V"},
     {"thickness", -3, UNITS_METRIC, VALUE_IMPOSSIBLE,
      "Thickness: -3 mm cannot be, it must be 0.2 mm to 300 mm, mostly 1 mm to 25 mm"},
-    {"wire_diameter", .035, UNITS_METRIC, VALUE_IMPOSSIBLE,
-     "Wire diameter: 0.035 mm cannot be, it must be 0.3 mm to 10 mm, mostly 0.6 mm to 4.8 mm"},
+    {"wire_diameter", .045, UNITS_METRIC, VALUE_IMPOSSIBLE,
+     "Wire diameter: 0.045 mm cannot be, it must be 0.3 mm to 10 mm, mostly 0.6 mm to 4.8 mm"},
     {"wire_diameter", 0.9 * 25.4, UNITS_INCH, VALUE_IMPOSSIBLE,
      "Wire diameter: 0.9 in cannot be, it must be 0.012 in to 0.394 in, mostly 0.024 in to 0.189 "
      "in"},
@@ -251,12 +251,12 @@ START_TEST(the_other_system_is_offered_where_it_fits)
 {
     char out[96];
 
-    variable_other_reading(row("wire_diameter"), .035, UNITS_METRIC, out, sizeof out);
-    ck_assert_str_eq(out, "; if you mean in, write 0.035 in");
+    variable_other_reading(row("wire_diameter"), .045, UNITS_METRIC, out, sizeof out);
+    ck_assert_str_eq(out, "; if you mean in, write 0.045 in");
     variable_other_reading(row("wire_diameter"), .9 * 25.4, UNITS_INCH, out, sizeof out);
     ck_assert_str_eq(out, "; if you mean mm, write 0.9 mm");
-    variable_other_reading(row("preheat"), 500, UNITS_METRIC, out, sizeof out);
-    ck_assert_str_eq(out, "; if you mean °F, write 500 °F");
+    variable_other_reading(row("preheat"), 400, UNITS_METRIC, out, sizeof out);
+    ck_assert_str_eq(out, "; if you mean °F, write 400 °F");
     variable_other_reading(row("wire_diameter"), 900, UNITS_METRIC, out, sizeof out);
     ck_assert_str_eq(out, "");
     variable_other_reading(row("thickness"), 3, UNITS_METRIC, out, sizeof out);

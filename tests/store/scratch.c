@@ -94,7 +94,7 @@ void scratch_refused(const char *path, enum book_mode mode, const char *words)
 
 static void fill_values(struct coupon *c)
 {
-    coupon_set_number(c, "thickness", measure_exact(4.7625), "3/16 in");
+    coupon_set_number(c, "thickness", measure_exact(7.9375), "5/16 in");
     coupon_set_number(c, "bend_angle", measure_at_least(135), NULL);
     coupon_set_number(c, "fused_share", measure_between(1.0 / 3, 60), "33..60");
     coupon_set_number(c, "unfused_at_start", measure_at_most(0.1), "<=0.1");

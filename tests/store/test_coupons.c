@@ -136,7 +136,7 @@ START_TEST(a_changed_coupon_is_replaced_whole_and_its_past_kept)
                                    "SELECT count(*) FROM history, json_each(state,"
                                    " '$.value') AS v WHERE kind = 'coupon' AND revision = 1"
                                    " AND v.value ->> 'variable' = 'thickness'"
-                                   " AND v.value ->> 'entry' = '3/16 in'"),
+                                   " AND v.value ->> 'entry' = '5/16 in'"),
                      1);
     ck_assert_int_eq(scratch_count(at.book, "SELECT json_array_length(state, '$.pass')"
                                             " FROM history"),

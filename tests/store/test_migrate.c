@@ -113,7 +113,7 @@ static void old_rest_is_there(struct book *book)
     ck_assert_double_eq(t.stop_deg, 135);
     ck_assert_uint_eq(t.set_count, 2);
     ck_assert_str_eq(t.sets[0].variable, "thickness");
-    ck_assert_str_eq(t.sets[0].levels[1], "5 mm");
+    ck_assert_str_eq(t.sets[0].levels[1], "6 mm");
     trial_free(&t);
     variable_list_init(&variables);
     ck_assert_int_eq(own_variables_load(book, &variables, &e), 0);

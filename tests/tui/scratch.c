@@ -72,16 +72,16 @@ void scratch_bench(void)
 {
     static const char *const commands[] = {
         "trial corner --question 'Which change keeps the corner from opening?'",
-        "log --trial corner 'process=135 MAG solid wire' wire_class=ER70S-6 wire_diameter=0.9mm "
-        "'gas=Ar 82 CO2 18' thickness=5mm thickness_2=3mm joint=tee sides=one volts=18.5V "
-        "wire_feed_speed=6m/min leg=5mm --pass 'side=1 arc=20s length=100mm volts=18.5 amps=140' "
+        "log --trial corner 'process=135 MAG solid wire' wire_class=ER70S-6 wire_diameter=1.2mm "
+        "'gas=Ar 82 CO2 18' thickness=6mm thickness_2=4mm joint=tee sides=one volts=18.5V "
+        "wire_feed_speed=6m/min leg=6mm --pass 'side=1 arc=20s length=100mm volts=18.5 amps=140' "
         "--bend 'ended=broke before=90 after=42' --face 100 --flaw '0-12 4013 cold start'",
         "log sides=both --pass 'side=1 arc=20s length=100mm volts=18.5 amps=141' "
         "--pass 'side=2 arc=20s length=100mm volts=18.5 amps=139 pause=2m' "
         "--bend 'ended=held before=90 after=0'",
         ("log sides=one preheat=120C --pass 'side=1 arc=20s length=100mm volts=18.5 amps=140' "
          "--bend 'ended=tore before=90 after=30'"),
-        "log preheat=20C wire_diameter=.035in --bend 'ended=broke before=90 after=49'",
+        "log preheat=20C wire_diameter=.045in --bend 'ended=broke before=90 after=49'",
         "log sides=both preheat=120C --bend 'ended=held before=90 after=0'",
         "log sides=one preheat=20C --bend 'ended=broke before=90 after=51' --note 'same as 04'",
         "log wire_lot=B",

@@ -77,8 +77,8 @@ START_TEST(control_characters_and_broken_bytes_stay_out)
     type(&l, "\033[2J");
     type(&l, "\xff\xfe");
     ck_assert_str_eq(line_text(&l), "a");
-    type(&l, "260 °C");
-    ck_assert_str_eq(line_text(&l), "a260 °C");
+    type(&l, "120 °C");
+    ck_assert_str_eq(line_text(&l), "a120 °C");
     line_free(&l);
 }
 END_TEST

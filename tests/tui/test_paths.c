@@ -42,8 +42,8 @@ START_TEST(the_first_coupon)
     terminal_press(t, "Down Down");
     write_into(t, "> Logged by", "Kai");
     terminal_press(t, "Tab Down");
-    write_into(t, "> Wire diameter", ".035in");
-    ck_assert(terminal_shows(t, ".035 in (0.89 mm)"));
+    write_into(t, "> Wire diameter", ".045in");
+    ck_assert(terminal_shows(t, ".045 in (1.14 mm)"));
     terminal_press(t, "Tab Tab Tab Down Down Enter"); /* sides welded: the choices */
     ck_assert(terminal_shows(t, "write something else"));
     terminal_press(t, "Down Enter");
@@ -69,7 +69,7 @@ START_TEST(the_first_coupon)
     shown = command_output("b.coldlap", "show 01");
     ck_assert_ptr_nonnull(strstr(shown, "Kai"));
     ck_assert_ptr_nonnull(strstr(shown, "both"));
-    ck_assert_ptr_nonnull(strstr(shown, ".035 in"));
+    ck_assert_ptr_nonnull(strstr(shown, ".045 in"));
     free(list);
     free(shown);
 }
@@ -232,12 +232,12 @@ START_TEST(units_switch_and_stored_values_stay)
     terminal_press(t, "u");
     ck_assert(terminal_shows(t, "shown in inch units"));
     terminal_press(t, "Home Enter Tab Tab Down");
-    ck_assert(terminal_cursor_row_holds(t, "0.9 mm (0.035 in)"));
+    ck_assert(terminal_cursor_row_holds(t, "1.2 mm (0.047 in)"));
     terminal_press(t, "Esc q");
     ck_assert_int_eq(terminal_end(t), 0);
     terminal_stop(t);
     shown = command_output("b.coldlap", "--units metric show 01");
-    ck_assert_ptr_nonnull(strstr(shown, "0.9 mm"));
+    ck_assert_ptr_nonnull(strstr(shown, "1.2 mm"));
     free(shown);
 }
 END_TEST
