@@ -6,7 +6,7 @@
 #include <string.h>
 #include <wchar.h>
 
-enum { MOST_COLUMNS = 1000 };
+#include "tui/term.h"
 
 /* Lines drawn with the alternate character set read back as letters. */
 static wchar_t line_sign(wchar_t ch)
@@ -28,8 +28,8 @@ static wchar_t cell_character(int y, int x, attr_t *attributes, short *pair)
 
 static void dump_row(FILE *out, int y)
 {
-    wchar_t row[MOST_COLUMNS + 1] = L"";
-    int columns = COLS < MOST_COLUMNS ? COLS : MOST_COLUMNS, length;
+    wchar_t row[TERM_MAX_COLUMNS + 1] = L"";
+    int columns = COLS, length;
     attr_t attributes;
     short pair;
 

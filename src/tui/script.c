@@ -71,11 +71,18 @@ static int read_paste(struct script *s, char *rest, struct error *e)
 
 static int read_resize(struct script *s, char *rest, struct error *e)
 {
-    struct step step = {.kind = STEP_RESIZE};
+    char *end;
+    long columns = strtol(rest, &end, 10), rows = *end == 'x' ? strtol(end + 1, &end, 10) : 0;
+    struct step *step;
 
-    if (sscanf(rest, "%dx%d", &step.columns, &step.rows) != 2 || step.columns < 1 || step.rows < 1)
+    if (columns < 1 || rows < 1 || end[strspn(end, " \t")] != '\0')
         return error_set(e, ERROR_INPUT, "'%s' is not a size such as 100x30", rest);
-    *add_step(s, STEP_RESIZE) = step;
+    if (columns > TERM_MAX_COLUMNS || rows > TERM_MAX_ROWS)
+        return error_set(e, ERROR_INPUT, "'%s' is larger than %dx%d, the largest screen there is",
+                         rest, TERM_MAX_COLUMNS, TERM_MAX_ROWS);
+    step = add_step(s, STEP_RESIZE);
+    step->columns = (int)columns;
+    step->rows = (int)rows;
     return 0;
 }
 

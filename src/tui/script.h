@@ -5,7 +5,7 @@
  *     key Down Down Enter      keys by name, or single characters
  *     text 5/16 in             every character to the end of the line
  *     paste some words         the same, as one paste
- *     resize 100x30            columns x rows
+ *     resize 100x30            columns x rows, at most 1000x500
  *     save FILE                the screen as text into FILE
  *     save-looks FILE          the screen as text, then its attributes, then the cursor
  *     # anything               a remark

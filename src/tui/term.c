@@ -30,10 +30,23 @@ static int refuse_no_terminal(struct error *e)
                      "them");
 }
 
+/* curses allocates at its start what the environment, else the terminal, claims as its size. */
+static void bound_size(const char *name, int claimed, int max)
+{
+    const char *said = getenv(name);
+    char text[16];
+
+    if ((said == NULL ? claimed : strtol(said, NULL, 10)) <= max)
+        return;
+    snprintf(text, sizeof text, "%d", max);
+    setenv(name, text, true);
+}
+
 static int open_screen(struct term *t, bool scripted, struct error *e)
 {
     bool terminal = isatty(STDIN_FILENO) && isatty(STDOUT_FILENO);
     const char *type = getenv("TERM");
+    struct winsize size = {0};
 
     if (!terminal && !scripted)
         return refuse_no_terminal(e);
@@ -45,6 +58,10 @@ static int open_screen(struct term *t, bool scripted, struct error *e)
     }
     if (term_type_check(type, e) != 0)
         return -1;
+    if (terminal)
+        ioctl(STDOUT_FILENO, TIOCGWINSZ, &size);
+    bound_size("LINES", size.ws_row, TERM_MAX_ROWS);
+    bound_size("COLUMNS", size.ws_col, TERM_MAX_COLUMNS);
     t->screen = newterm(type, terminal ? stdout : t->nowhere, terminal ? stdin : t->nowhere);
     if (t->screen == NULL)
         return error_set(e, ERROR_SYSTEM, "the terminal cannot be started as '%s' (TERM)", type);
@@ -147,7 +164,9 @@ void term_resize(int columns, int rows)
 {
     if (columns < 1 || rows < 1)
         return;
-    resize_term(rows, columns); /* not resizeterm(), which would put a key into the queue */
+    /* not resizeterm(), which would put a key into the queue */
+    resize_term(rows < TERM_MAX_ROWS ? rows : TERM_MAX_ROWS,
+                columns < TERM_MAX_COLUMNS ? columns : TERM_MAX_COLUMNS);
     clearok(curscr, TRUE);
 }
 

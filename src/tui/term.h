@@ -12,6 +12,10 @@
 #include "base/error.h"
 #include "tui/key.h"
 
+/* The largest screen that is drawn. Of a larger terminal the upper left part is used: curses keeps
+ * every cell several times, and a terminal can claim 65535 x 65535 of them. */
+enum { TERM_MAX_COLUMNS = 1000, TERM_MAX_ROWS = 500 };
+
 struct term {
     struct screen *screen; /* of curses */
     FILE *nowhere;         /* stands in for the terminal when only a script is played */
@@ -41,6 +45,7 @@ struct key term_wait(struct term *t, int ms);
 /* Hears signals only, as long as a script plays: what is typed meanwhile stays for later.
  * PRESS_GONE when the program has to end, else PRESS_TICK. */
 struct key term_listen(struct term *t);
+/* Draws on so many cells from now on, TERM_MAX_… at most; does nothing when one is below 1. */
 void term_resize(int columns, int rows);
 int term_rows(void);
 int term_columns(void);

@@ -173,7 +173,8 @@ struct terminal *terminal_start(const struct setup *s)
     close(slave);
     t->ended = -1;
     t->visible = true;
-    open_eyes(t, s->columns, s->rows);
+    t->away = s->away;
+    open_eyes(t, t->away ? 80 : s->columns, t->away ? 24 : s->rows);
     await_start(t);
     return t;
 }

@@ -19,6 +19,7 @@ struct setup {
     const char *no_colour; /* NO_COLOR; NULL: not set */
     const char *locale;    /* LC_ALL; NULL: C.UTF-8 */
     const char *keys;      /* --keys; NULL: none */
+    bool away;             /* not looked at from the start, see terminal_look_away() */
     bool ignore_hang_up;   /* as under nohup */
     const char *shell;     /* run by sh -c instead, "$0" is the program; NULL: the program itself */
 };

@@ -7,6 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/mem.h"
 #include "scratch.h"
 #include "terminal.h"
 
@@ -274,20 +275,58 @@ START_TEST(no_terminal_at_all)
 }
 END_TEST
 
+/* As much memory as the program may have, where a sanitizer does not need far more. */
+#define LITTLE_MEMORY (SANITIZED ? "" : "ulimit -v 1000000; ")
+
+START_TEST(a_boundless_terminal_is_bounded)
+{
+    static const struct {
+        int columns, rows;
+        const char *environment;
+    } cases[] = {{65535, 65535, ""}, {80, 22, "COLUMNS=65535 LINES=65535 "}};
+    char *shell =
+        mem_format("%s%sexec \"$0\" --book b.coldlap", LITTLE_MEMORY, cases[_i].environment);
+    struct setup s = {
+        .columns = cases[_i].columns, .rows = cases[_i].rows, .away = true, .shell = shell};
+    struct terminal *t;
+
+    scratch_bench();
+    t = terminal_start(&s);
+    terminal_press(t, "q");
+    ck_assert_int_eq(terminal_end(t), 0);
+    ck_assert(terminal_modes_restored(t));
+    terminal_stop(t);
+    free(shell);
+}
+END_TEST
+
 START_TEST(a_bad_script_is_refused_with_its_line)
 {
+    static const struct {
+        const char *step, *says;
+    } cases[] = {
+        {"press Enter", "script line 2: 'press' is not a step"},
+        {"key Entr", "script line 2: no key is called 'Entr'"},
+        {"resize 100", "script line 2: '100' is not a size such as 100x30"},
+        {"resize 0x30", "script line 2: '0x30' is not a size such as 100x30"},
+        {"resize 100x30x2", "script line 2: '100x30x2' is not a size such as 100x30"},
+        {"resize 1001x30", "script line 2: '1001x30' is larger than 1000x500"},
+        {"resize 30000x30000", "script line 2: '30000x30000' is larger than 1000x500"},
+        {"resize 99999999999999999999x30", "script line 2: '99999999999999999999x30' is larger"},
+    };
     struct setup s = bench;
     struct terminal *t;
     FILE *file;
 
+    s.columns = 120;
     scratch_bench();
     file = fopen("script", "w");
-    fputs("key Down\npress Enter\n", file);
+    fprintf(file, "key Down\n%s\n", cases[_i].step);
     fclose(file);
     s.keys = "script";
     t = terminal_start(&s);
     ck_assert_int_eq(terminal_end(t), 1);
-    ck_assert(terminal_shows(t, "script line 2: 'press' is not a step"));
+    ck_assert(terminal_shows(t, cases[_i].says));
     terminal_stop(t);
 }
 END_TEST
@@ -309,7 +348,8 @@ Suite *suite(void)
     tcase_add_test(t, stopped_and_continued);
     tcase_add_loop_test(t, terminals_that_cannot_be_used_are_refused_in_one_line, 0, 3);
     tcase_add_test(t, no_terminal_at_all);
-    tcase_add_test(t, a_bad_script_is_refused_with_its_line);
+    tcase_add_loop_test(t, a_boundless_terminal_is_bounded, 0, 2);
+    tcase_add_loop_test(t, a_bad_script_is_refused_with_its_line, 0, 8);
     suite_add_tcase(s, t);
     return s;
 }
