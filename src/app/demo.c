@@ -19,11 +19,11 @@ static int set_value(const struct session *s, struct coupon *c, const char *key,
                      struct error *e)
 {
     const struct variable *v = variable_find(&s->variables, key);
-    char question[300];
+    struct intake in = {.units = UNITS_METRIC, .sure = true, .error = e};
 
     if (v == NULL)
         return error_set(e, ERROR_INPUT, "there is no variable '%s'", key);
-    return coupon_set_from_text(c, v, text, UNITS_METRIC, question, sizeof question, e);
+    return coupon_set_from_text(c, v, text, &in);
 }
 
 static int set_values(const struct session *s, struct coupon *c, const struct demo_coupon *row,

@@ -17,74 +17,13 @@
 #include "model/quantity.h"
 #include "model/variable.h"
 
-/* Where an entry goes. */
-struct target {
-    const struct session *s;
-    struct coupon *coupon;
-    struct page *questions;
-};
-
-static int set_text(char **to, const char *value)
-{
-    free(*to);
-    *to = *value == '\0' ? NULL : mem_copy(value);
-    return 0;
-}
-
-static int set_mark(struct target *t, const char *value, struct error *e)
-{
-    if (*value == '\0' || !text_valid(value) || strpbrk(value, "\n\t") != NULL)
-        return error_set(e, ERROR_INPUT, "mark: something that can be stamped is right");
-    return set_text(&t->coupon->mark, value);
-}
-
-static int set_who(struct target *t, const char *value, struct error *e)
-{
-    (void)e;
-    return set_text(&t->coupon->who, value);
-}
-
-static int set_note(struct target *t, const char *value, struct error *e)
-{
-    (void)e;
-    return set_text(&t->coupon->note, value);
-}
-
-static int set_when(struct target *t, const char *value, struct error *e)
-{
-    char question[8];
-
-    return part_take(part_find(part_coupon_rows, "when"), t->coupon, value, t->s->units, true,
-                     question, sizeof question, e);
-}
-
-static int set_pass(struct target *t, const char *value, struct error *e)
-{
-    return part_pass(t->coupon, value, t->s, t->questions, e);
-}
-
-static int set_bend(struct target *t, const char *value, struct error *e)
-{
-    return part_bend(t->coupon, value, t->s, t->questions, e);
-}
-
-static int set_face(struct target *t, const char *value, struct error *e)
-{
-    return part_face(t->coupon, value, t->s, t->questions, e);
-}
-
-static int set_flaw(struct target *t, const char *value, struct error *e)
-{
-    return part_flaw(t->coupon, value, t->s, t->questions, e);
-}
-
-static int set_photo(struct target *t, const char *value, struct error *e)
+static int set_photo(struct entry_target *t, const char *value, struct error *e)
 {
     return task_attach_photo(t->coupon, value, e);
 }
 
 /* Takes a whole part away, before anything else is set. */
-static int clear_part(struct target *t, const char *value, struct error *e)
+static int clear_part(struct entry_target *t, const char *value, struct error *e)
 {
     struct coupon *c = t->coupon, empty;
 
@@ -103,15 +42,27 @@ static int clear_part(struct target *t, const char *value, struct error *e)
     return 0;
 }
 
-/* What a coupon has beside its variables, under one name as an option and as a key. */
+/* What a coupon has beside its variables, under one name as an option and as a key: a row of the
+ * coupon's own, or a part. */
 static const struct entry {
     const char *name;
-    int (*set)(struct target *t, const char *value, struct error *e);
+    const struct part_row *rows;
+    int (*set)(struct entry_target *t, const char *value, struct error *e);
 } entries[] = {
-    {"mark", set_mark},   {"who", set_who},      {"note", set_note}, {"when", set_when},
-    {"pass", set_pass},   {"bend", set_bend},    {"face", set_face}, {"flaw", set_flaw},
-    {"photo", set_photo}, {"clear", clear_part},
+    {.name = "mark", .rows = part_coupon_rows}, {.name = "who", .rows = part_coupon_rows},
+    {.name = "when", .rows = part_coupon_rows}, {.name = "note", .rows = part_note_rows},
+    {.name = "pass", .set = part_pass},         {.name = "bend", .set = part_bend},
+    {.name = "face", .set = part_face},         {.name = "flaw", .set = part_flaw},
+    {.name = "photo", .set = set_photo},        {.name = "clear", .set = clear_part},
 };
+
+static int set_entry(const struct entry *entry, struct entry_target *t, const char *value,
+                     struct error *e)
+{
+    return entry->set != NULL
+               ? entry->set(t, value, e)
+               : part_entry(t, part_find(entry->rows, entry->name), t->coupon, value, e);
+}
 
 static const struct entry *find_entry(const char *name)
 {
@@ -139,23 +90,18 @@ static int refuse_key(const struct session *s, const char *key, struct error *e)
                      key, key);
 }
 
-static int set_variable(struct target *t, const struct pair *pair, struct error *e)
+static int set_variable(struct entry_target *t, const struct pair *pair, struct error *e)
 {
     const struct variable *v = variable_find(&t->s->variables, pair->key);
-    char question[300] = "";
+    /* whether it is usual is asked of the whole coupon: coupon_questions() */
+    struct intake in = {.units = t->s->units, .sure = true, .error = e};
 
     if (v == NULL)
         return refuse_key(t->s, pair->key, e);
     if (v->group == GROUP_DERIVED)
         return error_set(e, ERROR_INPUT, "%s is worked out, not entered; enter %s", v->key,
                          v->from != NULL ? v->from : "what it comes from");
-    if (*pair->value == '\0') {
-        coupon_unset(t->coupon, v->key);
-        return 0;
-    }
-    /* whether it is usual is asked of the whole coupon: coupon_questions() */
-    return coupon_set_from_text(t->coupon, v, pair->value, t->s->units, question, sizeof question,
-                                e);
+    return coupon_set_from_text(t->coupon, v, pair->value, &in);
 }
 
 /* A key stands once: of two values for it one would be lost. */
@@ -171,7 +117,7 @@ static int check_once(const struct invocation *in, int first, int at, struct err
     return 0;
 }
 
-static int apply_argument(struct target *t, const char *argument, struct error *e)
+static int apply_argument(struct entry_target *t, const char *argument, struct error *e)
 {
     const struct entry *entry;
     struct pair pair;
@@ -183,7 +129,7 @@ static int apply_argument(struct target *t, const char *argument, struct error *
     if (text_same(pair.key, "trial"))
         result = 0;
     else if (entry != NULL)
-        result = entry->set(t, pair.value, e);
+        result = set_entry(entry, t, pair.value, e);
     else
         result = set_variable(t, &pair, e);
     pair_free(&pair);
@@ -191,7 +137,7 @@ static int apply_argument(struct target *t, const char *argument, struct error *
 }
 
 /* What only the whole coupon can tell. */
-static int check_face(const struct target *t, struct error *e)
+static int check_face(const struct entry_target *t, struct error *e)
 {
     const struct coupon *c = t->coupon;
     char end[ENTRY_SIZE], length[ENTRY_SIZE];
@@ -209,14 +155,14 @@ static int check_face(const struct target *t, struct error *e)
 int entry_apply(const struct session *s, const struct invocation *in, int first, struct coupon *c,
                 struct page *questions, struct error *e)
 {
-    struct target t = {s, c, questions};
+    struct entry_target t = {s, c, questions};
 
     for (int clearing = 1; clearing >= 0; clearing--)
         for (size_t i = 0; i < in->count; i++) {
             const struct entry *entry = find_entry(in->options[i].option->name);
 
             if (entry != NULL && (entry->set == clear_part) == (clearing != 0) &&
-                entry->set(&t, in->options[i].value, e) < 0)
+                set_entry(entry, &t, in->options[i].value, e) < 0)
                 return -1;
         }
     for (int i = first; i < in->argc; i++)

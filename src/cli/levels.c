@@ -15,11 +15,11 @@ static int add_level(const struct session *s, const struct variable *v, struct l
 {
     const struct value *value;
     struct coupon probe;
-    char question[300];
+    struct intake in = {.units = s->units, .sure = true, .error = e};
     int result;
 
     coupon_init(&probe);
-    result = coupon_set_from_text(&probe, v, level, s->units, question, sizeof question, e);
+    result = coupon_set_from_text(&probe, v, level, &in);
     value = coupon_value(&probe, v->key);
     if (result == 0)
         level_set_add(set, value != NULL && value->text != NULL ? value->text : level);

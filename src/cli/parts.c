@@ -10,52 +10,36 @@
 #include "model/part.h"
 #include "model/quantity.h"
 
-enum { QUESTION_SIZE = 512 };
-
-/* A part being set: everything is taken as entered, what is unusual is asked about afterwards. */
-struct target {
-    const struct part_row *rows;
-    void *base;
-    enum unit_system units;
-    struct page *questions;
-};
-
-static void ask(struct page *questions, const char *question)
+static int take_in(struct entry_target *t, int rc, const struct intake *in)
 {
-    if (*question != '\0')
-        page_add(questions, BLOCK_ITEM, "%s", question);
+    if (rc == 0 && in->question[0] != '\0')
+        page_add(t->questions, BLOCK_ITEM, "%s", in->question);
+    return rc;
 }
 
-static int set_key(const struct target *t, const char *key, const char *text, struct error *e)
+int part_entry(struct entry_target *t, const struct part_row *row, void *base, const char *text,
+               struct error *e)
 {
-    char question[QUESTION_SIZE];
+    struct intake in = {.units = t->s->units, .sure = true, .error = e};
 
-    if (part_take(part_find(t->rows, key), t->base, text, t->units, true, question, sizeof question,
-                  e) < 0)
-        return -1;
-    ask(t->questions, question);
-    return 0;
+    return take_in(t, part_set_from_text(row, base, text, &in), &in);
 }
 
-static int set_quantity(const struct target *t, const char *key, const struct quantity *q,
-                        struct error *e)
+static int set_end(struct entry_target *t, struct flaw *flaw, const char *key,
+                   const struct quantity *q, struct error *e)
 {
-    char question[QUESTION_SIZE];
+    struct intake in = {.units = t->s->units, .sure = true, .error = e};
 
-    if (part_take_quantity(part_find(t->rows, key), t->base, q, t->units, true, question,
-                           sizeof question, e) < 0)
-        return -1;
-    ask(t->questions, question);
-    return 0;
+    return take_in(t, part_set_quantity(part_find(part_flaw_rows, key), flaw, q, &in), &in);
 }
 
-/* `others` are keys beside those of the rows. */
-static int refuse_key(const char *what, const struct part_row *rows, const char *others,
-                      const char *key, struct error *e)
+static int refuse_key(const char *what, const struct part_row *rows, const char *key,
+                      struct error *e)
 {
     struct text known = {0};
 
-    text_add(&known, others);
+    if (rows == part_pass_rows)
+        text_add(&known, "number");
     for (; rows->as.label != NULL; rows++)
         text_addf(&known, "%s%s", known.length > 0 ? ", " : "", rows->key);
     error_set(e, ERROR_INPUT, "a %s has no '%s'; it has %s", what, key, text_str(&known));
@@ -101,29 +85,30 @@ static int find_pass(struct coupon *c, const struct pairs *pairs, struct pass **
     return 0;
 }
 
-int part_pass(struct coupon *c, const char *text, const struct session *s, struct page *questions,
-              struct error *e)
+/* Sets the row that the pair names. */
+static int set_pair(struct entry_target *t, const char *what, const struct part_row *rows,
+                    void *base, const struct pair *pair, struct error *e)
+{
+    const struct part_row *row = part_find(rows, pair->key);
+
+    return row == NULL ? refuse_key(what, rows, pair->key, e)
+                       : part_entry(t, row, base, pair->value, e);
+}
+
+int part_pass(struct entry_target *t, const char *text, struct error *e)
 {
     struct pairs pairs;
     struct pass *pass = NULL;
-    struct target t = {part_pass_rows, NULL, s->units, questions};
-    int result;
+    int rc;
 
     if (read_part(&pairs, text, e) < 0)
         return error_where(e, "pass");
-    result = find_pass(c, &pairs, &pass, e);
-    t.base = pass;
-    for (size_t i = 0; result == 0 && i < pairs.count; i++) {
-        const struct pair *pair = &pairs.items[i];
-
-        if (text_same(pair->key, "number"))
-            continue;
-        result = part_find(t.rows, pair->key) == NULL
-                     ? refuse_key("pass", t.rows, "number", pair->key, e)
-                     : set_key(&t, pair->key, pair->value, e);
-    }
+    rc = find_pass(t->coupon, &pairs, &pass, e);
+    for (size_t i = 0; rc == 0 && i < pairs.count; i++)
+        if (!text_same(pairs.items[i].key, "number"))
+            rc = set_pair(t, "pass", part_pass_rows, pass, &pairs.items[i], e);
     pairs_free(&pairs);
-    return result < 0 ? error_where(e, "pass") : 0;
+    return rc < 0 ? error_where(e, "pass") : 0;
 }
 
 static int check_bend(const struct bend *b, struct error *e)
@@ -139,25 +124,20 @@ static int check_bend(const struct bend *b, struct error *e)
     return 0;
 }
 
-int part_bend(struct coupon *c, const char *text, const struct session *s, struct page *questions,
-              struct error *e)
+int part_bend(struct entry_target *t, const char *text, struct error *e)
 {
-    const struct target t = {part_bend_rows, &c->bend, s->units, questions};
+    struct bend *bend = &t->coupon->bend;
     struct pairs pairs;
-    int result = 0;
+    int rc = 0;
 
     if (read_part(&pairs, text, e) < 0)
         return error_where(e, "bend");
-    for (size_t i = 0; result == 0 && i < pairs.count; i++) {
-        const struct pair *pair = &pairs.items[i];
-
-        result = part_find(t.rows, pair->key) == NULL ? refuse_key("bend", t.rows, "", pair->key, e)
-                                                      : set_key(&t, pair->key, pair->value, e);
-    }
+    for (size_t i = 0; rc == 0 && i < pairs.count; i++)
+        rc = set_pair(t, "bend", part_bend_rows, bend, &pairs.items[i], e);
     pairs_free(&pairs);
-    if (result == 0)
-        result = check_bend(&c->bend, e);
-    return result < 0 ? error_where(e, "bend") : 0;
+    if (rc == 0)
+        rc = check_bend(bend, e);
+    return rc < 0 ? error_where(e, "bend") : 0;
 }
 
 /* Splits "0-12mm" or "1/2..3/4in" in place; NULL when there is no second end. */
@@ -197,54 +177,52 @@ static int read_range(const char *text, enum unit_system units, struct quantity 
     return result;
 }
 
-static int set_range(const struct target *t, const char *text, struct error *e)
+static int set_range(struct entry_target *t, struct flaw *flaw, const char *text, struct error *e)
 {
     struct quantity first, last;
 
-    if (read_range(text, t->units, &first, &last, e) < 0)
+    if (read_range(text, t->s->units, &first, &last, e) < 0)
         return -1;
-    return set_quantity(t, "from", &first, e) < 0 ? -1 : set_quantity(t, "to", &last, e);
+    return set_end(t, flaw, "from", &first, e) < 0 ? -1 : set_end(t, flaw, "to", &last, e);
 }
 
-static int set_flaw(const struct target *t, char *text, struct error *e)
+static int set_flaw(struct entry_target *t, struct flaw *flaw, char *text, struct error *e)
 {
     char *rest = text_trim(text);
     const char *range = strsep(&rest, " \t"), *number = strsep(&rest, " \t");
 
     if (number == NULL)
         return error_set(e, ERROR_INPUT, "'%s' is not FROM-TO NUMBER, such as '0-12 4013'", range);
-    if (set_range(t, range, e) < 0 || set_key(t, "number", number, e) < 0)
+    if (set_range(t, flaw, range, e) < 0 ||
+        part_entry(t, part_find(part_flaw_rows, "number"), flaw, number, e) < 0)
         return -1;
-    return rest == NULL ? 0 : set_key(t, "note", text_trim(rest), e);
+    return rest == NULL
+               ? 0
+               : part_entry(t, part_find(part_flaw_rows, "note"), flaw, text_trim(rest), e);
 }
 
-int part_flaw(struct coupon *c, const char *text, const struct session *s, struct page *questions,
-              struct error *e)
+int part_flaw(struct entry_target *t, const char *text, struct error *e)
 {
     struct flaw flaw = {NAN, NAN, 0, NULL};
-    const struct target t = {part_flaw_rows, &flaw, s->units, questions};
     char *copy = mem_copy(text);
-    int result = set_flaw(&t, copy, e);
+    int rc = set_flaw(t, &flaw, copy, e);
 
     free(copy);
-    if (result < 0) {
+    if (rc < 0) {
         free(flaw.note);
         return error_where(e, "flaw");
     }
-    *coupon_add_flaw(c) = flaw;
-    c->face_read = true;
+    *coupon_add_flaw(t->coupon) = flaw;
+    t->coupon->face_read = true;
     return 0;
 }
 
-int part_face(struct coupon *c, const char *text, const struct session *s, struct page *questions,
-              struct error *e)
+int part_face(struct entry_target *t, const char *text, struct error *e)
 {
-    const struct target t = {part_face_rows, c, s->units, questions};
-
     if (*text == '\0')
         return error_set(e, ERROR_INPUT, "face: a length is right, such as 95mm");
-    if (set_key(&t, "face", text, e) < 0)
+    if (part_entry(t, part_find(part_face_rows, "face"), t->coupon, text, e) < 0)
         return error_where(e, "face");
-    c->face_read = true;
+    t->coupon->face_read = true;
     return 0;
 }

@@ -78,18 +78,18 @@ static void read_value(struct reading *r, struct coupon *c, const struct csv_row
     struct variable as = as_taken(&r->out->variables.items[plan->variable], plan);
     const struct variable *v = &as;
     struct error e = {0};
-    char question[512], shown[QUOTE_SIZE];
+    struct intake in = {.units = r->options->system, .bare = plan->bare, .sure = true, .error = &e};
+    char shown[QUOTE_SIZE];
 
     if (v->kind == VARIABLE_NUMBER && number_is_doubtful(cell, r->table->decimal_comma))
         reject(r, row->line, plan->name,
                mem_format("'%s' may mean thousands or decimals; write it without a mark between "
                           "thousands, or the decimals with a %s",
                           quote_text(shown, cell), r->table->decimal_comma ? "comma" : "point"));
-    else if (coupon_set_from_text_in(c, v, cell, r->options->system, plan->bare, question,
-                                     sizeof question, &e) != 0)
+    else if (coupon_set_from_text(c, v, cell, &in) != 0)
         reject_number(r, row, plan, v, e.text);
-    else if (question[0] != '\0')
-        count_question(plan, row->line, question);
+    else if (in.question[0] != '\0')
+        count_question(plan, row->line, in.question);
 }
 
 /* A date alone, or with a time that may lack its seconds and offset and stand behind a blank, as

@@ -12,15 +12,16 @@
 
 #include "base/clock.h"
 #include "base/id.h"
+#include "model/intake.h"
 #include "model/measure.h"
 #include "model/variable.h"
 
 /* The value of one variable. */
 struct value {
-    char *variable;         /* key */
+    char *variable; /* key */
     enum variable_kind kind;
     struct measure measure; /* numbers; causes are exact or missing */
-    char *text;             /* the category; or a number as it was entered ("5/16 in"), may be NULL */
+    char *text; /* the category; or a number as it was entered ("5/16 in"), may be NULL */
 };
 
 struct pass {
@@ -36,12 +37,12 @@ enum bend_direction { BEND_DIRECTION_UNKNOWN, BEND_ROOT_OPENING, BEND_FACE_OPENI
 struct bend {
     enum bend_end end; /* broke in two, tore (folding stopped at a tear), held to the stop */
     enum bend_direction direction;
-    double before_deg, after_deg;           /* included angle */
-    double before_gap_mm, after_gap_mm;     /* leg-tip gap, with leg_mm instead of angles */
+    double before_deg, after_deg;       /* included angle */
+    double before_gap_mm, after_gap_mm; /* leg-tip gap, with leg_mm instead of angles */
     double leg_mm;
     double former_mm, inside_radius_mm;
-    double first_crack_deg;                 /* bend angle at which a crack first showed */
-    double load_n, lever_mm;                /* peak */
+    double first_crack_deg;  /* bend angle at which a crack first showed */
+    double load_n, lever_mm; /* peak */
 };
 
 struct flaw {
@@ -70,13 +71,13 @@ struct coupon {
     struct pass *passes;
     size_t pass_count, pass_room;
     struct bend bend;
-    double bead_mm;      /* length of the face that was read */
-    bool face_read;      /* true: the flaws listed are all there were */
+    double bead_mm; /* length of the face that was read */
+    bool face_read; /* true: the flaws listed are all there were */
     struct flaw *flaws;
     size_t flaw_count, flaw_room;
     struct photo *photos;
     size_t photo_count, photo_room;
-    char *struck_why;    /* NULL unless struck out */
+    char *struck_why; /* NULL unless struck out */
 };
 
 struct coupon_list {
@@ -98,16 +99,9 @@ void coupon_set_category(struct coupon *c, const char *key, const char *text);
 void coupon_unset(struct coupon *c, const char *key);
 bool value_same(const struct value *a, const struct value *b); /* either may be NULL */
 
-/*
- * Sets a variable from what was typed, checked against the table: impossible values are refused,
- * an unusual one is set and the question put into `question` (else "").
- */
+/* Sets a variable from what was typed, checked against the table; "" takes the value away. */
 int coupon_set_from_text(struct coupon *c, const struct variable *v, const char *text,
-                         enum unit_system system, char *question, size_t size, struct error *e);
-/* The same with `bare` as the unit of bare numbers, NULL for that of the system. */
-int coupon_set_from_text_in(struct coupon *c, const struct variable *v, const char *text,
-                            enum unit_system system, const struct unit *bare, char *question,
-                            size_t size, struct error *e);
+                         struct intake *in);
 /* As it is to be shown: the entry as given, with the other system in parentheses where its unit is
  * not the book's: "5/16 in (7.94 mm)". "" when not set. */
 void value_show(char *out, size_t size, const struct value *value, const struct variable *v,

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "model/intake.h"
 
 /* "14 V to 32 V", "at most 60 mm", "" without limits. */
 static void say_range(char *out, size_t size, const struct variable *v, double low, double high,
@@ -68,4 +69,29 @@ enum value_verdict variable_judge(const struct variable *v, double value, enum u
         snprintf(why, size, "%s: %s cannot be, it must be %s%s%s", v->label, shown, possible,
                  narrower ? ", mostly " : "", narrower ? usual : "");
     return can_be ? VALUE_UNUSUAL : VALUE_IMPOSSIBLE;
+}
+
+int intake_judge(struct intake *in, const struct variable *v, struct measure m, bool bare)
+{
+    char why[384], high_why[384], meant[96] = "";
+    enum value_verdict verdict = VALUE_USUAL, high = VALUE_USUAL;
+
+    in->question[0] = '\0';
+    if (isfinite(m.low))
+        verdict = variable_judge(v, m.low, in->units, why, sizeof why);
+    if (isfinite(m.high) && m.high != m.low)
+        high = variable_judge(v, m.high, in->units, high_why, sizeof high_why);
+    if (bare)
+        variable_other_reading(v, m.low, in->units, meant, sizeof meant);
+    if (high == VALUE_USUAL && verdict == VALUE_USUAL)
+        return 0;
+    snprintf(in->question, sizeof in->question, "%s%s", high > verdict ? high_why : why, meant);
+    return high == VALUE_IMPOSSIBLE || verdict == VALUE_IMPOSSIBLE
+               ? error_set(in->error, ERROR_INPUT, "%s", in->question)
+               : 0;
+}
+
+bool intake_asks(const struct intake *in)
+{
+    return !in->sure && in->question[0] != '\0';
 }

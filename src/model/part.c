@@ -60,6 +60,7 @@ char *part_show(const struct part_row *row, const void *base, enum unit_system u
     case PART_WHEN:
         return show_when(at(row, base));
     case PART_TEXT:
+    case PART_LINES:
         text = *(char *const *)at(row, base);
         return mem_copy(text == NULL ? "" : text);
     default:
@@ -100,7 +101,8 @@ char *part_choices(const struct part_row *row)
 
     if (row->kind == PART_FLAW)
         return flaw_choices();
-    if (row->kind == PART_NUMBER || row->kind == PART_TEXT || row->kind == PART_WHEN)
+    if (row->kind == PART_NUMBER || row->kind == PART_TEXT || row->kind == PART_LINES ||
+        row->kind == PART_WHEN)
         return NULL;
     for (int i = 0; (word = part_word(row->kind, i)) != NULL; i++)
         if (*word != '\0')
@@ -118,6 +120,7 @@ char *part_write(const struct part_row *row, const void *base)
                    ? NULL
                    : mem_format("%a", *(const double *)at(row, base));
     case PART_TEXT:
+    case PART_LINES:
         return mem_copy(*(char *const *)at(row, base));
     case PART_WHEN:
         clock_format(when, sizeof when, *(const struct instant *)at(row, base));
@@ -139,7 +142,7 @@ void part_read(const struct part_row *row, void *base, const char *written)
     void *to = (char *)base + row->offset;
     double number = strtod(written, NULL);
 
-    if (row->kind == PART_TEXT) {
+    if (row->kind == PART_TEXT || row->kind == PART_LINES) {
         if (*written != '\0') {
             free(*(char **)to);
             *(char **)to = mem_copy(written);

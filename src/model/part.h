@@ -11,13 +11,15 @@
 #include <stddef.h>
 
 #include "base/error.h"
+#include "model/intake.h"
 #include "model/quantity.h"
 #include "model/units.h"
 #include "model/variable.h"
 
 enum part_kind {
     PART_NUMBER,    /* double, base unit, NAN when not known */
-    PART_TEXT,      /* char *, owned, NULL when not given */
+    PART_TEXT,      /* char *, one line, owned, NULL when not given */
+    PART_LINES,     /* the same of any number of lines */
     PART_SIDE,      /* int: 0 not known, 1, 2 */
     PART_ENDED,     /* enum bend_end */
     PART_DIRECTION, /* enum bend_direction */
@@ -56,16 +58,13 @@ char *part_choices(const struct part_row *row);
 
 /*
  * Sets the row from what was typed; "" takes the value away. Impossible values are refused
- * (ERROR_INPUT), nothing is changed then. For an unusual one `question` is filled (else it is ""),
- * and it is set only when `sure`. A word may be shortened while it is clear, or be the code the
- * book has for it.
+ * (ERROR_INPUT), nothing is changed then. A word may be shortened while it is clear, or be the code
+ * the book has for it.
  */
-int part_take(const struct part_row *row, void *base, const char *text, enum unit_system units,
-              bool sure, char *question, size_t size, struct error *e);
+int part_set_from_text(const struct part_row *row, void *base, const char *text, struct intake *in);
 /* The same for a row of numbers and a quantity that was read already. */
-int part_take_quantity(const struct part_row *row, void *base, const struct quantity *q,
-                       enum unit_system units, bool sure, char *question, size_t size,
-                       struct error *e);
+int part_set_quantity(const struct part_row *row, void *base, const struct quantity *q,
+                      struct intake *in);
 
 /* The row in a form that loses nothing and is read back by part_read(); caller frees. NULL when the
  * row holds nothing. What could not have been taken is not read: the row stays as it was. */

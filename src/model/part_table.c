@@ -98,7 +98,7 @@ const struct part_row part_face_rows[] = {
 };
 
 const struct part_row part_note_rows[] = {
-    OTHER(PART_TEXT, coupon, note, "note", false, "", "Note",
+    OTHER(PART_LINES, coupon, note, "note", false, "", "Note",
           "Anything worth remembering about this coupon."),
     END,
 };

@@ -1,6 +1,7 @@
 /* Setting a row of a part from what was typed. */
 #include "model/part.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -13,29 +14,18 @@
 #include "model/part_word.h"
 #include "model/refuse.h"
 
-int part_take_quantity(const struct part_row *row, void *base, const struct quantity *q,
-                       enum unit_system units, bool sure, char *question, size_t size,
-                       struct error *e)
+int part_set_quantity(const struct part_row *row, void *base, const struct quantity *q,
+                      struct intake *in)
 {
-    double *to = (double *)((char *)base + row->offset);
-    char why[384], meant[96] = "";
-    enum value_verdict verdict = variable_judge(&row->as, q->value, units, why, sizeof why);
-
-    if (q->bare)
-        variable_other_reading(&row->as, q->value, units, meant, sizeof meant);
-    snprintf(question, size, "%s", "");
-    if (verdict == VALUE_IMPOSSIBLE)
-        return error_set(e, ERROR_INPUT, "%s%s", why, meant);
-    if (verdict == VALUE_UNUSUAL)
-        snprintf(question, size, "%s%s", why, meant);
-    if (verdict == VALUE_USUAL || sure)
-        *to = q->value;
+    assert(row->kind == PART_NUMBER);
+    if (intake_judge(in, &row->as, measure_exact(q->value), q->bare) < 0)
+        return -1;
+    if (!intake_asks(in))
+        *(double *)((char *)base + row->offset) = q->value;
     return 0;
 }
 
-static int take_number(const struct part_row *row, void *base, const char *text,
-                       enum unit_system units, bool sure, char *question, size_t size,
-                       struct error *e)
+static int set_number(const struct part_row *row, void *base, const char *text, struct intake *in)
 {
     struct quantity q;
 
@@ -43,15 +33,18 @@ static int take_number(const struct part_row *row, void *base, const char *text,
         *(double *)((char *)base + row->offset) = NAN;
         return 0;
     }
-    if (quantity_parse(text, row->as.dimension, units, &q, e) < 0)
-        return error_where(e, "%s", row->as.label);
-    return part_take_quantity(row, base, &q, units, sure, question, size, e);
+    if (quantity_parse(text, row->as.dimension, in->units, &q, in->error) < 0)
+        return error_where(in->error, "%s", row->as.label);
+    return part_set_quantity(row, base, &q, in);
 }
 
-static int take_text(const struct part_row *row, char **to, const char *text, struct error *e)
+static int set_text(const struct part_row *row, char **to, const char *text, struct error *e)
 {
-    if (!text_valid(text) || strchr(text, '\n') != NULL)
-        return error_set(e, ERROR_INPUT, "%s: one line of plain text is right", row->as.label);
+    bool lines = row->kind == PART_LINES;
+
+    if (!text_valid(text) || (!lines && strpbrk(text, "\n\t") != NULL))
+        return error_set(e, ERROR_INPUT, "%s: %splain text is right", row->as.label,
+                         lines ? "" : "one line of ");
     free(*to);
     *to = *text == '\0' ? NULL : mem_copy(text);
     return 0;
@@ -78,8 +71,8 @@ static bool parse_when(const char *text, struct instant *when)
     return good;
 }
 
-static int take_when(const struct part_row *row, struct instant *to, const char *text,
-                     struct error *e)
+static int set_when(const struct part_row *row, struct instant *to, const char *text,
+                    struct error *e)
 {
     char shown[QUOTE_SIZE], why[128];
     struct instant when = *to;
@@ -108,7 +101,7 @@ static int refuse_word(const struct part_row *row, const char *text, struct erro
     return -1;
 }
 
-static int take_word(const struct part_row *row, void *base, const char *text, struct error *e)
+static int set_word(const struct part_row *row, void *base, const char *text, struct error *e)
 {
     int found = *text == '\0' ? 0 : part_word_find(row->kind, text);
 
@@ -120,8 +113,7 @@ static int take_word(const struct part_row *row, void *base, const char *text, s
 
 /* "4013", also with its name behind it. Any number of the standard is taken, but one that is not
  * usual on a broken face is asked about. */
-static int take_flaw(int *to, const char *text, bool sure, char *question, size_t size,
-                     struct error *e)
+static int set_flaw(int *to, const char *text, struct intake *in)
 {
     char *end, shown[QUOTE_SIZE];
     long number = strtol(text, &end, 10);
@@ -129,35 +121,35 @@ static int take_flaw(int *to, const char *text, bool sure, char *question, size_
     if (*text == '\0')
         number = 0;
     else if (end == text || (*end != '\0' && *end != ' ') || number < 100 || number > 9999)
-        return error_set(e, ERROR_INPUT,
+        return error_set(in->error, ERROR_INPUT,
                          "'%s' is no ISO 6520-1 number, such as 4013 (lack of root fusion)",
                          quote_text(shown, text));
     if (number != 0 && flaw_kind_find((int)number) == NULL)
-        snprintf(question, size,
+        snprintf(in->question, sizeof in->question,
                  "flaw %ld is not one usually read on a broken face; is the number right?", number);
-    if (sure || *question == '\0')
+    if (!intake_asks(in))
         *to = (int)number;
     return 0;
 }
 
-int part_take(const struct part_row *row, void *base, const char *text, enum unit_system units,
-              bool sure, char *question, size_t size, struct error *e)
+int part_set_from_text(const struct part_row *row, void *base, const char *text, struct intake *in)
 {
     void *to = (char *)base + row->offset;
 
-    *question = '\0';
+    in->question[0] = '\0';
     if (*text == '\0' && row->needed)
-        return error_set(e, ERROR_INPUT, "%s cannot be left empty", row->as.label);
+        return error_set(in->error, ERROR_INPUT, "%s cannot be left empty", row->as.label);
     switch (row->kind) {
     case PART_NUMBER:
-        return take_number(row, base, text, units, sure, question, size, e);
+        return set_number(row, base, text, in);
     case PART_TEXT:
-        return take_text(row, to, text, e);
+    case PART_LINES:
+        return set_text(row, to, text, in->error);
     case PART_WHEN:
-        return take_when(row, to, text, e);
+        return set_when(row, to, text, in->error);
     case PART_FLAW:
-        return take_flaw(to, text, sure, question, size, e);
+        return set_flaw(to, text, in);
     default:
-        return take_word(row, base, text, e);
+        return set_word(row, base, text, in->error);
     }
 }

@@ -147,36 +147,28 @@ static void cut_own_unit(const struct variable *v, char *text)
         text[length - unit] = '\0';
 }
 
-/* What is being set, and how its text is to be read. */
-struct reading {
-    const struct variable *v;
-    enum unit_system system;
-    const struct unit *bare;
-    struct error *e;
-};
-
-static int refuse_limit(const struct reading *r, const char *text)
+static int refuse_limit(const struct intake *in, const char *text)
 {
     char shown[QUOTE_SIZE];
 
-    return error_set(r->e, ERROR_INPUT,
+    return error_set(in->error, ERROR_INPUT,
                      "'%s' is a limit, which only a result can be; write one value",
                      quote_text(shown, text));
 }
 
 /* In the dimension, the base unit; *bare: a number without a unit, which may have been meant in
  * another. */
-static int parse_in(const struct reading *r, const char *text, enum dimension dimension,
-                    struct measure *m, char entry[ENTRY_SIZE], bool *bare)
+static int parse_in(const struct intake *in, const struct variable *v, const char *text,
+                    enum dimension dimension, struct measure *m, char entry[ENTRY_SIZE], bool *bare)
 {
     struct quantity q;
 
-    if (r->v->role == ROLE_RESULT)
-        return measure_parse_in(text, dimension, r->system, r->bare, m, entry, r->e);
-    if (quantity_parse_in(text, dimension, r->system, r->bare, &q, r->e) != 0)
-        return measure_parse_in(text, dimension, r->system, r->bare, m, NULL, NULL) != 0
+    if (v->role == ROLE_RESULT)
+        return measure_parse_in(text, dimension, in->units, in->bare, m, entry, in->error);
+    if (quantity_parse_in(text, dimension, in->units, in->bare, &q, in->error) != 0)
+        return measure_parse_in(text, dimension, in->units, in->bare, m, NULL, NULL) != 0
                    ? -1
-                   : refuse_limit(r, text);
+                   : refuse_limit(in, text);
     *m = measure_exact(q.value);
     memcpy(entry, q.entry, ENTRY_SIZE);
     *bare = q.bare;
@@ -185,15 +177,15 @@ static int parse_in(const struct reading *r, const char *text, enum dimension di
 
 /* The user's own variable in a unit the table knows: a bare number is taken as it stands, another
  * unit of the kind is converted. */
-static int parse_own(const struct reading *r, const char *text, const struct unit *own,
-                     struct measure *m, char entry[ENTRY_SIZE])
+static int parse_own(const struct intake *in, const struct variable *v, const char *text,
+                     const struct unit *own, struct measure *m, char entry[ENTRY_SIZE])
 {
-    struct reading plain = {r->v, r->system, NULL, NULL};
+    const struct intake plain = {.units = in->units};
     bool bare;
 
-    if (r->bare == NULL && parse_in(&plain, text, DIM_NUMBER, m, entry, &bare) == 0)
+    if (in->bare == NULL && parse_in(&plain, v, text, DIM_NUMBER, m, entry, &bare) == 0)
         return 0;
-    if (parse_in(r, text, own->dimension, m, entry, &bare) != 0)
+    if (parse_in(in, v, text, own->dimension, m, entry, &bare) != 0)
         return -1;
     if (measure_known(*m)) {
         m->low = unit_from_base(own, m->low);
@@ -202,80 +194,42 @@ static int parse_own(const struct reading *r, const char *text, const struct uni
     return 0;
 }
 
-static int parse_number(const struct reading *r, const char *text, struct measure *m,
-                        char entry[ENTRY_SIZE], bool *bare)
+static int set_number(struct coupon *c, const struct variable *v, char *text, struct intake *in)
 {
-    const struct unit *own = variable_own_unit(r->v);
-
-    *bare = false;
-    return own != NULL ? parse_own(r, text, own, m, entry)
-                       : parse_in(r, text, r->v->dimension, m, entry, bare);
-}
-
-/* Both ends of a measure against the limits; the worse verdict counts. */
-static enum value_verdict judge(const struct variable *v, struct measure m, enum unit_system system,
-                                char *why, size_t size)
-{
-    char high_why[384];
-    enum value_verdict low = VALUE_USUAL, high = VALUE_USUAL;
-
-    snprintf(why, size, "%s", "");
-    if (isfinite(m.low))
-        low = variable_judge(v, m.low, system, why, size);
-    if (isfinite(m.high) && m.high != m.low)
-        high = variable_judge(v, m.high, system, high_why, sizeof high_why);
-    if (high > low)
-        snprintf(why, size, "%s", high_why);
-    return high > low ? high : low;
-}
-
-static int set_number(struct coupon *c, const struct reading *r, char *text, char *question,
-                      size_t size)
-{
-    char entry[ENTRY_SIZE], why[384], meant[96] = "";
-    enum value_verdict verdict;
+    const struct unit *own = variable_own_unit(v);
+    char entry[ENTRY_SIZE];
     struct measure m;
-    bool bare;
+    bool bare = false;
+    int rc;
 
-    cut_own_unit(r->v, text);
-    if (parse_number(r, text, &m, entry, &bare) != 0)
-        return error_where(r->e, "%s", r->v->label);
-    verdict = judge(r->v, m, r->system, why, sizeof why);
-    if (bare)
-        variable_other_reading(r->v, m.low, r->system, meant, sizeof meant);
-    if (verdict == VALUE_IMPOSSIBLE)
-        return error_set(r->e, ERROR_INPUT, "%s%s", why, meant);
-    if (verdict == VALUE_UNUSUAL && question != NULL)
-        snprintf(question, size, "%s%s", why, meant);
-    coupon_set_number(c, r->v->key, m, entry);
+    cut_own_unit(v, text);
+    rc = own != NULL ? parse_own(in, v, text, own, &m, entry)
+                     : parse_in(in, v, text, v->dimension, &m, entry, &bare);
+    if (rc != 0)
+        return error_where(in->error, "%s", v->label);
+    if (intake_judge(in, v, m, bare) != 0)
+        return -1;
+    if (!intake_asks(in))
+        coupon_set_number(c, v->key, m, entry);
     return 0;
 }
 
-int coupon_set_from_text_in(struct coupon *c, const struct variable *v, const char *text,
-                            enum unit_system system, const struct unit *bare, char *question,
-                            size_t size, struct error *e)
+int coupon_set_from_text(struct coupon *c, const struct variable *v, const char *text,
+                         struct intake *in)
 {
-    struct reading r = {v, system, bare, e};
     char *copy = mem_copy(text), *trimmed = text_trim(copy);
-    int failed = 0;
+    int rc = 0;
 
-    if (question != NULL && size > 0)
-        question[0] = '\0';
+    in->question[0] = '\0';
     if (v->group == GROUP_DERIVED)
-        failed = error_set(e, ERROR_INPUT, "%s is computed and cannot be entered; enter %s",
-                           v->label, v->from);
+        rc = error_set(in->error, ERROR_INPUT, "%s is computed and cannot be entered; enter %s",
+                       v->label, v->from);
     else if (*trimmed == '\0')
         coupon_unset(c, v->key);
     else if (v->kind == VARIABLE_CATEGORY)
-        failed = set_category(c, v, trimmed, e);
+        rc = set_category(c, v, trimmed, in->error);
     else
-        failed = set_number(c, &r, trimmed, question, size);
+        rc = set_number(c, v, trimmed, in);
     free(copy);
-    return failed;
-}
-
-int coupon_set_from_text(struct coupon *c, const struct variable *v, const char *text,
-                         enum unit_system system, char *question, size_t size, struct error *e)
-{
-    return coupon_set_from_text_in(c, v, text, system, NULL, question, size, e);
+    return rc;
 }

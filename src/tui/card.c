@@ -42,41 +42,6 @@ void card_close(struct card *card)
     memset(card, 0, sizeof *card);
 }
 
-static void put_back(struct coupon *c, const char *key, const struct value *old)
-{
-    if (old->variable == NULL)
-        coupon_unset(c, key);
-    else if (old->kind == VARIABLE_CATEGORY)
-        coupon_set_category(c, key, old->text);
-    else
-        coupon_set_number(c, key, old->measure, old->text);
-}
-
-static int take_variable(struct card *card, const struct variable *v, const char *text, bool sure,
-                         char *question, size_t size, struct error *e)
-{
-    struct coupon *c = &card->coupon;
-    const struct value *value = coupon_value(c, v->key);
-    struct value old = {0};
-    int rc = 0;
-
-    if (*text == '\0') {
-        coupon_unset(c, v->key);
-        return 0;
-    }
-    if (value != NULL) {
-        old = *value;
-        old.variable = mem_copy(value->variable);
-        old.text = mem_copy(value->text);
-    }
-    rc = coupon_set_from_text(c, v, text, card->ui->session.units, question, size, e);
-    if (rc == 0 && *question != '\0' && !sure)
-        put_back(c, v->key, &old);
-    free(old.variable);
-    free(old.text);
-    return rc;
-}
-
 static const struct part_row *rows_of(int part, struct coupon *c, void **base)
 {
     *base = part == CARD_BEND ? (void *)&c->bend : (void *)c;
@@ -86,22 +51,21 @@ static const struct part_row *rows_of(int part, struct coupon *c, void **base)
                                  : part_note_rows;
 }
 
-static int take(void *owner, const struct field *field, const char *text, bool sure, char *question,
-                size_t size, struct error *e)
+static int take(void *owner, const struct field *field, const char *text, struct intake *in)
 {
     struct card *card = owner;
-    const struct session *s = &card->ui->session;
     const struct part_row *rows;
     void *base;
     int rc;
 
     if (field->part == CARD_VARIABLE) {
-        rc = take_variable(card, &s->variables.items[field->index], text, sure, question, size, e);
+        rc = coupon_set_from_text(&card->coupon, &card->ui->session.variables.items[field->index],
+                                  text, in);
     } else {
         rows = rows_of(field->part, &card->coupon, &base);
-        rc = part_take(&rows[field->index], base, text, s->units, sure, question, size, e);
+        rc = part_set_from_text(&rows[field->index], base, text, in);
     }
-    if (rc == 0 && (sure || *question == '\0'))
+    if (rc == 0 && !intake_asks(in))
         card->changed = true;
     return rc;
 }
@@ -130,9 +94,9 @@ static void remove_photo(struct coupon *c, size_t at)
 
 static bool empty_field(struct card *card, const struct field *field)
 {
-    char question[256];
+    struct intake in = {.units = card->ui->session.units, .sure = true};
 
-    return take(card, field, "", true, question, sizeof question, NULL) == 0;
+    return take(card, field, "", &in) == 0;
 }
 
 bool card_remove(struct card *card)

@@ -175,7 +175,7 @@ static void read_value(const struct variable_list *variables, struct coupon *c, 
     if (v == NULL || v->group == GROUP_DERIVED)
         return;
     if (strcmp(kind, "category") == 0 && v->kind == VARIABLE_CATEGORY)
-        coupon_set_from_text(c, v, end, UNITS_METRIC, NULL, 0, NULL);
+        coupon_set_from_text(c, v, end, &(struct intake){.units = UNITS_METRIC});
     else if (measure_kind_from_code(kind, &m.kind) && v->kind == VARIABLE_NUMBER && fits(m, v) &&
              strlen(end) < ENTRY_SIZE && text_valid(end) && strchr(end, '\n') == NULL)
         coupon_set_number(c, v->key, m, end);

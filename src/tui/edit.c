@@ -8,8 +8,6 @@
 #include "base/text.h"
 #include "tui/prompt.h"
 
-enum { QUESTION_SIZE = 512 };
-
 /* Asks about an unusual value. */
 static bool keeps_it(struct ui *ui, const char *question)
 {
@@ -24,14 +22,14 @@ static void hand_over(struct ui *ui, struct form *f, const struct edit_owner *ed
 {
     struct field field = *form_field(f);
     char *text = mem_copy(line_text(&f->line)), *trimmed = text_trim(text);
-    char question[QUESTION_SIZE] = "";
     struct error e = {0};
-    int rc = edit->take(owner, &field, trimmed, false, question, sizeof question, &e);
+    struct intake in = {.units = ui->session.units, .error = &e};
+    int rc = edit->take(owner, &field, trimmed, &in);
 
-    if (rc == 0 && question[0] != '\0' && keeps_it(ui, question))
-        rc = edit->take(owner, &field, trimmed, true, question, sizeof question, &e);
-    else if (rc == 0 && question[0] != '\0')
-        rc = 1;
+    if (rc == 0 && intake_asks(&in)) {
+        in.sure = keeps_it(ui, in.question);
+        rc = in.sure ? edit->take(owner, &field, trimmed, &in) : 1;
+    }
     if (rc < 0)
         form_refuse(f, e.text);
     free(text);

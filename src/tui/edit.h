@@ -5,16 +5,13 @@
 #ifndef TUI_EDIT_H
 #define TUI_EDIT_H
 
+#include "model/intake.h"
 #include "tui/form.h"
 #include "tui/ui.h"
 
 struct edit_owner {
-    /*
-     * Takes `text` for the field. Returns -1 with the reason when it cannot be. When the value is
-     * unusual, `question` is filled and nothing is taken unless `sure`.
-     */
-    int (*take)(void *owner, const struct field *field, const char *text, bool sure, char *question,
-                size_t size, struct error *e);
+    /* Takes `text` for the field; the units of the intake are those of the session. */
+    int (*take)(void *owner, const struct field *field, const char *text, struct intake *in);
     /* Fills the form anew. */
     void (*fill)(void *owner);
 };

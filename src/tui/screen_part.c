@@ -25,14 +25,12 @@ static void fill(void *owner)
     form_end(&p->form);
 }
 
-static int take(void *owner, const struct field *field, const char *text, bool sure, char *question,
-                size_t size, struct error *e)
+static int take(void *owner, const struct field *field, const char *text, struct intake *in)
 {
     struct part_screen *p = owner;
-    int rc = part_take(&p->rows[field->index], p->base, text, p->ui->session.units, sure, question,
-                       size, e);
+    int rc = part_set_from_text(&p->rows[field->index], p->base, text, in);
 
-    if (rc == 0 && (sure || *question == '\0'))
+    if (rc == 0 && !intake_asks(in))
         p->changed = true;
     return rc;
 }
@@ -57,11 +55,10 @@ static void draw(struct canvas *c, const void *state)
 /* The program has to end: what stands in the line is taken, if it can be. */
 static void take_line(struct part_screen *p)
 {
-    char question[256];
+    struct intake in = {.units = p->ui->session.units, .sure = true};
 
     if (p->form.writing)
-        take(p, form_field(&p->form), line_text(&p->form.line), true, question, sizeof question,
-             NULL);
+        take(p, form_field(&p->form), line_text(&p->form.line), &in);
 }
 
 bool screen_part(struct ui *ui, const char *title, const struct part_row *rows, void *base)

@@ -8,8 +8,8 @@
 #include "model/coupon.h"
 #include "model/part.h"
 
-static char question[512];
 static struct error error;
+static struct intake in = {.units = UNITS_METRIC, .error = &error};
 
 static const struct part_row *row_of(const struct part_row *rows, const char *label)
 {
@@ -23,7 +23,8 @@ static const struct part_row *row_of(const struct part_row *rows, const char *la
 static int take(const struct part_row *row, void *base, const char *text, bool sure)
 {
     error_clear(&error);
-    return part_take(row, base, text, UNITS_METRIC, sure, question, sizeof question, &error);
+    in.sure = sure;
+    return part_set_from_text(row, base, text, &in);
 }
 
 START_TEST(numbers_come_with_units_and_limits)
@@ -56,7 +57,7 @@ START_TEST(an_unusual_number_waits_for_an_answer)
     coupon_init(&c);
     p = coupon_add_pass(&c);
     ck_assert_int_eq(take(row_of(part_pass_rows, "Volts"), p, "40", false), 0);
-    ck_assert_ptr_nonnull(strstr(question, "unusual"));
+    ck_assert_ptr_nonnull(strstr(in.question, "unusual"));
     ck_assert(isnan(p->volts));
     ck_assert_int_eq(take(row_of(part_pass_rows, "Volts"), p, "40", true), 0);
     ck_assert_double_eq(p->volts, 40);
@@ -129,11 +130,11 @@ START_TEST(a_bare_number_may_be_meant_in_the_other_system)
     struct pass pass = {.length_mm = NAN};
 
     ck_assert_int_eq(take(length, &pass, "4", false), 0);
-    ck_assert_str_eq(question, "Length: 4 mm is unusual, mostly it is 10 mm to 2000 mm; "
-                               "if you mean in, write 4 in");
+    ck_assert_str_eq(in.question, "Length: 4 mm is unusual, mostly it is 10 mm to 2000 mm; "
+                                  "if you mean in, write 4 in");
     ck_assert(isnan(pass.length_mm));
     ck_assert_int_eq(take(length, &pass, "4 mm", false), 0);
-    ck_assert_str_eq(question, "Length: 4 mm is unusual, mostly it is 10 mm to 2000 mm");
+    ck_assert_str_eq(in.question, "Length: 4 mm is unusual, mostly it is 10 mm to 2000 mm");
     ck_assert_int_eq(take(row_of(part_pass_rows, "Wire feed speed"), &pass, "200", true), -1);
     ck_assert_ptr_nonnull(strstr(error.text, "if you mean in/min, write 200 in/min"));
 }
@@ -146,14 +147,12 @@ START_TEST(a_quantity_read_already_is_held_against_the_same_limits)
     struct quantity q = {12, unit_shown(DIM_LENGTH, UNITS_METRIC), true, ""};
 
     ck_assert_int_eq(
-        part_take_quantity(to, &flaw, &q, UNITS_METRIC, false, question, sizeof question, &error),
-        0);
-    ck_assert_str_eq(question, "");
+        part_set_quantity(to, &flaw, &q, &(struct intake){.sure = false, .error = &error}), 0);
+    ck_assert_str_eq(in.question, "");
     ck_assert_double_eq(flaw.to_mm, 12);
     q.value = -1;
     ck_assert_int_eq(
-        part_take_quantity(to, &flaw, &q, UNITS_METRIC, true, question, sizeof question, &error),
-        -1);
+        part_set_quantity(to, &flaw, &q, &(struct intake){.sure = true, .error = &error}), -1);
     ck_assert_double_eq(flaw.to_mm, 12);
 }
 END_TEST
@@ -235,12 +234,12 @@ START_TEST(flaws_go_by_their_number)
     ck_assert_int_eq(take(number, &flaw, "4013x", false), -1);
     ck_assert_int_eq(flaw.iso6520, 4013);
     ck_assert_int_eq(take(number, &flaw, "3333", false), 0);
-    ck_assert_ptr_nonnull(strstr(question, "is the number right?"));
+    ck_assert_ptr_nonnull(strstr(in.question, "is the number right?"));
     ck_assert_int_eq(flaw.iso6520, 4013);
     ck_assert_int_eq(take(number, &flaw, "3333", true), 0);
     ck_assert_int_eq(flaw.iso6520, 3333);
     ck_assert_int_eq(take(number, &flaw, "", false), 0);
-    ck_assert_str_eq(question, "");
+    ck_assert_str_eq(in.question, "");
     ck_assert_int_eq(flaw.iso6520, 0);
 }
 END_TEST
@@ -296,6 +295,26 @@ START_TEST(nothing_is_lost_in_writing)
 }
 END_TEST
 
+START_TEST(only_a_note_has_lines)
+{
+    const struct part_row *note = row_of(part_note_rows, "Note");
+    struct coupon c, copy;
+    char *written;
+
+    coupon_init(&c);
+    coupon_init(&copy);
+    ck_assert_int_eq(take(row_of(part_coupon_rows, "Logged by"), &c, "day\nshift", true), -1);
+    ck_assert_ptr_null(c.who);
+    ck_assert_int_eq(take(note, &c, "one\ntwo", true), 0);
+    written = part_write(note, &c);
+    part_read(note, &copy, written);
+    ck_assert_str_eq(copy.note, "one\ntwo");
+    free(written);
+    coupon_free(&copy);
+    coupon_free(&c);
+}
+END_TEST
+
 START_TEST(a_part_in_one_line)
 {
     struct coupon c;
@@ -334,6 +353,7 @@ Suite *suite(void)
     tcase_add_test(t, flaws_go_by_their_number);
     tcase_add_test(t, days_and_times);
     tcase_add_test(t, nothing_is_lost_in_writing);
+    tcase_add_test(t, only_a_note_has_lines);
     tcase_add_test(t, a_part_in_one_line);
     suite_add_tcase(s, t);
     return s;

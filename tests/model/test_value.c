@@ -21,11 +21,14 @@ static void tear_down(void)
     variable_list_free(&variables);
 }
 
-static int set(const char *key, const char *text, enum unit_system system, char question[256],
+static int set(const char *key, const char *text, enum unit_system system, char question[512],
                struct error *e)
 {
-    return coupon_set_from_text(&coupon, variable_find(&variables, key), text, system, question,
-                                256, e);
+    struct intake in = {.units = system, .sure = true, .error = e};
+    int rc = coupon_set_from_text(&coupon, variable_find(&variables, key), text, &in);
+
+    memcpy(question, in.question, sizeof in.question);
+    return rc;
 }
 
 /* What is entered, in which book, and how it is shown in a book of each system. */
@@ -51,7 +54,7 @@ static const struct {
 
 START_TEST(entries_are_shown_as_given)
 {
-    char question[256], out[128];
+    char question[512], out[128];
     struct error e = {0};
     const struct variable *v = variable_find(&variables, shown[_i].key);
 
@@ -94,7 +97,7 @@ static const struct {
 
 START_TEST(what_cannot_be_is_refused_and_nothing_changes)
 {
-    char question[256];
+    char question[512];
     struct error e = {0};
 
     ck_assert_int_lt(set(refused[_i].key, refused[_i].text, UNITS_METRIC, question, &e), 0);
@@ -103,9 +106,40 @@ START_TEST(what_cannot_be_is_refused_and_nothing_changes)
 }
 END_TEST
 
+/* Until the user is sure, what was there stays. */
+START_TEST(the_unusual_waits_for_an_answer)
+{
+    struct intake in = {.units = UNITS_METRIC};
+    const struct variable *volts = variable_find(&variables, "volts");
+
+    ck_assert_int_eq(coupon_set_from_text(&coupon, volts, "20", &in), 0);
+    ck_assert(!intake_asks(&in));
+    ck_assert_int_eq(coupon_set_from_text(&coupon, volts, "40", &in), 0);
+    ck_assert(intake_asks(&in));
+    ck_assert_double_eq(coupon_value(&coupon, "volts")->measure.low, 20);
+    in.sure = true;
+    ck_assert_int_eq(coupon_set_from_text(&coupon, volts, "40", &in), 0);
+    ck_assert(!intake_asks(&in));
+    ck_assert_double_eq(coupon_value(&coupon, "volts")->measure.low, 40);
+}
+END_TEST
+
+/* The end of a range that cannot be is told, though the other is only unusual. */
+START_TEST(the_worse_end_of_a_range_counts)
+{
+    struct error e = {0};
+    struct intake in = {.units = UNITS_METRIC, .sure = true, .error = &e};
+    const struct variable *angle = variable_find(&variables, "bend_angle");
+
+    ck_assert_int_lt(coupon_set_from_text(&coupon, angle, "20..400", &in), 0);
+    ck_assert_ptr_nonnull(strstr(e.text, "400° cannot be"));
+    ck_assert_ptr_null(coupon_value(&coupon, "bend_angle"));
+}
+END_TEST
+
 START_TEST(the_unusual_is_taken_with_a_question)
 {
-    char question[256];
+    char question[512];
     struct error e = {0};
 
     ck_assert_int_eq(set("volts", "40", UNITS_METRIC, question, &e), 0);
@@ -120,7 +154,7 @@ END_TEST
 
 START_TEST(only_a_bare_number_may_have_been_meant_otherwise)
 {
-    char question[256];
+    char question[512];
     struct error e = {0};
 
     ck_assert_int_lt(set("wire_diameter", ".045", UNITS_METRIC, question, &e), 0);
@@ -148,7 +182,7 @@ START_TEST(an_own_unit_may_stand_behind_the_number)
                            .most = INFINITY,
                            .usual_low = 0,
                            .usual_high = INFINITY};
-    char question[256], out[64];
+    char question[512], out[64];
     struct error e = {0};
 
     ck_assert_int_eq(variable_add(&variables, &own, &e), 0);
@@ -191,7 +225,7 @@ START_TEST(a_numbered_choice_is_stored_by_its_number)
     for (size_t i = 0; i < sizeof ways / sizeof *ways; i++) {
         coupon_init(&c);
         ck_assert_int_eq(coupon_set_from_text(&c, variable_find(&list, "process"), ways[i],
-                                              UNITS_METRIC, NULL, 0, NULL),
+                                              &(struct intake){.units = UNITS_METRIC}),
                          0);
         ck_assert_str_eq(coupon_value(&c, "process")->text, "135");
         coupon_free(&c);
@@ -210,6 +244,8 @@ Suite *suite(void)
     tcase_add_test(t, a_value_whose_entry_no_longer_fits_is_shown_from_the_number);
     tcase_add_loop_test(t, what_cannot_be_is_refused_and_nothing_changes, 0,
                         sizeof refused / sizeof *refused);
+    tcase_add_test(t, the_unusual_waits_for_an_answer);
+    tcase_add_test(t, the_worse_end_of_a_range_counts);
     tcase_add_test(t, the_unusual_is_taken_with_a_question);
     tcase_add_test(t, only_a_bare_number_may_have_been_meant_otherwise);
     tcase_add_test(t, an_own_unit_may_stand_behind_the_number);
