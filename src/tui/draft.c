@@ -82,6 +82,8 @@ char *draft_write(const struct draft *d)
     add_line(&t, "trial", c->trial);
     text_addf(&t, "revision %ld\nsequence %ld\nfield %d %zu\n", c->revision, c->sequence, d->part,
               d->index);
+    if (d->offered[0] != '\0')
+        add_line(&t, "offered", d->offered);
     add_line(&t, "writing", d->writing);
     add_rows(&t, "coupon", part_coupon_rows, c);
     add_rows(&t, "coupon", part_face_rows, c);
@@ -229,6 +231,8 @@ static void read_line(const struct variable_list *variables, struct draft *d, co
         snprintf(c->id, sizeof c->id, "%s", value);
     else if (strcmp(name, "trial") == 0)
         snprintf(c->trial, sizeof c->trial, "%s", value);
+    else if (strcmp(name, "offered") == 0)
+        snprintf(d->offered, sizeof d->offered, "%s", value);
     else if (strcmp(name, "revision") == 0)
         c->revision = whole(value, LONG_MAX);
     else if (strcmp(name, "sequence") == 0)

@@ -14,6 +14,7 @@
 struct draft {
     struct coupon coupon; /* its trial's id is in it */
     bool kept;            /* it comes from the book */
+    char offered[32];     /* the mark a new coupon came with, which may be given anew; "" none */
     char *writing;        /* what stood in the line being written; NULL none */
     int part;             /* of which field: card_part, */
     size_t index;         /* and which of several */

@@ -283,6 +283,7 @@ static void keep(struct card *card)
     const struct field *field = form_field(&card->form);
     struct draft draft = {.coupon = card->coupon};
 
+    memcpy(draft.offered, card->offered, sizeof draft.offered);
     if (card->form.writing && field != NULL) {
         draft.part = field->part;
         draft.index = field->index;
@@ -297,6 +298,7 @@ static void keep(struct card *card)
 static void take_up(struct card *card, const struct draft *draft)
 {
     card->changed = true;
+    memcpy(card->offered, draft->offered, sizeof card->offered);
     if (draft->writing == NULL)
         return;
     form_find(&card->form, draft->part, draft->index);

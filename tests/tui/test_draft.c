@@ -81,7 +81,7 @@ START_TEST(a_card_is_read_back_whole)
 {
     static const char whole[] =
         "id 018f0000-0000-7000-8000-000000000001\ntrial 018f0000-0000-7000-8000-000000000002\n"
-        "revision 3\nsequence 7\nfield 2 8\nwriting 5\\\\\ncoupon.mark 07\n"
+        "revision 3\nsequence 7\nfield 2 8\noffered 07\nwriting 5\\\\\ncoupon.mark 07\n"
         "coupon.when 2026-03-07T14:05:00+01:00\ncoupon.face_read 1\ncoupon.note a\\nb\n"
         "bend.end 2\nbend.direction 3\nbend.after_deg 0x1.68p+6\n"
         "value bend_angle at_least 0x1.0ep+7 inf at least 135°\n"
