@@ -1,5 +1,6 @@
 #include "cli/cli.h"
 
+#include <errno.h>
 #include <locale.h>
 #include <signal.h>
 #include <stdio.h>
@@ -35,19 +36,22 @@ static int report(const char *command, const struct error *e)
     return exit_code(e);
 }
 
-/* The code to end with once an answer has been printed. */
-static int finish(const char *command)
+/* The code to end with once an answer has been printed. Whoever stopped reading it has read enough.
+ * `stored` says what was done all the same; NULL for nothing. */
+static int finish(const char *command, const char *stored)
 {
     struct error e = {0};
     int failure = print_flush();
 
-    if (failure == 0)
+    if (failure == 0 || failure == EPIPE)
         return CLI_DONE;
-    error_set(&e, ERROR_SYSTEM, "the answer could not be written: %s", strerror(failure));
+    error_set(&e, ERROR_SYSTEM, "%s%sthe answer could not be written: %s",
+              stored != NULL ? stored : "", stored != NULL ? ", but " : "", strerror(failure));
     return report(command, &e);
 }
 
-/* A closed pipe is an error like a full disk, not a sudden end. Text is UTF-8 whatever the locale.
+/* A closed pipe is no sudden end: what is being stored is stored. Text is UTF-8 whatever the
+ * locale.
  */
 static void prepare(void)
 {
@@ -59,7 +63,7 @@ static void prepare(void)
 static int print_version(void)
 {
     print_line(stdout, "coldlap %s", COLDLAP_VERSION);
-    return finish(NULL);
+    return finish(NULL, NULL);
 }
 
 int cli_parse(int argc, char **argv, struct cli_call *out)
@@ -80,7 +84,7 @@ int cli_parse(int argc, char **argv, struct cli_call *out)
     if (!in.help)
         return -1;
     help_program(stdout);
-    return finish(NULL);
+    return finish(NULL, NULL);
 }
 
 static int do_command(const struct command *command, const struct cli_call *call)
@@ -98,7 +102,9 @@ static int do_command(const struct command *command, const struct cli_call *call
     else
         result = command->run(&in, &e);
     invocation_free(&in);
-    return result < 0 ? report(command->action, &e) : finish(command->action);
+    if (result < 0)
+        return report(command->action, &e);
+    return finish(command->action, result == RUN_STORED ? command->stored : NULL);
 }
 
 int cli_run(const struct cli_call *call)

@@ -16,7 +16,7 @@ static int run(const struct invocation *in, struct error *e)
     if (result == 0)
         print_line(stdout, "the book was copied to %s", in->argv[0]);
     session_close(&s);
-    return result;
+    return result < 0 ? result : RUN_STORED;
 }
 
-const struct command cmd_backup = {"backup", run, false};
+const struct command cmd_backup = {.action = "backup", .run = run, .stored = "the copy is made"};

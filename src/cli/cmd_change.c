@@ -57,7 +57,8 @@ static int run(const struct invocation *in, struct error *e)
         return -1;
     result = change(&s, in, e);
     session_close(&s);
-    return result;
+    return result < 0 ? result : RUN_STORED;
 }
 
-const struct command cmd_change = {"change", run, false};
+const struct command cmd_change = {
+    .action = "change", .run = run, .stored = "the change is stored"};

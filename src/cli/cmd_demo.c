@@ -32,7 +32,7 @@ static int run(const struct invocation *in, struct error *e)
                coupons);
     print_line(stdout, "To look at it:  coldlap --book %s", path);
     print_line(stdout, "Its ranking:    coldlap --book %s rank", path);
-    return 0;
+    return RUN_STORED;
 }
 
-const struct command cmd_demo = {"demo", run, false};
+const struct command cmd_demo = {.action = "demo", .run = run, .stored = "the book is made"};

@@ -52,4 +52,4 @@ static int run(const struct invocation *in, struct error *e)
     return result;
 }
 
-const struct command cmd_export = {"export", run, false};
+const struct command cmd_export = {.action = "export", .run = run};

@@ -52,7 +52,7 @@ static int keep(const struct invocation *in, struct error *e)
         print_line(stdout, "machine %s, dial %s: %s in %s kept", in->argv[0], in->argv[1],
                    length.entry, time.entry);
     session_close(&s);
-    return result;
+    return result < 0 ? result : RUN_STORED;
 }
 
 static int run(const struct invocation *in, struct error *e)
@@ -64,4 +64,4 @@ static int run(const struct invocation *in, struct error *e)
     return keep(in, e);
 }
 
-const struct command cmd_feed = {"feed", run, false};
+const struct command cmd_feed = {.action = "feed", .run = run, .stored = "the reading is stored"};

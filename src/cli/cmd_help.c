@@ -21,4 +21,4 @@ static int run(const struct invocation *in, struct error *e)
     return 0;
 }
 
-const struct command cmd_help = {"help", run, false};
+const struct command cmd_help = {.action = "help", .run = run};

@@ -55,7 +55,8 @@ static int run(const struct invocation *in, struct error *e)
     free(results);
     if (!piped)
         fclose(request.in);
-    return result;
+    return result < 0 ? result : RUN_STORED;
 }
 
-const struct command cmd_import = {"import", run, false};
+const struct command cmd_import = {
+    .action = "import", .run = run, .stored = "the coupons are stored"};

@@ -45,4 +45,4 @@ static int run(const struct invocation *in, struct error *e)
     return result;
 }
 
-const struct command cmd_list = {"list", run, false};
+const struct command cmd_list = {.action = "list", .run = run};

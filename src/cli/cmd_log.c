@@ -59,7 +59,7 @@ static int run(const struct invocation *in, struct error *e)
         return -1;
     rc = log_into(&s, in, trial, e);
     session_close(&s);
-    return rc;
+    return rc < 0 ? rc : RUN_STORED;
 }
 
-const struct command cmd_log = {"log", run, false};
+const struct command cmd_log = {.action = "log", .run = run, .stored = "the coupon is stored"};

@@ -56,4 +56,4 @@ static int run(const struct invocation *in, struct error *e)
     return result;
 }
 
-const struct command cmd_rank = {"rank", run, false};
+const struct command cmd_rank = {.action = "rank", .run = run};

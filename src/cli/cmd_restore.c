@@ -20,7 +20,8 @@ static int run(const struct invocation *in, struct error *e)
         print_line(stdout, "coupon %s counts again", c.mark);
     coupon_free(&c);
     session_close(&s);
-    return result;
+    return result < 0 ? result : RUN_STORED;
 }
 
-const struct command cmd_restore = {"restore", run, false};
+const struct command cmd_restore = {
+    .action = "restore", .run = run, .stored = "the coupon counts again"};

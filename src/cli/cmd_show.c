@@ -33,4 +33,4 @@ static int run(const struct invocation *in, struct error *e)
     return result;
 }
 
-const struct command cmd_show = {"show", run, false};
+const struct command cmd_show = {.action = "show", .run = run};

@@ -26,7 +26,8 @@ static int run(const struct invocation *in, struct error *e)
         print_line(stdout, "coupon %s struck out: %s", c.mark, why);
     coupon_free(&c);
     session_close(&s);
-    return result;
+    return result < 0 ? result : RUN_STORED;
 }
 
-const struct command cmd_strike = {"strike", run, false};
+const struct command cmd_strike = {
+    .action = "strike", .run = run, .stored = "the coupon is struck out"};

@@ -131,7 +131,7 @@ static int run(const struct invocation *in, struct error *e)
         show(&s, &t);
     trial_free(&t);
     session_close(&s);
-    return result;
+    return result < 0 || !changes ? result : RUN_STORED;
 }
 
-const struct command cmd_trial = {"trial", run, false};
+const struct command cmd_trial = {.action = "trial", .run = run, .stored = "the trial is stored"};

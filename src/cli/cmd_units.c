@@ -22,7 +22,7 @@ static int run(const struct invocation *in, struct error *e)
     if (result == 0)
         print_line(stdout, "%s", units_name(s.units));
     session_close(&s);
-    return result;
+    return result < 0 || in->argc == 0 ? result : RUN_STORED;
 }
 
-const struct command cmd_units = {"units", run, false};
+const struct command cmd_units = {.action = "units", .run = run, .stored = "the units are stored"};

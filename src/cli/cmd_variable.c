@@ -60,7 +60,7 @@ static int make_variable(const struct invocation *in, const char *name, struct e
         print_line(stdout, "%s is now a variable of this book: a %s, %s", key,
                    result ? "result" : "cause", number ? "a number" : "a category");
     session_close(&s);
-    return code;
+    return code < 0 ? code : RUN_STORED;
 }
 
 static int run(const struct invocation *in, struct error *e)
@@ -70,4 +70,5 @@ static int run(const struct invocation *in, struct error *e)
     return in->argc == 0 ? list_variables(in, e) : make_variable(in, in->argv[0], e);
 }
 
-const struct command cmd_variable = {"variable", run, false};
+const struct command cmd_variable = {
+    .action = "variable", .run = run, .stored = "the variable is stored"};

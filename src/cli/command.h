@@ -7,12 +7,16 @@
 #include "base/error.h"
 #include "cli/invocation.h"
 
+enum { RUN_ANSWERED = 0, RUN_STORED = 1 };
+
 struct command {
     const char *action; /* id in the action table */
-    /* Answers on stdout, remarks on stderr. 0, or negative with the error filled in. */
+    /* Answers on stdout, remarks on stderr. RUN_ANSWERED, RUN_STORED when something was stored that
+     * stays even if the answer cannot be written, or negative with the error filled in. */
     int (*run)(const struct invocation *in, struct error *e);
     /* The command answers --help itself when an argument stands before it (calc KIND --help). */
     bool own_help;
+    const char *stored; /* what RUN_STORED means; NULL: the command stores nothing */
 };
 
 extern const struct command cmd_backup, cmd_calc, cmd_change, cmd_check, cmd_compare, cmd_demo,
