@@ -96,9 +96,10 @@ struct import_request {
 };
 struct import_outcome {
     size_t coupons, rejected;
-    struct page notes; /* for stderr: own variables made, rows rejected, marks given */
+    struct page notes, rows; /* for stderr, in this order */
+    size_t faults;           /* of rejected rows; `rows` has the first */
 };
-/* All or nothing unless skip_bad. `outcome->notes` is filled also when it fails. */
+/* All or nothing unless skip_bad. `outcome` is filled also when it fails. */
 int task_import(struct session *s, const struct import_request *r, struct import_outcome *outcome,
                 struct error *e);
 /* The coupons of a trial as text for other programs; the caller frees *out. */

@@ -10,6 +10,8 @@
 #include "store/settings.h"
 #include "store/variables.h"
 
+enum { MOST_FAULTS_TOLD = 20 };
+
 static int read_table(const struct session *s, const struct import_request *r, struct import *out,
                       struct error *e)
 {
@@ -25,20 +27,33 @@ static int read_table(const struct session *s, const struct import_request *r, s
     return rc;
 }
 
-static void tell(const struct import *import, struct import_outcome *outcome)
+/* A file of another kind has a fault in every row. */
+static void tell_fault(struct import_outcome *outcome, size_t line, const char *column,
+                       const char *reason)
 {
-    for (size_t i = 0; i < import->note_count; i++)
-        page_add(&outcome->notes, BLOCK_ITEM, "%s", import->notes[i]);
+    if (outcome->faults++ < MOST_FAULTS_TOLD)
+        page_add(&outcome->rows, BLOCK_ITEM, "line %zu%s%s: %s", line,
+                 column != NULL ? ", column " : "", column != NULL ? column : "", reason);
+}
+
+static void tell_rejects(const struct import *import, struct import_outcome *outcome)
+{
     for (size_t i = 0; i < import->reject_count; i++) {
         const struct reject *r = &import->rejects[i];
 
-        if (r->column == NULL)
-            page_add(&outcome->notes, BLOCK_ITEM, "line %zu: %s", r->line, r->reason);
-        else
-            page_add(&outcome->notes, BLOCK_ITEM, "line %zu, column %s: %s", r->line, r->column,
-                     r->reason);
+        tell_fault(outcome, r->line, r->column, r->reason);
     }
     outcome->rejected = import->rows_rejected;
+}
+
+/* No variable was made when nothing was brought in. */
+static void tell_notes(const struct import *import, bool stored, struct import_outcome *outcome)
+{
+    for (size_t i = 0; i < import->note_count; i++)
+        if (stored || !import->notes[i].makes)
+            page_add(&outcome->notes, BLOCK_ITEM, "%s", import->notes[i].text);
+    if (outcome->faults > MOST_FAULTS_TOLD)
+        page_add(&outcome->rows, BLOCK_ITEM, "and %zu more", outcome->faults - MOST_FAULTS_TOLD);
 }
 
 static bool has_result(const struct coupon_list *coupons, const char *key)
@@ -82,7 +97,7 @@ static void ask_for_result(const struct import *import, struct import_outcome *o
                 return;
         }
     if (import->coupons.count > 0)
-        page_add(&outcome->notes, BLOCK_ITEM,
+        page_add(&outcome->rows, BLOCK_ITEM,
                  "no column is a result, so nothing can be ranked by it; if one is, bring the "
                  "file into another trial with --result NAME");
 }
@@ -105,7 +120,7 @@ static void tell_refused(const struct session *s, const struct import *import, s
 
     if (strncmp(why, path, length) == 0 && strncmp(why + length, ": ", 2) == 0)
         why += length + 2;
-    page_add(&outcome->notes, BLOCK_ITEM, "line %zu: %s", import->lines[i], why);
+    tell_fault(outcome, import->lines[i], NULL, why);
     outcome->rejected++;
 }
 
@@ -184,8 +199,7 @@ int task_import(struct session *s, const struct import_request *r, struct import
 
     if (rc < 0)
         return rc;
-    tell(&import, outcome);
-    ask_for_result(&import, outcome);
+    tell_rejects(&import, outcome);
     rc = judge_rows(r, import.coupons.count, import.rows_rejected, e);
     if (rc == 0)
         rc = book_begin(s->book, e);
@@ -198,6 +212,8 @@ int task_import(struct session *s, const struct import_request *r, struct import
     }
     if (rc == 0)
         learn_own_variables(s, &import);
+    tell_notes(&import, rc == 0, outcome);
+    ask_for_result(&import, outcome);
     import_free(&import);
     return rc;
 }

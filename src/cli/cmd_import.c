@@ -17,7 +17,9 @@ static int bring_in(struct session *s, const struct import_request *request, str
     char *left_out;
 
     print_page(stderr, &outcome.notes);
+    print_page(stderr, &outcome.rows);
     page_free(&outcome.notes);
+    page_free(&outcome.rows);
     if (result < 0)
         return -1;
     left_out = outcome.rejected == 0 ? mem_copy("")

@@ -36,7 +36,7 @@ struct planning {
 void import_note(struct import *i, char *note)
 {
     i->notes = array_room(i->notes, &i->note_room, i->note_count + 1, sizeof *i->notes);
-    i->notes[i->note_count++] = note;
+    i->notes[i->note_count++] = (struct import_note){.text = note};
 }
 
 static void split_name(struct planning *p)
@@ -234,6 +234,7 @@ static void say_new(struct planning *p, const struct variable *v)
                            v->key, v->kind == VARIABLE_NUMBER ? "number" : "category",
                            unit[0] != '\0' ? " (" : "", unit, unit[0] != '\0' ? ")" : "",
                            v->role == ROLE_RESULT ? "result" : "cause"));
+    p->out->notes[p->out->note_count - 1].makes = true;
     if (v->kind == VARIABLE_CATEGORY && !p->category && cells_pass(p, v, reads_as_result, true))
         import_note(p->out, mem_format("column '%s' holds values such as 135+, which only a result "
                                        "can be; if it is one, say --result '%s'",

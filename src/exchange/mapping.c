@@ -304,7 +304,7 @@ void import_free(struct import *i)
         free(i->rejects[n].reason);
     }
     for (size_t n = 0; n < i->note_count; n++)
-        free(i->notes[n]);
+        free(i->notes[n].text);
     free(i->lines);
     free(i->rejects);
     free(i->notes);

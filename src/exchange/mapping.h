@@ -46,7 +46,10 @@ struct import {
     struct reject *rejects;
     size_t reject_count, reject_room;
     size_t rows_rejected;
-    char **notes; /* one line each, for standard error */
+    struct import_note {
+        char *text; /* one line, for standard error */
+        bool makes; /* it says that a variable is new: only true once the coupons are stored */
+    } * notes;
     size_t note_count, note_room;
 };
 

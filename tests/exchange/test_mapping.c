@@ -75,7 +75,7 @@ static char *said(void)
                   import.rejects[i].column == NULL ? "row" : import.rejects[i].column,
                   import.rejects[i].reason);
     for (size_t i = 0; i < import.note_count; i++)
-        text_addf(&out, "note: %s\n", import.notes[i]);
+        text_addf(&out, "note: %s\n", import.notes[i].text);
     return text_take(&out);
 }
 
@@ -116,7 +116,8 @@ START_TEST(columns_find_their_variables)
 }
 END_TEST
 
-/* A name may be words in one table and measured numbers in another; each table is taken as it is. */
+/* A name may be words in one table and measured numbers in another; each table is taken as it is.
+ */
 START_TEST(an_own_variable_may_be_of_the_other_kind_in_another_table)
 {
     take("mark,x,lot,bend_angle\na,1,A12,20\nb,2,B3,30\n", NULL);

@@ -31,7 +31,7 @@ static void check_notes(const struct import *i, const struct csv_table *t)
     for (size_t n = 0; n < i->reject_count; n++)
         must(i->rejects[n].line > 0 && one_line(i->rejects[n].reason));
     for (size_t n = 0; n < i->note_count; n++)
-        must(one_line(i->notes[n]));
+        must(one_line(i->notes[n].text));
 }
 
 /* In a book every coupon has a mark; here those without get one. */
