@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "base/mem.h"
+#include "base/text.h"
 #include "model/variable.h"
 #include "store/book.h"
 #include "store/db.h"
@@ -196,6 +197,56 @@ static int check_trials(struct checking *k, struct error *e)
     return got;
 }
 
+/* Words as people wrote them, and where they stand. */
+static const char texts[] =
+    "SELECT 'coupon ' || mark || ': its mark' AS place, mark AS text FROM coupon"
+    " UNION ALL SELECT 'coupon ' || mark || ': its welder', who FROM coupon"
+    " UNION ALL SELECT 'coupon ' || mark || ': its note', note FROM coupon"
+    " UNION ALL SELECT 'coupon ' || mark || ': why it is struck out', struck_why FROM coupon"
+    " UNION ALL SELECT 'coupon ' || c.mark || ': its value of ' || v.variable,"
+    " ifnull(v.category, v.entry) FROM value AS v JOIN coupon AS c ON c.id = v.coupon_id"
+    " UNION ALL SELECT 'coupon ' || c.mark || ': the note of flaw ' || w.number, w.note"
+    " FROM flaw AS w JOIN coupon AS c ON c.id = w.coupon_id"
+    " UNION ALL SELECT 'coupon ' || c.mark || ': the path of photograph ' || p.number, p.path"
+    " FROM photo AS p JOIN coupon AS c ON c.id = p.coupon_id"
+    " UNION ALL SELECT 'coupon ' || c.mark || ': the note of photograph ' || p.number, p.note"
+    " FROM photo AS p JOIN coupon AS c ON c.id = p.coupon_id"
+    " UNION ALL SELECT 'trial ' || name || ': its name', name FROM trial"
+    " UNION ALL SELECT 'trial ' || name || ': its question', question FROM trial"
+    " UNION ALL SELECT 'trial ' || name || ': its note', note FROM trial"
+    " UNION ALL SELECT 'trial ' || t.name || ': a level of ' || l.variable, l.level"
+    " FROM trial_level AS l JOIN trial AS t ON t.id = l.trial_id"
+    " UNION ALL SELECT 'variable ' || key || ': its label', label FROM variable"
+    " UNION ALL SELECT 'variable ' || key || ': its unit', unit FROM variable"
+    " UNION ALL SELECT 'variable ' || key || ': its choices', choices FROM variable"
+    " UNION ALL SELECT 'variable ' || key || ': its help', help FROM variable"
+    " UNION ALL SELECT 'machine ' || machine || ': its name', machine FROM calibration"
+    " UNION ALL SELECT 'machine ' || machine || ': the note of a reading', note FROM calibration"
+    " UNION ALL SELECT 'setting ' || key || ': its value', value FROM setting";
+
+static void check_text(struct checking *k, const char *place, const char *text)
+{
+    const unsigned char *at = (const unsigned char *)text;
+
+    for (at += text_valid_length(text); *at == '\r';) /* line ends of another system */
+        at += 1 + text_valid_length((const char *)at + 1);
+    if (*at != '\0' && (*at < 0x80 || (*at == 0xc2 && at[1] >= 0x80 && at[1] < 0xa0)))
+        say_fault(k, mem_format("%s holds a control character (U+%04X)", place,
+                                *at < 0x80 ? *at : at[1]));
+    else if (*at != '\0')
+        say_fault(k, mem_format("%s holds the byte 0x%02x, which is not UTF-8 text", place, *at));
+}
+
+static int check_texts(struct checking *k, struct error *e)
+{
+    struct query *q = db_query(k->book, texts, e);
+    int got = -1;
+
+    while (q != NULL && (got = query_next(q, e)) > 0)
+        check_text(k, query_text(q, "place"), query_text(q, "text"));
+    return got;
+}
+
 static int prepare(struct checking *k, struct error *e)
 {
     char *units = NULL;
@@ -212,7 +263,7 @@ int book_check(struct book *book, void (*say)(void *ctx, const char *line), void
                struct error *e)
 {
     static int (*const checks[])(struct checking *, struct error *) = {
-        check_schema, check_rules, prepare, check_values, check_trials};
+        check_schema, check_rules, prepare, check_values, check_trials, check_texts};
     struct checking k = {.book = book, .say = say, .ctx = ctx};
     int result = db_enter_reading(book, e);
 

@@ -103,6 +103,13 @@ static const struct {
      "trial odd: it names phase, which is no variable of this book\n"},
     {"PRAGMA ignore_check_constraints = ON; UPDATE pass SET side = 9 WHERE number = 1",
      "the file: CHECK constraint failed in pass\n"},
+    {"UPDATE coupon SET note = 'a' || char(13, 10) || char(27) || 'c' WHERE mark = '02'",
+     "coupon 02: its note holds a control character (U+001B)\n"},
+    {"UPDATE coupon SET who = 'a' || char(155) WHERE mark = '01'",
+     "coupon 01: its welder holds a control character (U+009B)\n"},
+    {"UPDATE value SET entry = '5 mm' || CAST(x'ff' AS TEXT) WHERE variable = 'thickness' AND"
+     " coupon_id = (SELECT id FROM coupon WHERE mark = '03')",
+     "coupon 03: its value of thickness holds the byte 0xff, which is not UTF-8 text\n"},
     {"DROP TRIGGER coupon_stays",
      "the trigger coupon_stays is missing or is not as this program makes it\n"},
     {"DROP INDEX coupon_trial; CREATE INDEX coupon_trial ON coupon (who)",
