@@ -102,10 +102,11 @@ struct import_outcome {
 /* All or nothing unless skip_bad. `outcome` is filled also when it fails. */
 int task_import(struct session *s, const struct import_request *r, struct import_outcome *outcome,
                 struct error *e);
-/* The coupons of a trial as text for other programs; the caller frees *out. */
+/* The coupons of a trial as text for other programs; the caller frees *out and
+ * *remark, which is NULL or one line about the CSV for stderr. */
 enum export_format { EXPORT_CSV, EXPORT_JSON };
 int task_export(struct session *s, const struct trial *t, enum export_format format,
-                bool with_struck, char **out, struct error *e);
+                bool with_struck, char **out, char **remark, struct error *e);
 /* One coupon with everything noted about it: {"schema":1,"coupons":[{…}]}. Caller frees. */
 char *coupon_json(const struct session *s, const struct coupon *c);
 /* A whole copy of the book in a new file, also while others write. */

@@ -23,13 +23,14 @@ static void fill_worked_out(const struct session *s, struct coupon *c)
     }
 }
 
-static char *as_csv(const struct session *s, struct coupon_list *coupons, bool with_struck)
+static char *as_csv(const struct session *s, struct coupon_list *coupons, bool with_struck,
+                    char **remark)
 {
     struct text out = {0};
 
     for (size_t i = 0; i < coupons->count; i++)
         fill_worked_out(s, &coupons->items[i]);
-    export_csv(&out, coupons, &s->variables, with_struck);
+    *remark = export_csv(&out, coupons, &s->variables, with_struck);
     return text_take(&out);
 }
 
@@ -44,13 +45,14 @@ static char *as_json(const struct session *s, const struct trial *t,
 }
 
 int task_export(struct session *s, const struct trial *t, enum export_format format,
-                bool with_struck, char **out, struct error *e)
+                bool with_struck, char **out, char **remark, struct error *e)
 {
     struct coupon_list coupons;
 
     if (task_coupons(s, t, with_struck, &coupons, e) < 0)
         return -1;
-    *out = format == EXPORT_CSV ? as_csv(s, &coupons, with_struck)
+    *remark = NULL;
+    *out = format == EXPORT_CSV ? as_csv(s, &coupons, with_struck, remark)
                                 : as_json(s, t, &coupons, with_struck);
     coupon_list_free(&coupons);
     return 0;

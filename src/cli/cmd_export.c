@@ -38,15 +38,18 @@ static int run(const struct invocation *in, struct error *e)
     enum export_format format;
     struct session s = {0};
     struct trial t = {0};
-    char *text;
+    char *text, *remark = NULL;
     int result;
 
     if (need_arguments(in, 0, 1, e) < 0 || read_format(in, &format, e) < 0 ||
         open_trial(in, BOOK_READ, &s, &t, e) < 0)
         return -1;
-    result = task_export(&s, &t, format, option_given(in, "struck"), &text, e);
+    result = task_export(&s, &t, format, option_given(in, "struck"), &text, &remark, e);
     if (result == 0)
         result = hand_out(in, session_book_name(&s), text, e);
+    if (result == 0 && remark != NULL)
+        print_line(stderr, "coldlap export: %s", remark);
+    free(remark);
     trial_free(&t);
     session_close(&s);
     return result;

@@ -19,9 +19,9 @@ static int list(struct session *s, const struct trial *t, bool struck, struct er
 
 static int list_json(struct session *s, const struct trial *t, bool struck, struct error *e)
 {
-    char *json;
+    char *json, *remark;
 
-    if (task_export(s, t, EXPORT_JSON, struck, &json, e) < 0)
+    if (task_export(s, t, EXPORT_JSON, struck, &json, &remark, e) < 0)
         return -1;
     print_data(stdout, json);
     return 0;

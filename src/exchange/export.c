@@ -63,7 +63,8 @@ static char *column_name(const struct coupon_list *coupons, const struct variabl
     const struct unit *unit = unit_base(v->dimension);
 
     if (v->kind == VARIABLE_CATEGORY)
-        return v->own && !has_numbers(coupons, v->key) ? mem_format("%s (category)", v->key) : mem_copy(v->key);
+        return v->own && !has_numbers(coupons, v->key) ? mem_format("%s (category)", v->key)
+                                                       : mem_copy(v->key);
     if (v->unit != NULL)
         return mem_format("%s (%s)", v->key, v->unit);
     return unit == NULL ? mem_copy(v->key) : mem_format("%s (%s)", v->key, unit->key);
@@ -71,8 +72,9 @@ static char *column_name(const struct coupon_list *coupons, const struct variabl
 
 /* A row being put together; the cells are owned. */
 struct cells {
-    char **items;
-    size_t count;
+    char **items, **titles; /* of this row, and of the header */
+    size_t count, formulas;
+    struct text first; /* where the first formula stands */
 };
 
 static void add_cell(struct cells *row, char *cell)
@@ -80,11 +82,29 @@ static void add_cell(struct cells *row, char *cell)
     row->items[row->count++] = cell;
 }
 
+/* What a spreadsheet would work out: -5, -5+ and -5..-3 are numbers. */
+static bool is_formula(const char *cell)
+{
+    const char *end;
+    double number;
+
+    if (cell == NULL || *cell == '\0' || strchr("=+-@\t\r", *cell) == NULL)
+        return false;
+    return !text_number(cell, &end, &number) ||
+           !(*end == '\0' || strcmp(end, "+") == 0 || text_starts(end, ".."));
+}
+
 static void end_row(struct text *out, struct cells *row)
 {
+    for (size_t i = 0; i < row->count; i++)
+        if (is_formula(row->items[i]) && row->formulas++ == 0)
+            text_addf(&row->first, "%s of coupon %s", row->titles[i], row->items[0]);
     csv_add_row(out, (const char *const *)row->items, row->count);
     for (size_t i = 0; i < row->count; i++)
-        free(row->items[i]);
+        if (row->titles[i] == NULL)
+            row->titles[i] = row->items[i]; /* the first row */
+        else
+            free(row->items[i]);
     row->count = 0;
 }
 
@@ -143,18 +163,30 @@ static void add_coupon(struct text *out, struct cells *row, const struct columns
     end_row(out, row);
 }
 
-void export_csv(struct text *out, const struct coupon_list *coupons,
-                const struct variable_list *variables, bool with_struck)
+char *export_csv(struct text *out, const struct coupon_list *coupons,
+                 const struct variable_list *variables, bool with_struck)
 {
+    char *remark = NULL;
     struct columns columns;
     struct cells row = {0};
 
     find_columns(&columns, coupons, variables, with_struck);
     row.items = mem_zero(columns.count + 5, sizeof *row.items);
+    row.titles = mem_zero(columns.count + 5, sizeof *row.titles);
     add_header(out, &row, &columns, coupons);
     for (size_t i = 0; i < coupons->count; i++)
         if (wanted(&coupons->items[i], with_struck))
             add_coupon(out, &row, &columns, &coupons->items[i]);
+    if (row.formulas > 0)
+        remark = mem_format("%zu cell%s like a formula (=, +, -, @), which a spreadsheet may work "
+                            "out; the first is %s",
+                            row.formulas, row.formulas == 1 ? " begins" : "s begin",
+                            text_str(&row.first));
+    text_free(&row.first);
+    for (size_t i = 0; i < columns.count + 5; i++)
+        free(row.titles[i]);
+    free(row.titles);
     free(row.items);
     free(columns.items);
+    return remark;
 }

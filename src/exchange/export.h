@@ -20,9 +20,11 @@
  * import_table() gives the same marks, instants (to the second), values and notes, when
  * the results of the user's own are named to it. Coupons struck out are left out
  * unless asked for, and then carry the reason in a column `struck`.
+ * Cells are handed out as they are; returned is a remark on those that begin like a formula, which
+ * the caller frees, or NULL without any.
  */
-void export_csv(struct text *out, const struct coupon_list *coupons,
-                const struct variable_list *variables, bool with_struck);
+char *export_csv(struct text *out, const struct coupon_list *coupons,
+                 const struct variable_list *variables, bool with_struck);
 
 /*
  * Everything there is: {"schema":1,"trial":{…},"variables":[…],"coupons":[…]}, numbers in base

@@ -69,7 +69,7 @@ static void check_round(const struct import *first)
     struct error e = {0};
 
     variable_list_init(&builtin);
-    export_csv(&csv, &first->coupons, &first->variables, true);
+    free(export_csv(&csv, &first->coupons, &first->variables, true));
     must(csv_table_parse(text_str(&csv), csv.length, &table, &e) == 0);
     /* A result no coupon has is not in the table. */
     for (size_t i = first->own_from; i < first->variables.count; i++)
