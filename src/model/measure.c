@@ -18,10 +18,10 @@ struct measure measure_missing(void)
     return (struct measure){MEASURE_MISSING, NAN, NAN};
 }
 
-/* A value that is not a number is a missing one. */
+/* A value that is not a number is a missing one, and so is one without a finite end. */
 static struct measure known(enum measure_kind kind, double low, double high)
 {
-    if (isnan(low) || isnan(high))
+    if (isnan(low) || isnan(high) || (isinf(low) && isinf(high)))
         return measure_missing();
     return (struct measure){kind, low, high};
 }

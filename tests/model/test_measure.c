@@ -21,6 +21,8 @@ START_TEST(kinds_keep_their_ends)
     ck_assert_int_eq(measure_between(40, 40).kind, MEASURE_EXACT);
     ck_assert(measure_same(measure_between(60, 40), measure_between(40, 60)));
     ck_assert_int_eq(measure_exact(NAN).kind, MEASURE_MISSING);
+    ck_assert_int_eq(measure_at_most(INFINITY).kind, MEASURE_MISSING);
+    ck_assert_int_eq(measure_at_least(-INFINITY).kind, MEASURE_MISSING);
     ck_assert(measure_same(measure_missing(), measure_missing()));
     ck_assert(!measure_same(measure_exact(135), measure_at_least(135)));
 }
