@@ -12,7 +12,7 @@
 #include "app/calc_work.h"
 #include "app/derived.h"
 #include "app/pass_readings.h"
-#include "app/strengths.h"
+#include "app/strength_reached.h"
 #include "base/array.h"
 #include "base/mem.h"
 #include "base/text.h"
@@ -38,36 +38,32 @@ static struct calc_figure *add(struct card *card, int pass)
 static void note(struct card *card, const char *text)
 {
     struct coupon_figures *f = card->out;
-    size_t i;
 
-    for (i = 0; i < f->note_count; i++)
+    for (size_t i = 0; i < f->note_count; i++)
         if (strcmp(f->notes[i].text, text) == 0)
             return;
     f->notes = array_room(f->notes, &f->note_room, f->note_count + 1, sizeof *f->notes);
     f->notes[f->note_count++].text = mem_copy(text);
 }
 
-/* True when `key` stands in `keys`, words divided by spaces. */
-static bool listed(const char *keys, const char *key)
+static bool among(const char *const *keys, const char *key)
 {
-    const char *at = strstr(keys, key);
-    size_t length = strlen(key);
-
-    return at != NULL && (at == keys || at[-1] == ' ') && (at[length] == ' ' || at[length] == '\0');
+    while (*keys != NULL && strcmp(*keys, key) != 0)
+        keys++;
+    return *keys != NULL;
 }
 
-/* Works out a kind and keeps the figures named in `keys`. Frees `in`. */
+/* Works out a kind and keeps the figures named in `keys`, NULL behind the last. Frees `in`. */
 static void take(struct card *card, const struct calc_kind *kind, struct calc_inputs *in, int pass,
-                 const char *keys)
+                 const char *const *keys)
 {
     struct calc_answer a;
     struct error e;
-    size_t i;
 
     calc_inputs_usual(in, kind);
     if (calc_answer_make(kind, in, card->units, &a, &e) == 0) {
-        for (i = 0; i < a.figure_count; i++)
-            if (listed(keys, a.figures[i].key) &&
+        for (size_t i = 0; i < a.figure_count; i++)
+            if (among(keys, a.figures[i].key) &&
                 (a.figures[i].outside || !isnan(a.figures[i].value)))
                 *add(card, pass) = a.figures[i];
         calc_answer_free(&a);
@@ -90,7 +86,8 @@ static void take_heat(struct card *card, const struct pass *pass)
     calc_inputs_number(&in, &calc_heat, "time", r.arc_s);
     calc_inputs_number(&in, &calc_heat, "k", p == NULL ? NAN : p->k);
     take(card, &calc_heat, &in, pass == NULL ? 0 : pass->number,
-         "arc_energy_kj_per_mm heat_input_kj_per_mm travel_speed_mm_per_min");
+         (const char *const[]){"arc_energy_kj_per_mm", "heat_input_kj_per_mm",
+                               "travel_speed_mm_per_min", NULL});
     if (p == NULL && card->out->count > before)
         note(card, "Heat input needs the process, for its k; arc energy does not.");
 }
@@ -99,9 +96,8 @@ static void take_heat(struct card *card, const struct pass *pass)
 static double heat_error(const struct card *card)
 {
     double share = 0;
-    size_t i;
 
-    for (i = 0; i < card->out->count; i++) {
+    for (size_t i = 0; i < card->out->count; i++) {
         const struct calc_figure *f = &card->out->items[i].figure;
 
         if (strcmp(f->key, "heat_input_kj_per_mm") == 0 && f->error > 0)
@@ -112,7 +108,7 @@ static double heat_error(const struct card *card)
 
 static void take_cooling(struct card *card)
 {
-    struct measure q = derived_value(card->coupon, "heat_input");
+    struct measure q = coupon_measure(card->coupon, "heat_input");
     double start = coupon_start_c(card->coupon);
     struct calc_inputs in;
 
@@ -124,7 +120,7 @@ static void take_cooling(struct card *card)
     calc_inputs_number(&in, &calc_cooling, "preheat", start);
     calc_inputs_number(&in, &calc_cooling, "thickness", coupon_number(card->coupon, "thickness"));
     calc_inputs_choice(&in, &calc_cooling, "joint", coupon_cooling_joint(card->coupon));
-    take(card, &calc_cooling, &in, 0, "t85_s");
+    take(card, &calc_cooling, &in, 0, (const char *const[]){"t85_s", NULL});
     note(card, "t8/5 is an index to compare coupons by: small ones cool more slowly than the wide "
                "plates of the formula.");
     if (card->coupon->pass_count > 1)
@@ -156,7 +152,8 @@ static void take_fillet(struct card *card)
     calc_inputs_start(&in);
     put_legs(card->coupon, &in, &calc_fillet);
     calc_inputs_number(&in, &calc_fillet, "thickness", coupon_number(card->coupon, "thickness"));
-    take(card, &calc_fillet, &in, 0, "throat_mm throat_to_thickness");
+    take(card, &calc_fillet, &in, 0,
+         (const char *const[]){"throat_mm", "throat_to_thickness", NULL});
 }
 
 static void note_strengths(struct card *card, double yield, double strength)
@@ -191,7 +188,8 @@ static void take_hinge(struct card *card)
     calc_inputs_choice(&in, &calc_hinge, "sides", text_same(sides, "both") ? "2" : "1");
     calc_inputs_choice(&in, &calc_hinge, "opening",
                        c->bend.direction == BEND_FACE_OPENING ? "face" : "root");
-    take(card, &calc_hinge, &in, 0, "weld_to_plate throat_needed_mm");
+    take(card, &calc_hinge, &in, 0,
+         (const char *const[]){"weld_to_plate", "throat_needed_mm", NULL});
     note_strengths(card, yield, strength);
 }
 
@@ -199,9 +197,8 @@ static void take_hinge(struct card *card)
 static void mark_held(struct card *card, size_t from)
 {
     char shown[sizeof((struct calc_figure *)0)->shown];
-    size_t i;
 
-    for (i = from; i < card->out->count; i++) {
+    for (size_t i = from; i < card->out->count; i++) {
         struct calc_figure *f = &card->out->items[i].figure;
 
         if (strcmp(f->key, "bend_angle_deg") != 0 || isnan(f->value))
@@ -232,7 +229,8 @@ static void take_bend(struct card *card)
     calc_inputs_number(&in, &calc_bend, "thickness", coupon_number(c, "thickness"));
     calc_inputs_number(&in, &calc_bend, "radius", c->bend.inside_radius_mm);
     calc_inputs_number(&in, &calc_bend, "former", c->bend.former_mm);
-    take(card, &calc_bend, &in, 0, "bend_angle_deg outer_strain_pct");
+    take(card, &calc_bend, &in, 0,
+         (const char *const[]){"bend_angle_deg", "outer_strain_pct", NULL});
     if (c->bend.end == BEND_HELD)
         mark_held(card, from);
 }
@@ -241,10 +239,9 @@ static void take_bend(struct card *card)
 static bool spans_of(const struct coupon *c, struct duty_span **spans)
 {
     double clock = 0;
-    size_t i;
 
     *spans = mem_zero(c->pass_count, sizeof **spans);
-    for (i = 0; i < c->pass_count; i++) {
+    for (size_t i = 0; i < c->pass_count; i++) {
         const struct pass *p = &c->passes[i];
 
         if (!(p->arc_s >= 0) || (i > 0 && !(p->pause_s >= 0)))
@@ -260,10 +257,9 @@ double coupon_duty_pct(const struct coupon *c, int pass)
 {
     struct duty_span *spans;
     double share = NAN;
-    size_t i;
 
     if (spans_of(c, &spans))
-        for (i = 0; i < c->pass_count; i++)
+        for (size_t i = 0; i < c->pass_count; i++)
             if (c->passes[i].number == pass)
                 share = duty_last(spans, i + 1, spans[i].to_s).share.v;
     free(spans);
@@ -295,9 +291,8 @@ static void take_effort(struct card *card)
 {
     const struct coupon *c = card->coupon;
     double set_feed = coupon_number(c, "wire_feed_speed"), arc = 0, wire = 0;
-    size_t i;
 
-    for (i = 0; i < c->pass_count; i++) {
+    for (size_t i = 0; i < c->pass_count; i++) {
         const struct pass *p = &c->passes[i];
         double feed = isnan(p->feed_mm_per_min) ? set_feed : p->feed_mm_per_min;
 
@@ -313,10 +308,9 @@ static void take_effort(struct card *card)
 void coupon_figures(const struct coupon *c, enum unit_system units, struct coupon_figures *out)
 {
     struct card card = {c, units, out};
-    size_t i;
 
     memset(out, 0, sizeof *out);
-    for (i = 0; i < c->pass_count; i++)
+    for (size_t i = 0; i < c->pass_count; i++)
         take_heat(&card, &c->passes[i]);
     if (c->pass_count == 0)
         take_heat(&card, NULL);
@@ -330,9 +324,7 @@ void coupon_figures(const struct coupon *c, enum unit_system units, struct coupo
 
 void coupon_figures_free(struct coupon_figures *f)
 {
-    size_t i;
-
-    for (i = 0; i < f->note_count; i++)
+    for (size_t i = 0; i < f->note_count; i++)
         free(f->notes[i].text);
     free(f->notes);
     free(f->items);

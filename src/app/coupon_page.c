@@ -6,8 +6,8 @@
 
 #include "app/cautions.h"
 #include "app/coupon_figures.h"
+#include "app/derived.h"
 #include "app/tasks.h"
-#include "app/values.h"
 #include "base/text.h"
 #include "model/quantity.h"
 #include "store/trials.h"

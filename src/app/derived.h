@@ -1,6 +1,6 @@
 /*
- * Values of a coupon that follow from others: the columns the ranking may take instead of the raw
- * ones. A value that was entered stands; only what is missing is computed.
+ * What a coupon says about a variable. An entered value stands; else it is worked out from others,
+ * from passes, bend and face:
  *
  *   travel_speed      mm/min  sum of the passes' lengths over the sum of their arc times
  *   passes            count   passes on record
@@ -16,7 +16,6 @@
  *   bend_angle        deg     |included after − before|; before not recorded: 90° for tee and
  *                             corner, 180° for other joints; held → at least
  *   fused_share       %       of the bead's length, less the flaws that take fusion away
- *                             (unfused.h)
  *   longest_unfused   mm      longest stretch of such flaws, overlapping and touching ones joined
  *   unfused_at_start  mm      end of the stretch that begins at the start of the bead; 0: none does
  *   peak_moment       N·m     peak load × lever; held → at least
@@ -27,15 +26,20 @@
 #ifndef APP_DERIVED_H
 #define APP_DERIVED_H
 
-#include <stdbool.h>
 #include <stddef.h>
 
 #include "model/coupon.h"
 #include "model/measure.h"
+#include "model/variable.h"
 
-/* Base unit of the variable; missing when it cannot be said or the key is not in the list above. */
-struct measure derived_value(const struct coupon *c, const char *key);
-bool derived_known(const char *key);  /* in the list above */
-const char *derived_key_at(size_t i); /* NULL behind the last */
+/* In the base unit of the variable; missing when it is neither entered nor can be worked out. */
+struct measure coupon_measure(const struct coupon *c, const char *key);
+/* "at least 135°", "5.2 HV": in the units shown, the user's own unit included; "–" when missing. */
+void measure_show(char *out, size_t size, struct measure m, const struct variable *v,
+                  enum unit_system units);
+/* A coupon's variable as shown on card and list: the entry, the category or the number worked out.
+ * "" when nothing is known. */
+void coupon_show(char *out, size_t size, const struct coupon *c, const struct variable *v,
+                 enum unit_system units);
 
 #endif

@@ -9,7 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "app/values.h"
+#include "app/derived.h"
 #include "base/array.h"
 #include "base/mem.h"
 #include "base/text.h"

@@ -86,9 +86,8 @@ const char *coupon_cooling_joint(const struct coupon *c)
         const char *joint, *shape;
     } shapes[] = {{"butt", "butt"}, {"corner", "corner"}, {"tee", "tee"}, {"lap", "tee"}};
     const char *joint = coupon_text(c, "joint");
-    size_t i;
 
-    for (i = 0; joint != NULL && i < sizeof shapes / sizeof *shapes; i++)
+    for (size_t i = 0; joint != NULL && i < sizeof shapes / sizeof *shapes; i++)
         if (text_same(shapes[i].joint, joint))
             return shapes[i].shape;
     return "plate";

@@ -5,7 +5,6 @@
 #include <stdlib.h>
 
 #include "app/pass_readings.h"
-#include "app/strengths.h"
 #include "base/mem.h"
 #include "base/text.h"
 #include "model/quantity.h"
@@ -14,6 +13,36 @@
 
 #define USUAL_YIELD 250.0 /* MPa */
 #define YIELD_ERROR 0.2
+
+struct strength {
+    const char *start; /* of the name */
+    double mpa;
+};
+
+static const struct strength yields[] = {
+    {"S235", 235}, {"S275", 275}, {"S355", 355}, {"A36", 250}, {NULL, NAN}};
+
+/* 70 ksi is 483 MPa; the metric form of the same classes says 490 or 480: the least of them. */
+static const struct strength welds[] = {{"ER70", 480}, {"E71", 480},  {"E70", 480},
+                                        {"E60", 430},  {"G 42", 500}, {NULL, NAN}};
+
+static double find(const struct strength *rows, const char *name)
+{
+    for (size_t i = 0; name != NULL && rows[i].start != NULL; i++)
+        if (text_starts(name, rows[i].start))
+            return rows[i].mpa;
+    return NAN;
+}
+
+double strength_yield_of(const char *base_metal)
+{
+    return find(yields, base_metal);
+}
+
+double strength_weld_of(const char *wire_class)
+{
+    return find(welds, wire_class);
+}
 
 static double moment_of(const struct coupon *c)
 {
@@ -50,9 +79,9 @@ struct hinge_fit strength_reached(const struct coupon_list *coupons)
 {
     struct hinge_coupon *list = mem_zero(coupons->count, sizeof *list);
     struct hinge_fit fit;
-    size_t i, n = 0;
+    size_t n = 0;
 
-    for (i = 0; i < coupons->count; i++)
+    for (size_t i = 0; i < coupons->count; i++)
         n += read_coupon(&coupons->items[i], &list[n]);
     fit = hinge_fit(list, n);
     free(list);

@@ -14,6 +14,14 @@
 #include "model/units.h"
 #include "weld/hinge.h"
 
+/*
+ * MPa, by the start of the name; NAN when it is not known. Minimum yield of EN 10025-2 (up to 16
+ * mm) and ASTM A36; minimum tensile strength of weld metal by AWS A5.18, A5.20 and EN ISO 14341.
+ * [mem]
+ */
+double strength_yield_of(const char *base_metal);
+double strength_weld_of(const char *wire_class);
+
 struct hinge_fit strength_reached(const struct coupon_list *coupons);
 /* One sentence, "" when no coupon counts: "4 held and 2 broken tee coupons: the weld reaches at
  * least 212 MPa and at most 640 MPa on its measured throat." */

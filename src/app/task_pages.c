@@ -5,10 +5,10 @@
 #include <string.h>
 
 #include "app/cautions.h"
+#include "app/derived.h"
 #include "app/differences.h"
 #include "app/strength_reached.h"
 #include "app/tasks.h"
-#include "app/values.h"
 #include "base/text.h"
 #include "model/quantity.h"
 

@@ -3,8 +3,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "app/derived.h"
 #include "app/tasks.h"
-#include "app/values.h"
 #include "base/mem.h"
 #include "base/text.h"
 #include "store/coupons.h"

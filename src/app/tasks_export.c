@@ -14,10 +14,10 @@ static void fill_worked_out(const struct session *s, struct coupon *c)
         const struct variable *v = &s->variables.items[i];
         struct measure m;
 
-        if (v->group == GROUP_DERIVED || v->kind != VARIABLE_NUMBER || !derived_known(v->key) ||
+        if (v->group == GROUP_DERIVED || v->kind != VARIABLE_NUMBER ||
             coupon_value(c, v->key) != NULL)
             continue;
-        m = derived_value(c, v->key);
+        m = coupon_measure(c, v->key);
         if (measure_known(m))
             coupon_set_number(c, v->key, m, NULL);
     }

@@ -4,7 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "app/values.h"
+#include "app/derived.h"
 #include "base/mem.h"
 #include "base/text.h"
 #include "model/variable.h"

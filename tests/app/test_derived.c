@@ -50,7 +50,7 @@ static void make_tee(struct coupon *c)
 
 static double value(const struct coupon *c, const char *key)
 {
-    struct measure m = derived_value(c, key);
+    struct measure m = coupon_measure(c, key);
 
     ck_assert_msg(m.kind == MEASURE_EXACT || m.kind == MEASURE_MISSING, "%s", key);
     return m.low;
@@ -128,22 +128,22 @@ START_TEST(bend_results_keep_at_least)
     struct measure m;
 
     make_tee(&c);
-    ck_assert_int_eq(derived_value(&c, "bend_angle").kind, MEASURE_MISSING);
+    ck_assert_int_eq(coupon_measure(&c, "bend_angle").kind, MEASURE_MISSING);
     c.bend.end = BEND_HELD;
     c.bend.before_deg = 90;
     c.bend.after_deg = 180;
     c.bend.load_n = 500;
     c.bend.lever_mm = 200;
-    m = derived_value(&c, "bend_angle");
+    m = coupon_measure(&c, "bend_angle");
     ck_assert_int_eq(m.kind, MEASURE_AT_LEAST);
     ck_assert_double_eq(m.low, 90);
-    m = derived_value(&c, "peak_moment");
+    m = coupon_measure(&c, "peak_moment");
     ck_assert_int_eq(m.kind, MEASURE_AT_LEAST);
     ck_assert_double_eq_tol(m.low, 100, 1e-9);
-    ck_assert_int_eq(derived_value(&c, "first_crack_angle").kind, MEASURE_AT_LEAST);
+    ck_assert_int_eq(coupon_measure(&c, "first_crack_angle").kind, MEASURE_AT_LEAST);
     c.bend.end = BEND_BROKE;
-    ck_assert_int_eq(derived_value(&c, "bend_angle").kind, MEASURE_EXACT);
-    ck_assert_int_eq(derived_value(&c, "first_crack_angle").kind, MEASURE_AT_MOST);
+    ck_assert_int_eq(coupon_measure(&c, "bend_angle").kind, MEASURE_EXACT);
+    ck_assert_int_eq(coupon_measure(&c, "first_crack_angle").kind, MEASURE_AT_MOST);
     c.bend.first_crack_deg = 25;
     ck_assert_double_eq(value(&c, "first_crack_angle"), 25);
     coupon_free(&c);
@@ -207,14 +207,27 @@ START_TEST(a_clean_face)
 }
 END_TEST
 
-START_TEST(the_list_of_keys)
+START_TEST(an_entered_value_stands)
 {
-    size_t i;
+    const struct variable speed = {.key = "travel_speed", .dimension = DIM_SPEED};
+    char shown[64];
+    struct coupon c;
 
-    for (i = 0; derived_key_at(i) != NULL; i++)
-        ck_assert(derived_known(derived_key_at(i)));
-    ck_assert_uint_eq(i, 13);
-    ck_assert(!derived_known("volts"));
+    make_tee(&c); /* 200 mm in 45 s */
+    ck_assert_double_eq_tol(value(&c, "travel_speed"), 60 * 200 / 45.0, 1e-9);
+    coupon_show(shown, sizeof shown, &c, &speed, UNITS_METRIC);
+    ck_assert_str_eq(shown, "267 mm/min");
+    coupon_set_number(&c, "travel_speed", measure_exact(300), "30 cm/min");
+    ck_assert_double_eq(value(&c, "travel_speed"), 300);
+    coupon_show(shown, sizeof shown, &c, &speed, UNITS_METRIC);
+    ck_assert_str_eq(shown, "30 cm/min (300 mm/min)");
+    /* an entered word is no number */
+    coupon_set_category(&c, "passes", "several");
+    ck_assert_double_eq(value(&c, "passes"), 2);
+    /* what is neither entered nor follows */
+    ck_assert_int_eq(coupon_measure(&c, "volts").kind, MEASURE_MISSING);
+    ck_assert_int_eq(coupon_measure(&c, "joint").kind, MEASURE_MISSING);
+    coupon_free(&c);
 }
 END_TEST
 
@@ -333,7 +346,7 @@ Suite *suite(void)
     tcase_add_test(t, angles_from_gaps);
     tcase_add_test(t, unfused_stretches_are_joined);
     tcase_add_test(t, a_clean_face);
-    tcase_add_test(t, the_list_of_keys);
+    tcase_add_test(t, an_entered_value_stands);
     tcase_add_test(t, figures_of_the_card);
     tcase_add_test(t, an_empty_card);
     tcase_add_test(t, strength_the_shop_reaches);
