@@ -1,11 +1,10 @@
 #include "tui/dump.h"
 
 #include <curses.h>
-#include <errno.h>
 #include <stdio.h>
-#include <string.h>
 #include <wchar.h>
 
+#include "app/file_out.h"
 #include "tui/term.h"
 
 /* Lines drawn with the alternate character set read back as letters. */
@@ -67,20 +66,18 @@ static void dump_looks(FILE *out, int cursor_y, int cursor_x)
     fprintf(out, "cursor %d %d\n", cursor_y, cursor_x);
 }
 
-int dump_screen(const char *path, bool looks, struct error *e)
+int dump_screen(const char *path, const char *book, bool replace, bool looks, struct error *e)
 {
-    FILE *out = fopen(path, "w");
+    struct file_out file;
     int y, x;
 
-    if (out == NULL)
-        return error_set(e, ERROR_SYSTEM, "%s: %s", path, strerror(errno));
+    if (file_open(&file, path, book, replace, e) < 0)
+        return -1;
     getyx(stdscr, y, x);
     for (int row = 0; row < LINES; row++)
-        dump_row(out, row);
+        dump_row(file.out, row);
     if (looks)
-        dump_looks(out, y, x);
+        dump_looks(file.out, y, x);
     move(y, x);
-    if (fclose(out) != 0)
-        return error_set(e, ERROR_SYSTEM, "%s: %s", path, strerror(errno));
-    return 0;
+    return file_close(&file, e);
 }

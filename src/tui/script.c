@@ -18,6 +18,7 @@ struct step {
     struct key key;
     int columns, rows;
     char *argument; /* file, or text to paste */
+    bool replace;   /* a file that is there already */
 };
 
 struct script {
@@ -32,7 +33,7 @@ static struct step *add_step(struct script *s, enum step_kind kind)
     return &s->steps[s->count++];
 }
 
-static int read_keys(struct script *s, char *rest, struct error *e)
+static int read_keys(struct script *s, enum step_kind kind, char *rest, struct error *e)
 {
     char *more = NULL;
 
@@ -42,12 +43,12 @@ static int read_keys(struct script *s, char *rest, struct error *e)
 
         if (!key_parse(name, &key))
             return error_set(e, ERROR_INPUT, "no key is called '%s'", name);
-        add_step(s, STEP_KEY)->key = key;
+        add_step(s, kind)->key = key;
     }
     return 0;
 }
 
-static int read_text(struct script *s, char *rest, struct error *e)
+static int read_text(struct script *s, enum step_kind kind, char *rest, struct error *e)
 {
     size_t count = mbstowcs(NULL, rest, 0);
     wchar_t *wide;
@@ -57,19 +58,19 @@ static int read_text(struct script *s, char *rest, struct error *e)
     wide = mem_zero(count + 1, sizeof *wide);
     mbstowcs(wide, rest, count + 1);
     for (size_t i = 0; i < count; i++)
-        add_step(s, STEP_KEY)->key = (struct key){.code = PRESS_CHAR, .ch = wide[i]};
+        add_step(s, kind)->key = (struct key){.code = PRESS_CHAR, .ch = wide[i]};
     free(wide);
     return 0;
 }
 
-static int read_paste(struct script *s, char *rest, struct error *e)
+static int read_paste(struct script *s, enum step_kind kind, char *rest, struct error *e)
 {
     (void)e;
-    add_step(s, STEP_PASTE)->argument = mem_copy(rest);
+    add_step(s, kind)->argument = mem_copy(rest);
     return 0;
 }
 
-static int read_resize(struct script *s, char *rest, struct error *e)
+static int read_resize(struct script *s, enum step_kind kind, char *rest, struct error *e)
 {
     char *end;
     long columns = strtol(rest, &end, 10), rows = *end == 'x' ? strtol(end + 1, &end, 10) : 0;
@@ -80,32 +81,35 @@ static int read_resize(struct script *s, char *rest, struct error *e)
     if (columns > TERM_MAX_COLUMNS || rows > TERM_MAX_ROWS)
         return error_set(e, ERROR_INPUT, "'%s' is larger than %dx%d, the largest screen there is",
                          rest, TERM_MAX_COLUMNS, TERM_MAX_ROWS);
-    step = add_step(s, STEP_RESIZE);
+    step = add_step(s, kind);
     step->columns = (int)columns;
     step->rows = (int)rows;
     return 0;
 }
 
-static int read_save(struct script *s, char *rest, struct error *e)
+static int read_save(struct script *s, enum step_kind kind, char *rest, struct error *e)
 {
-    (void)e;
-    add_step(s, STEP_SAVE)->argument = mem_copy(rest);
-    return 0;
-}
+    static const char force[] = "--force ";
+    bool replace = text_starts(rest, force);
+    struct step *step;
 
-static int read_save_looks(struct script *s, char *rest, struct error *e)
-{
-    (void)e;
-    add_step(s, STEP_SAVE_LOOKS)->argument = mem_copy(rest);
+    rest += replace ? sizeof force - 1 : 0;
+    if (*rest == '\0')
+        return error_set(e, ERROR_INPUT, "a file to save the screen into is to follow");
+    step = add_step(s, kind);
+    step->argument = mem_copy(rest);
+    step->replace = replace;
     return 0;
 }
 
 static const struct {
     const char *word;
-    int (*read)(struct script *s, char *rest, struct error *e);
+    enum step_kind kind;
+    int (*read)(struct script *s, enum step_kind kind, char *rest, struct error *e);
 } words[] = {
-    {"key", read_keys},      {"text", read_text}, {"paste", read_paste},
-    {"resize", read_resize}, {"save", read_save}, {"save-looks", read_save_looks},
+    {"key", STEP_KEY, read_keys},      {"text", STEP_KEY, read_text},
+    {"paste", STEP_PASTE, read_paste}, {"resize", STEP_RESIZE, read_resize},
+    {"save", STEP_SAVE, read_save},    {"save-looks", STEP_SAVE_LOOKS, read_save},
 };
 
 static int read_line(struct script *s, char *line, struct error *e)
@@ -119,7 +123,7 @@ static int read_line(struct script *s, char *line, struct error *e)
         rest++;
     for (size_t i = 0; i < sizeof words / sizeof *words; i++)
         if (strlen(words[i].word) == length && strncmp(words[i].word, line, length) == 0)
-            return words[i].read(s, rest, e);
+            return words[i].read(s, words[i].kind, rest, e);
     return error_set(e, ERROR_INPUT,
                      "'%.*s' is not a step; key, text, paste, resize, save and save-looks are",
                      (int)length, line);
@@ -168,7 +172,7 @@ bool script_more(const struct script *s)
     return s != NULL && s->at < s->count;
 }
 
-struct key script_step(struct script *s, struct error *e)
+struct key script_step(struct script *s, const char *book, struct error *e)
 {
     const struct step *step = &s->steps[s->at++];
 
@@ -182,7 +186,7 @@ struct key script_step(struct script *s, struct error *e)
         break;
     case STEP_SAVE:
     case STEP_SAVE_LOOKS:
-        if (dump_screen(step->argument, step->kind == STEP_SAVE_LOOKS, e) != 0)
+        if (dump_screen(step->argument, book, step->replace, step->kind == STEP_SAVE_LOOKS, e) < 0)
             return (struct key){.code = PRESS_GONE};
         break;
     }

@@ -8,6 +8,7 @@
  *     resize 100x30            columns x rows, at most 1000x500
  *     save FILE                the screen as text into FILE
  *     save-looks FILE          the screen as text, then its attributes, then the cursor
+ *     save --force FILE        the same into a file that is there already
  *     # anything               a remark
  */
 #ifndef TUI_SCRIPT_H
@@ -24,9 +25,10 @@ struct script; /* opaque */
 int script_load(const char *path, struct script **out, struct error *e);
 void script_free(struct script *s); /* NULL is fine */
 
-/* Takes one step. A key is returned; the other steps are done and give PRESS_NONE. PRESS_GONE with
- * `e` set when a step fails. Call only while script_more(). */
-struct key script_step(struct script *s, struct error *e);
+/* Takes one step; `book` is the path of the open book, which no step overwrites. A key is returned;
+ * the other steps are done and give PRESS_NONE. PRESS_GONE with `e` set when a step fails. Call
+ * only while script_more(). */
+struct key script_step(struct script *s, const char *book, struct error *e);
 bool script_more(const struct script *s);
 
 #endif

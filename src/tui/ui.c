@@ -55,7 +55,9 @@ static struct key next_key(struct ui *ui)
         return key;
     if (script_more(ui->script)) {
         key = term_listen(&ui->term);
-        return key.code == PRESS_TICK ? script_step(ui->script, &ui->failure) : key;
+        return key.code != PRESS_TICK
+                   ? key
+                   : script_step(ui->script, session_book_name(&ui->session), &ui->failure);
     }
     key = term_read(&ui->term);
     if (key.code != PRESS_NONE)

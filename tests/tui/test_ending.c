@@ -6,6 +6,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/wait.h>
 
 #include "base/mem.h"
 #include "scratch.h"
@@ -312,6 +313,8 @@ START_TEST(a_bad_script_is_refused_with_its_line)
         {"resize 100x30x2", "script line 2: '100x30x2' is not a size such as 100x30"},
         {"resize 1001x30", "script line 2: '1001x30' is larger than 1000x500"},
         {"resize 30000x30000", "script line 2: '30000x30000' is larger than 1000x500"},
+        {"save", "script line 2: a file to save the screen into"},
+        {"save --force ", "script line 2: a file to save the screen into"},
         {"resize 99999999999999999999x30", "script line 2: '99999999999999999999x30' is larger"},
     };
     struct setup s = bench;
@@ -328,6 +331,61 @@ START_TEST(a_bad_script_is_refused_with_its_line)
     ck_assert_int_eq(terminal_end(t), 1);
     ck_assert(terminal_shows(t, cases[_i].says));
     terminal_stop(t);
+}
+END_TEST
+
+/* Runs the program on a script alone; its exit code. */
+static int play(const char *steps)
+{
+    char *line = mem_format("printf '%s' > keys; LC_ALL=C.UTF-8 '%s' --book b.coldlap --keys keys "
+                            "</dev/null >/dev/null 2>said",
+                            steps, program_path());
+    int status = system(line);
+
+    free(line);
+    return WIFEXITED(status) ? WEXITSTATUS(status) : -1;
+}
+
+static void assert_said(const char *words)
+{
+    char text[512] = "";
+    FILE *in = fopen("said", "r");
+
+    ck_assert(fgets(text, sizeof text, in) != NULL);
+    fclose(in);
+    ck_assert_msg(strstr(text, words) != NULL, "'%s' does not hold '%s'", text, words);
+}
+
+START_TEST(a_script_saves_over_no_book)
+{
+    static const char *const files[] = {"b.coldlap",     "./b.coldlap", "b.coldlap-wal",
+                                        "b.coldlap-shm", "link",        "second",
+                                        "other.coldlap", "there"};
+    char *before, *after;
+    char *step = mem_format("save %s%s\\n", _i % 2 == 0 ? "" : "--force ", files[_i / 2]);
+
+    scratch_bench();
+    ck_assert_int_eq(system("ln -s b.coldlap link; ln b.coldlap second; echo kept > there; "
+                            "cp b.coldlap other.coldlap"),
+                     0);
+    before = command_output("b.coldlap", "list");
+    if (strcmp(files[_i / 2], "there") == 0 && _i % 2 == 1) {
+        ck_assert_int_eq(play(step), 0);
+        ck_assert_int_eq(system("grep -q 'Trial corner' there"), 0);
+    } else {
+        ck_assert_int_eq(play(step), 1);
+        assert_said("give another name");
+        ck_assert_int_eq(system("grep -q kept there"), 0);
+    }
+    after = command_output("other.coldlap", "list");
+    ck_assert_str_eq(after, before);
+    free(after);
+    after = command_output("b.coldlap", "list");
+    ck_assert_str_eq(after, before);
+    assert_sound();
+    free(step);
+    free(before);
+    free(after);
 }
 END_TEST
 
@@ -349,7 +407,8 @@ Suite *suite(void)
     tcase_add_loop_test(t, terminals_that_cannot_be_used_are_refused_in_one_line, 0, 3);
     tcase_add_test(t, no_terminal_at_all);
     tcase_add_loop_test(t, a_boundless_terminal_is_bounded, 0, 2);
-    tcase_add_loop_test(t, a_bad_script_is_refused_with_its_line, 0, 8);
+    tcase_add_loop_test(t, a_bad_script_is_refused_with_its_line, 0, 10);
+    tcase_add_loop_test(t, a_script_saves_over_no_book, 0, 16);
     suite_add_tcase(s, t);
     return s;
 }
