@@ -83,8 +83,14 @@ static bool choose(struct ui *ui, struct form *f)
 enum form_event edit_key(struct ui *ui, struct form *f, const struct edit_owner *edit, void *owner,
                          struct key k, int rows)
 {
-    enum form_event event = form_key(f, k, rows);
+    enum form_event event;
 
+    f->locked = session_read_only(&ui->session) != NULL;
+    event = form_key(f, k, rows);
+    if (event == FORM_LOCKED) {
+        ui_read_only(ui);
+        event = FORM_USED;
+    }
     if (event == FORM_CHOOSE)
         event = choose(ui, f) ? FORM_WRITTEN : FORM_USED;
     if (event == FORM_WRITTEN) {

@@ -132,6 +132,12 @@ static bool begins_number(struct key k)
     return k.code == PRESS_CHAR && (iswdigit((wint_t)k.ch) || wcschr(L".,-+<>", k.ch) != NULL);
 }
 
+/* Left and Right, which step through choices, are asked for before. */
+static bool begins_writing(struct key k)
+{
+    return k.code == PRESS_ENTER || k.code == PRESS_PASTE || begins_number(k);
+}
+
 static enum form_event writing_key(struct form *f, struct key k)
 {
     if (k.code == PRESS_ENTER || k.code == PRESS_DOWN || k.code == PRESS_TAB)
@@ -162,11 +168,14 @@ static enum form_event begin_key(struct form *f, const struct field *field, stru
         return FORM_OPENED;
     if (field->kind != FIELD_VALUE)
         return FORM_UNUSED;
+    if (f->locked)
+        return begins_writing(k) || k.code == PRESS_LEFT || k.code == PRESS_RIGHT ? FORM_LOCKED
+                                                                                  : FORM_UNUSED;
     if (k.code == PRESS_ENTER && field->choices != NULL)
         return FORM_CHOOSE;
     if (k.code == PRESS_LEFT || k.code == PRESS_RIGHT)
         return step_choice(f, k.code == PRESS_LEFT ? -1 : 1);
-    if (k.code == PRESS_ENTER || begins_number(k) || k.code == PRESS_PASTE) {
+    if (begins_writing(k)) {
         form_write(f, k.code == PRESS_ENTER ? NULL : "");
         if (k.code != PRESS_ENTER)
             line_key(&f->line, k);

@@ -40,6 +40,7 @@ struct form {
     struct field *items;
     size_t count, room;
     struct list list; /* the focus is on a row that is no heading, where there is one */
+    bool locked;      /* nothing can be written; the owner says so */
     bool writing;
     bool stepping; /* what is written came from Left or Right: the focus will stay */
     struct line line;
@@ -64,6 +65,7 @@ enum form_event {
     FORM_USED,
     FORM_WRITTEN, /* line_text(&f->line) is to be taken: answer with form_accept or form_refuse */
     FORM_OPENED,  /* Enter on a FIELD_OPEN */
+    FORM_LOCKED,  /* the key would have begun to write, but the form is locked */
     FORM_CHOOSE,  /* Enter on a field with choices: show them, or form_write() */
 };
 

@@ -57,7 +57,10 @@ static void draw(struct canvas *c, const void *state)
     enum tone tone;
     char *words = form_words(&card->form, &tone);
     struct board board = {.title = title,
-                          .aside = card->changed ? "not saved yet" : NULL,
+                          .aside = session_read_only(&card->ui->session) != NULL
+                                       ? "the book can only be read"
+                                   : card->changed ? "not saved yet"
+                                                   : NULL,
                           .keys = keys,
                           .caution = caution_short};
     struct area body;
@@ -98,6 +101,10 @@ static enum leaving save(struct card *card)
     char *shown = mem_copy(card->coupon.mark);
     bool moved;
 
+    if (ui_read_only(ui)) {
+        free(shown);
+        return STAY;
+    }
     if (store(card, &e) < 0) {
         free(shown);
         ui_say_error(ui, &e);
@@ -225,10 +232,11 @@ static void show_keys(struct card *card)
 static const struct {
     const char *action;
     void (*run)(struct card *card);
+    bool writes;
 } runs[] = {
-    {"pass", add_pass},         {"flaw", add_flaw},       {"photo", add_photo},
-    {"remove", remove_focused}, {"switch", change_units}, {"keys", show_keys},
-    {"ranking", open_ranking},
+    {"pass", add_pass, true},         {"flaw", add_flaw, true},        {"photo", add_photo, true},
+    {"remove", remove_focused, true}, {"switch", change_units, false}, {"keys", show_keys, false},
+    {"ranking", open_ranking, false},
 };
 
 static enum leaving open_field(struct card *card)
@@ -236,6 +244,8 @@ static enum leaving open_field(struct card *card)
     const struct field *field = form_field(&card->form);
     size_t index = field->index;
 
+    if (field->part != CARD_PASS && field->part != CARD_FLAW && ui_read_only(card->ui))
+        return STAY;
     switch (field->part) {
     case CARD_PASS:
         open_pass(card, index);
@@ -269,7 +279,8 @@ static enum leaving act(struct card *card, struct key k)
         return leave(card);
     for (size_t i = 0; i < sizeof runs / sizeof *runs; i++)
         if (hint_is(a, runs[i].action)) {
-            runs[i].run(card);
+            if (!runs[i].writes || !ui_read_only(card->ui))
+                runs[i].run(card);
             return STAY;
         }
     if (k.code == PRESS_CHAR)

@@ -95,9 +95,11 @@ void switch_units(struct ui *ui)
     enum unit_system other = ui->session.units == UNITS_METRIC ? UNITS_INCH : UNITS_METRIC;
     struct error e = {0};
 
-    if (session_set_units(&ui->session, other, &e) < 0)
+    if (session_read_only(&ui->session) != NULL)
+        ui->session.units = other; /* for this run */
+    else if (session_set_units(&ui->session, other, &e) < 0)
         ui_say_error(ui, &e);
-    else
+    if (e.kind == ERROR_NONE)
         ui_say(ui, TONE_PLAIN, "Numbers are shown in %s units. Stored values did not change.",
                units_name(other));
 }

@@ -36,7 +36,10 @@ static void draw(struct canvas *c, const void *state)
 {
     const struct rack *r = state;
     char *keys = hint_line(PLACE_RACK, c->columns), *title = title_of(r), *aside = aside_of(r);
-    char *where = mem_format("Book %s", session_book_name(&r->ui->session));
+    const char *locked = session_read_only(&r->ui->session);
+    char *where = mem_format("Book %s%s%s%s", session_book_name(&r->ui->session),
+                             locked == NULL ? "" : ": ", locked == NULL ? "" : locked,
+                             locked == NULL ? "" : "; nothing can be stored in it");
     struct board board = {.title = title, .aside = aside, .keys = keys};
 
     ui_words(r->ui, &board, where);
@@ -63,6 +66,8 @@ static bool make_trial(struct rack *r, const char *proposed)
     char *question, *name = NULL;
     bool made = false;
 
+    if (ui_read_only(r->ui))
+        return false;
     trial_init(&trial);
     question = prompt_text(r->ui, "What is this trial to answer?",
                            "One line, such as: which change keeps the corner from opening? Enter "
@@ -163,7 +168,7 @@ static void new_coupon(struct rack *r)
     struct draft draft = {.kept = false};
     struct error e = {0};
 
-    if (!r->has_trial && !make_trial(r, "first"))
+    if (ui_read_only(r->ui) || (!r->has_trial && !make_trial(r, "first")))
         return;
     if (task_new_coupon(&r->ui->session, &r->trial, &draft.coupon, &e) < 0) {
         ui_say_error(r->ui, &e);
@@ -243,7 +248,7 @@ static void cross(struct rack *r)
     char *question, *why = NULL;
     bool go;
 
-    if (row == NULL)
+    if (row == NULL || ui_read_only(r->ui))
         return;
     question = row->struck ? mem_format("Bring coupon %s back?", row->mark)
                            : mem_format("Why is coupon %s struck out?", row->mark);

@@ -15,8 +15,8 @@ static int run_session(struct ui *ui, const struct tui_options *options, struct 
         ui->session.units = options->units;
     screen_rack(ui);
     session_close(&ui->session);
-    if (ui->failure.kind != ERROR_NONE) {
-        *e = ui->failure;
+    if (ui->failure.kind != ERROR_NONE || ui->unsaved.kind != ERROR_NONE) {
+        *e = ui->failure.kind != ERROR_NONE ? ui->failure : ui->unsaved;
         return -1;
     }
     return ui->term.ended_by == 0 ? 0 : 128 + ui->term.ended_by;

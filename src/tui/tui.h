@@ -15,7 +15,8 @@ struct tui_options {
                          terminal the script is all there is, and its end is the end. */
 };
 
-/* Returns 0 when the user has left, -1 with the reason when it could not run. A signal that ended
+/* Returns 0 when the user has left, -1 with the reason when it could not run, or when the system
+ * refused something while a script was playing, such as a save (ERROR_SYSTEM). A signal that ended
  * the screens then ends the program; where that signal is ignored (a lost line under nohup) it
  * returns 128 and its number. The terminal is back as it was in every case. */
 int tui_run(const struct tui_options *options, struct error *e);

@@ -53,7 +53,8 @@ static struct key next_key(struct ui *ui)
 
     if (ui->term.ended_by != 0 || ui->failure.kind != ERROR_NONE)
         return key;
-    if (script_more(ui->script)) {
+    ui->playing = script_more(ui->script);
+    if (ui->playing) {
         key = term_listen(&ui->term);
         return key.code != PRESS_TICK
                    ? key
@@ -93,6 +94,21 @@ void ui_say(struct ui *ui, enum tone tone, const char *format, ...)
 void ui_say_error(struct ui *ui, const struct error *e)
 {
     ui_say(ui, TONE_REFUSED, "%s", e->text);
+    if (ui->playing && ui->unsaved.kind == ERROR_NONE && e->kind == ERROR_SYSTEM)
+        ui->unsaved = *e;
+}
+
+bool ui_read_only(struct ui *ui)
+{
+    const char *why = session_read_only(&ui->session);
+    struct error e = {0};
+
+    if (why == NULL)
+        return false;
+    error_set(&e, ERROR_SYSTEM, "%s: %s; nothing can be stored in it",
+              session_book_name(&ui->session), why);
+    ui_say_error(ui, &e);
+    return true;
 }
 
 void ui_words(const struct ui *ui, struct board *b, const char *otherwise)

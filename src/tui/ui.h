@@ -32,6 +32,8 @@ struct ui {
     enum tone tone;       /* of the words said last */
     char words[512];      /* "" when there is nothing to say */
     struct error failure; /* of the script */
+    bool playing;         /* the last key was the script's */
+    struct error unsaved; /* the first that the system refused while the script was playing */
 };
 
 void ui_push(struct ui *ui, struct layer *layer, layer_painter *draw, const void *state);
@@ -47,6 +49,9 @@ void ui_show(struct ui *ui);
 void ui_say(struct ui *ui, enum tone tone, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 void ui_say_error(struct ui *ui, const struct error *e);
+/* True when nothing can be stored in the book, which is said then. Asked before anything is begun
+ * that would have to be stored. */
+bool ui_read_only(struct ui *ui);
 /* The words said, else `otherwise`; fills the last members of a board. */
 void ui_words(const struct ui *ui, struct board *b, const char *otherwise);
 /* The body a board has now, for moving by pages. */

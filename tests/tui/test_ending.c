@@ -6,7 +6,9 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <sys/wait.h>
+#include <unistd.h>
 
 #include "base/mem.h"
 #include "scratch.h"
@@ -334,12 +336,19 @@ START_TEST(a_bad_script_is_refused_with_its_line)
 }
 END_TEST
 
+/* Root writes into everything, unless its capabilities are gone. */
+static const char *bound(void)
+{
+    return geteuid() == 0 ? "setpriv --bounding-set=-all " : "";
+}
+
 /* Runs the program on a script alone; its exit code. */
 static int play(const char *steps)
 {
-    char *line = mem_format("printf '%s' > keys; LC_ALL=C.UTF-8 '%s' --book b.coldlap --keys keys "
-                            "</dev/null >/dev/null 2>said",
-                            steps, program_path());
+    char *line =
+        mem_format("printf '%s' > keys; LC_ALL=C.UTF-8 %s'%s' --book b.coldlap --keys keys "
+                   "</dev/null >/dev/null 2>said",
+                   steps, bound(), program_path());
     int status = system(line);
 
     free(line);
@@ -389,6 +398,48 @@ START_TEST(a_script_saves_over_no_book)
 }
 END_TEST
 
+START_TEST(a_book_that_can_only_be_read_says_so_at_once)
+{
+    static const char says[] = "b.coldlap: the file can only be read; nothing can be stored in it";
+    char *shell = mem_format("exec %s\"$0\" --book b.coldlap", bound());
+    struct setup s = {.columns = 100, .rows = 30, .shell = shell};
+    struct terminal *t;
+
+    scratch_bench();
+    ck_assert_int_eq(chmod("b.coldlap", 0444), 0);
+    t = terminal_start(&s);
+    ck_assert(terminal_shows(t, says));
+    terminal_press(t, "n x u"); /* neither a card nor a question opens */
+    ck_assert(terminal_shows(t, "Numbers are shown in inch units."));
+    ck_assert(terminal_shows(t, "Trial corner"));
+    terminal_press(t, "Enter");
+    ck_assert(terminal_shows(t, "the book can only be read"));
+    for (const char *key = "59pf d"; *key != '\0'; key++) {
+        terminal_press(t, "Down"); /* takes what was said away */
+        ck_assert(terminal_hides(t, says));
+        terminal_type(t, *key == ' ' ? "\r" : (char[]){*key, '\0'});
+        ck_assert(terminal_shows(t, says));
+    }
+    terminal_press(t, "Esc");
+    ck_assert(terminal_shows(t, "Trial corner"));
+    terminal_press(t, "q");
+    ck_assert_int_eq(terminal_end(t), 0);
+    terminal_stop(t);
+    free(shell);
+}
+END_TEST
+
+START_TEST(a_script_that_could_not_save_ends_with_4)
+{
+    scratch_bench();
+    ck_assert_int_eq(play("key n Tab Tab Down\\ntext 1.2\\nkey Enter s q\\n"), 0);
+    ck_assert_int_eq(chmod("b.coldlap", 0444), 0);
+    ck_assert_int_eq(play("key n\\n"), 4);
+    assert_said("coldlap: b.coldlap: the file can only be read; nothing can be stored in it");
+    ck_assert_int_eq(play("key Enter Esc q\\n"), 0); /* reading is no failure */
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *s = suite_create("tui/ending");
@@ -408,6 +459,8 @@ Suite *suite(void)
     tcase_add_test(t, no_terminal_at_all);
     tcase_add_loop_test(t, a_boundless_terminal_is_bounded, 0, 2);
     tcase_add_loop_test(t, a_bad_script_is_refused_with_its_line, 0, 10);
+    tcase_add_test(t, a_book_that_can_only_be_read_says_so_at_once);
+    tcase_add_test(t, a_script_that_could_not_save_ends_with_4);
     tcase_add_loop_test(t, a_script_saves_over_no_book, 0, 16);
     suite_add_tcase(s, t);
     return s;
