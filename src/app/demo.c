@@ -12,6 +12,7 @@
 #include "app/tasks.h"
 #include "base/mem.h"
 #include "base/text.h"
+#include "model/part.h"
 
 static const double BEAD_MM = 60, LEVER_MM = 400, PLATE_C = 18;
 
@@ -63,7 +64,7 @@ static void add_passes(struct coupon *c, const struct demo_coupon *row)
 
 static void fold(struct coupon *c, const struct demo_coupon *row)
 {
-    bend_end_from_code(row->ended, &c->bend.end);
+    part_set_code(part_find(part_bend_rows, "ended"), &c->bend, row->ended);
     c->bend.direction = BEND_ROOT_OPENING;
     c->bend.before_deg = demo_trials[row->trial].before_deg;
     c->bend.after_deg = row->after_deg;

@@ -38,10 +38,6 @@ static int make_variable(const struct invocation *in, const char *name, struct e
         .group = result ? GROUP_RESULT : GROUP_OTHER,
         .role = result ? ROLE_RESULT : ROLE_CAUSE,
         .kind = number ? VARIABLE_NUMBER : VARIABLE_CATEGORY,
-        .least = -INFINITY,
-        .most = INFINITY,
-        .usual_low = -INFINITY,
-        .usual_high = INFINITY,
         .help = option_value(in, "help-text"),
         .own = true,
     };

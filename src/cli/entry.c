@@ -25,21 +25,17 @@ static int set_photo(struct entry_target *t, const char *value, struct error *e)
 /* Takes a whole part away, before anything else is set. */
 static int clear_part(struct entry_target *t, const char *value, struct error *e)
 {
-    struct coupon *c = t->coupon, empty;
+    static const char *const words[PARTS] = {
+        [PART_PASS] = "passes", [PART_BEND] = "bend", [PART_FACE] = "face"};
 
-    coupon_init(&empty);
-    if (strcmp(value, "passes") == 0)
-        c->pass_count = 0;
-    else if (strcmp(value, "bend") == 0)
-        c->bend = empty.bend;
-    else if (strcmp(value, "face") == 0) {
-        while (c->flaw_count > 0)
-            free(c->flaws[--c->flaw_count].note);
-        c->face_read = false;
-        c->bead_mm = empty.bead_mm;
-    } else
-        return error_set(e, ERROR_USAGE, "--clear %s: passes, bend or face is right", value);
-    return 0;
+    for (enum part_id id = 0; id < PARTS; id++)
+        if (words[id] != NULL && strcmp(words[id], value) == 0) {
+            part_drop(t->coupon, id);
+            if (id == PART_FACE)
+                part_drop(t->coupon, PART_FLAW);
+            return 0;
+        }
+    return error_set(e, ERROR_USAGE, "--clear %s: passes, bend or face is right", value);
 }
 
 /* What a coupon has beside its variables, under one name as an option and as a key: a row of the

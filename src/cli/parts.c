@@ -40,7 +40,7 @@ static int refuse_key(const char *what, const struct part_row *rows, const char 
 
     if (rows == part_pass_rows)
         text_add(&known, "number");
-    for (; rows->as.label != NULL; rows++)
+    for (; rows->key != NULL; rows++)
         text_addf(&known, "%s%s", known.length > 0 ? ", " : "", rows->key);
     error_set(e, ERROR_INPUT, "a %s has no '%s'; it has %s", what, key, text_str(&known));
     text_free(&known);

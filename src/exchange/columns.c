@@ -260,13 +260,7 @@ static void make_key(const struct planning *p, const char *name, char key[NAME_S
 
 static int plan_own(struct planning *p)
 {
-    struct variable v = {.group = GROUP_OTHER,
-                         .role = ROLE_CAUSE,
-                         .kind = VARIABLE_NUMBER,
-                         .least = -INFINITY,
-                         .most = INFINITY,
-                         .usual_low = -INFINITY,
-                         .usual_high = INFINITY};
+    struct variable v = {.group = GROUP_OTHER, .role = ROLE_CAUSE, .kind = VARIABLE_NUMBER};
     char key[NAME_SIZE], label[NAME_SIZE];
 
     if (!any_filled(p)) {

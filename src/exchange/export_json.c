@@ -4,6 +4,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "model/part.h"
+
 static void put_instant(struct json *to, const char *key, struct instant when)
 {
     char text[40];
@@ -43,83 +45,51 @@ static void put_values(struct json *to, const struct coupon *c,
     }
 }
 
-static void put_passes(struct json *to, const struct coupon *c)
+static void put_row(struct json *to, const struct part_row *row, const void *base)
 {
-    struct json *passes = json_put_array(to, "passes");
+    const void *from = (const char *)base + row->offset;
+    const char *key = part_json(row);
 
-    for (size_t i = 0; i < c->pass_count; i++) {
-        const struct pass *p = &c->passes[i];
-        struct json *row = json_add_object(passes);
+    if (row->kind == PART_NUMBER)
+        json_put_number(to, key, *(const double *)from);
+    else if (row->kind == PART_TEXT)
+        json_put_text(to, key, *(char *const *)from);
+    else if (row->kind == PART_YES)
+        json_put_bool(to, key, part_whole(row, base) != 0);
+    else if (part_code(row, base) != NULL)
+        json_put_text(to, key, part_code(row, base));
+    else if (row->kind == PART_SIDE && !part_known(row, base))
+        json_put_null(to, key);
+    else
+        json_put_whole(to, key, part_whole(row, base));
+}
 
-        json_put_whole(row, "number", p->number);
-        if (p->side == 0)
-            json_put_null(row, "side");
-        else
-            json_put_whole(row, "side", p->side);
-        json_put_number(row, "arc_s", p->arc_s);
-        json_put_number(row, "length_mm", p->length_mm);
-        json_put_number(row, "volts", p->volts);
-        json_put_number(row, "amps", p->amps);
-        json_put_number(row, "feed_mm_per_min", p->feed_mm_per_min);
-        json_put_number(row, "start_c", p->start_c);
-        json_put_number(row, "pause_s", p->pause_s);
+static void put_part(struct json *to, const struct coupon *c, enum part_id id, size_t i)
+{
+    const void *item = part_item(c, id, i);
+
+    if (id == PART_PASS)
+        json_put_whole(to, "number", c->passes[i].number);
+    for (const struct part_row *row = part_tables[id].rows; row->key != NULL; row++) {
+        put_row(to, row, item);
+        if (row->kind == PART_ISO6520) {
+            const struct flaw_kind *kind = flaw_kind_find(part_whole(row, item));
+
+            json_put_text(to, "name", kind == NULL ? NULL : kind->name);
+        }
     }
 }
 
-static void put_bend(struct json *to, const struct bend *b)
+static void put_parts(struct json *array, const struct coupon *c, enum part_id id)
 {
-    struct json *bend = json_put_object(to, "bend");
-
-    json_put_text(bend, "end", bend_end_code(b->end));
-    json_put_text(bend, "direction", bend_direction_code(b->direction));
-    json_put_number(bend, "before_deg", b->before_deg);
-    json_put_number(bend, "after_deg", b->after_deg);
-    json_put_number(bend, "before_gap_mm", b->before_gap_mm);
-    json_put_number(bend, "after_gap_mm", b->after_gap_mm);
-    json_put_number(bend, "leg_mm", b->leg_mm);
-    json_put_number(bend, "former_mm", b->former_mm);
-    json_put_number(bend, "inside_radius_mm", b->inside_radius_mm);
-    json_put_number(bend, "first_crack_deg", b->first_crack_deg);
-    json_put_number(bend, "load_n", b->load_n);
-    json_put_number(bend, "lever_mm", b->lever_mm);
-}
-
-static void put_face(struct json *to, const struct coupon *c)
-{
-    struct json *face = json_put_object(to, "face"), *flaws;
-
-    json_put_bool(face, "read", c->face_read);
-    json_put_number(face, "bead_mm", c->bead_mm);
-    flaws = json_put_array(face, "flaws");
-    for (size_t i = 0; i < c->flaw_count; i++) {
-        const struct flaw_kind *kind = flaw_kind_find(c->flaws[i].iso6520);
-        struct json *row = json_add_object(flaws);
-
-        json_put_number(row, "from_mm", c->flaws[i].from_mm);
-        json_put_number(row, "to_mm", c->flaws[i].to_mm);
-        json_put_whole(row, "iso6520", c->flaws[i].iso6520);
-        json_put_text(row, "name", kind == NULL ? NULL : kind->name);
-        json_put_text(row, "note", c->flaws[i].note);
-    }
-}
-
-static void put_photos(struct json *to, const struct coupon *c)
-{
-    struct json *photos = json_put_array(to, "photos");
-
-    for (size_t i = 0; i < c->photo_count; i++) {
-        struct json *row = json_add_object(photos);
-
-        json_put_text(row, "path", c->photos[i].path);
-        json_put_text(row, "sha256", c->photos[i].sha256);
-        json_put_text(row, "note", c->photos[i].note);
-    }
+    for (size_t i = 0; i < part_count(c, id); i++)
+        put_part(json_add_object(array), c, id, i);
 }
 
 void export_coupon_json(struct json *array, const struct coupon *c,
                         const struct variable_list *variables)
 {
-    struct json *to = json_add_object(array);
+    struct json *to = json_add_object(array), *face;
 
     json_put_text(to, "id", c->id[0] == '\0' ? NULL : c->id);
     json_put_text(to, "trial", c->trial[0] == '\0' ? NULL : c->trial);
@@ -130,10 +100,12 @@ void export_coupon_json(struct json *array, const struct coupon *c,
     json_put_text(to, "note", c->note);
     json_put_text(to, "struck", c->struck_why);
     put_values(to, c, variables);
-    put_passes(to, c);
-    put_bend(to, &c->bend);
-    put_face(to, c);
-    put_photos(to, c);
+    put_parts(json_put_array(to, "passes"), c, PART_PASS);
+    put_part(json_put_object(to, "bend"), c, PART_BEND, 0);
+    face = json_put_object(to, "face");
+    put_part(face, c, PART_FACE, 0);
+    put_parts(json_put_array(face, "flaws"), c, PART_FLAW);
+    put_parts(json_put_array(to, "photos"), c, PART_PHOTO);
 }
 
 static void put_trial(struct json *root, const struct trial *t)

@@ -67,8 +67,7 @@ static struct variable as_taken(const struct variable *v, const struct column_pl
     if (!plan->other_kind)
         return as;
     as.kind = v->kind == VARIABLE_NUMBER ? VARIABLE_CATEGORY : VARIABLE_NUMBER;
-    as.least = as.usual_low = -INFINITY;
-    as.most = as.usual_high = INFINITY;
+    as.can = as.usual = (struct range){0};
     return as;
 }
 

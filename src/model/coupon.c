@@ -1,24 +1,18 @@
 #include "model/coupon.h"
 
-#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "base/array.h"
 #include "base/mem.h"
 #include "base/text.h"
-
-static void bend_init(struct bend *b)
-{
-    *b = (struct bend){
-        BEND_NOT_DONE, BEND_DIRECTION_UNKNOWN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN};
-}
+#include "model/part.h"
 
 void coupon_init(struct coupon *c)
 {
     memset(c, 0, sizeof *c);
-    bend_init(&c->bend);
-    c->bead_mm = NAN;
+    part_clear(part_bend_rows, &c->bend);
+    part_clear(part_face_rows, c);
 }
 
 void coupon_free(struct coupon *c)
@@ -27,13 +21,8 @@ void coupon_free(struct coupon *c)
         free(c->values[i].variable);
         free(c->values[i].text);
     }
-    for (size_t i = 0; i < c->flaw_count; i++)
-        free(c->flaws[i].note);
-    for (size_t i = 0; i < c->photo_count; i++) {
-        free(c->photos[i].path);
-        free(c->photos[i].sha256);
-        free(c->photos[i].note);
-    }
+    for (enum part_id id = 0; id < PARTS; id++)
+        part_drop(c, id);
     free(c->values);
     free(c->passes);
     free(c->flaws);
@@ -56,42 +45,22 @@ static void copy_values(struct coupon *to, const struct coupon *from)
     to->value_count = from->value_count;
 }
 
-static void copy_face(struct coupon *to, const struct coupon *from)
-{
-    for (size_t i = 0; i < from->flaw_count; i++) {
-        struct flaw *f = coupon_add_flaw(to);
-
-        *f = from->flaws[i];
-        f->note = mem_copy(from->flaws[i].note);
-    }
-    for (size_t i = 0; i < from->photo_count; i++) {
-        struct photo *p = coupon_add_photo(to);
-
-        p->path = mem_copy(from->photos[i].path);
-        p->sha256 = mem_copy(from->photos[i].sha256);
-        p->note = mem_copy(from->photos[i].note);
-    }
-}
-
 void coupon_copy(struct coupon *to, const struct coupon *from)
 {
     coupon_init(to);
     memcpy(to->id, from->id, sizeof to->id);
     memcpy(to->trial, from->trial, sizeof to->trial);
-    to->mark = mem_copy(from->mark);
-    to->when = from->when;
     to->sequence = from->sequence;
     to->revision = from->revision;
-    to->who = mem_copy(from->who);
-    to->note = mem_copy(from->note);
-    to->bend = from->bend;
-    to->bead_mm = from->bead_mm;
-    to->face_read = from->face_read;
+    part_copy(part_coupon_rows, to, from);
+    part_copy(part_note_rows, to, from);
     to->struck_why = mem_copy(from->struck_why);
     copy_values(to, from);
+    for (enum part_id id = 0; id < PARTS; id++)
+        for (size_t i = 0; i < part_count(from, id); i++)
+            part_copy(part_tables[id].rows, part_add(to, id), part_item(from, id, i));
     for (size_t i = 0; i < from->pass_count; i++)
-        *coupon_add_pass(to) = from->passes[i];
-    copy_face(to, from);
+        to->passes[i].number = from->passes[i].number;
 }
 
 static void set_like(struct coupon *to, const struct value *value)
@@ -120,29 +89,20 @@ void coupon_set_up_like(struct coupon *to, const struct coupon *from,
 
 struct pass *coupon_add_pass(struct coupon *c)
 {
-    struct pass *p;
+    struct pass *p = part_add(c, PART_PASS);
 
-    c->passes = array_room(c->passes, &c->pass_room, c->pass_count + 1, sizeof *c->passes);
-    p = &c->passes[c->pass_count++];
-    *p = (struct pass){(int)c->pass_count, 0, NAN, NAN, NAN, NAN, NAN, NAN, NAN};
+    p->number = (int)c->pass_count;
     return p;
 }
 
 struct flaw *coupon_add_flaw(struct coupon *c)
 {
-    struct flaw *f;
-
-    c->flaws = array_room(c->flaws, &c->flaw_room, c->flaw_count + 1, sizeof *c->flaws);
-    f = &c->flaws[c->flaw_count++];
-    *f = (struct flaw){NAN, NAN, 0, NULL};
-    return f;
+    return part_add(c, PART_FLAW);
 }
 
 struct photo *coupon_add_photo(struct coupon *c)
 {
-    c->photos = array_room(c->photos, &c->photo_room, c->photo_count + 1, sizeof *c->photos);
-    memset(&c->photos[c->photo_count], 0, sizeof *c->photos);
-    return &c->photos[c->photo_count++];
+    return part_add(c, PART_PHOTO);
 }
 
 void coupon_list_free(struct coupon_list *list)

@@ -115,12 +115,6 @@ void coupon_list_free(struct coupon_list *list);
 struct coupon *coupon_list_add(struct coupon_list *list); /* initialised; moved by later adds */
 struct coupon *coupon_list_find(const struct coupon_list *list, const char *mark);
 
-/* Text codes of the enums for book and files: "broke", "tore", "held"; "root_opening", …. */
-const char *bend_end_code(enum bend_end end);
-bool bend_end_from_code(const char *code, enum bend_end *out);
-const char *bend_direction_code(enum bend_direction direction);
-bool bend_direction_from_code(const char *code, enum bend_direction *out);
-
 /* ISO 6520-1 numbers that are usual on a broken face, with a short name. NULL behind the last. */
 struct flaw_kind {
     int iso6520;

@@ -9,26 +9,31 @@
 #include "model/intake.h"
 
 /* "14 V to 32 V", "at most 60 mm", "" without limits. */
-static void say_range(char *out, size_t size, const struct variable *v, double low, double high,
+static void say_range(char *out, size_t size, const struct variable *v, struct range r,
                       enum unit_system system)
 {
     char from[64], to[64];
 
-    quantity_format(from, sizeof from, low, v->dimension, system);
-    quantity_format(to, sizeof to, high, v->dimension, system);
-    if (isinf(low) && isinf(high))
+    quantity_format(from, sizeof from, r.low, v->dimension, system);
+    quantity_format(to, sizeof to, r.high, v->dimension, system);
+    if (range_open(r))
         snprintf(out, size, "%s", "");
-    else if (isinf(high))
+    else if (isinf(r.high))
         snprintf(out, size, "at least %s", from);
-    else if (isinf(low))
+    else if (isinf(r.low))
         snprintf(out, size, "at most %s", to);
     else
         snprintf(out, size, "%s to %s", from, to);
 }
 
-static bool inside(double value, double low, double high)
+bool range_open(struct range r)
 {
-    return value >= low && value <= high;
+    return (r.low == 0 && r.high == 0) || (isinf(r.low) && isinf(r.high));
+}
+
+bool range_holds(struct range r, double value)
+{
+    return range_open(r) || (value >= r.low && value <= r.high);
 }
 
 void variable_other_reading(const struct variable *v, double value, enum unit_system system,
@@ -41,10 +46,10 @@ void variable_other_reading(const struct variable *v, double value, enum unit_sy
     double bare;
 
     snprintf(out, size, "%s", "");
-    if (shown == NULL || shown == other || inside(value, v->usual_low, v->usual_high))
+    if (shown == NULL || shown == other || range_holds(v->usual, value))
         return;
     bare = unit_from_base(shown, value);
-    if (!inside(unit_to_base(other, bare), v->usual_low, v->usual_high))
+    if (!range_holds(v->usual, unit_to_base(other, bare)))
         return;
     text_from_rounded(number, sizeof number, bare, 6);
     snprintf(out, size, "; if you mean %s, write %s %s", other->symbol, number, other->symbol);
@@ -54,15 +59,15 @@ enum value_verdict variable_judge(const struct variable *v, double value, enum u
                                   char *why, size_t size)
 {
     char shown[64], possible[140], usual[140];
-    bool can_be = inside(value, v->least, v->most), narrower;
+    bool can_be = range_holds(v->can, value), narrower;
 
     snprintf(why, size, "%s", "");
-    if (can_be && inside(value, v->usual_low, v->usual_high))
+    if (can_be && range_holds(v->usual, value))
         return VALUE_USUAL;
     quantity_format(shown, sizeof shown, value, v->dimension, system);
-    say_range(possible, sizeof possible, v, v->least, v->most, system);
-    say_range(usual, sizeof usual, v, v->usual_low, v->usual_high, system);
-    narrower = strcmp(usual, possible) != 0;
+    say_range(possible, sizeof possible, v, v->can, system);
+    say_range(usual, sizeof usual, v, v->usual, system);
+    narrower = usual[0] != '\0' && strcmp(usual, possible) != 0;
     if (can_be)
         snprintf(why, size, "%s: %s is unusual, mostly it is %s", v->label, shown, usual);
     else

@@ -16,7 +16,7 @@ static const void *at(const struct part_row *row, const void *base)
 
 const struct part_row *part_find(const struct part_row *rows, const char *key)
 {
-    for (; rows->as.label != NULL; rows++)
+    for (; rows->key != NULL; rows++)
         if (text_same(rows->key, key))
             return rows;
     return NULL;
@@ -55,7 +55,7 @@ char *part_show(const struct part_row *row, const void *base, enum unit_system u
     switch (row->kind) {
     case PART_NUMBER:
         return show_number(row, *(const double *)at(row, base), units);
-    case PART_FLAW:
+    case PART_ISO6520:
         return show_flaw(part_whole(row, base));
     case PART_WHEN:
         return show_when(at(row, base));
@@ -72,11 +72,12 @@ char *part_summary(const struct part_row *rows, const void *base, enum unit_syst
 {
     struct text all = {0};
 
-    for (size_t i = 0; rows[i].as.label != NULL; i++) {
+    for (size_t i = 0; rows[i].key != NULL; i++) {
         char *shown = part_show(&rows[i], base, units);
 
         if (*shown != '\0')
-            text_addf(&all, "%s%s%s", all.length > 0 ? ", " : "", rows[i].brief, shown);
+            text_addf(&all, "%s%s%s", all.length > 0 ? ", " : "",
+                      rows[i].brief == NULL ? "" : rows[i].brief, shown);
         free(shown);
     }
     if (all.length == 0)
@@ -99,7 +100,7 @@ char *part_choices(const struct part_row *row)
     struct text all = {0};
     const char *word;
 
-    if (row->kind == PART_FLAW)
+    if (row->kind == PART_ISO6520)
         return flaw_choices();
     if (row->kind == PART_NUMBER || row->kind == PART_TEXT || row->kind == PART_LINES ||
         row->kind == PART_WHEN)
@@ -134,7 +135,7 @@ char *part_write(const struct part_row *row, const void *base)
 static bool can_be(const struct part_row *row, double number)
 {
     return number >= 0 && number <= 9999 && number == floor(number) &&
-           (row->kind == PART_FLAW || part_word(row->kind, (int)number) != NULL);
+           (row->kind == PART_ISO6520 || part_word(row->kind, (int)number) != NULL);
 }
 
 void part_read(const struct part_row *row, void *base, const char *written)
@@ -150,7 +151,7 @@ void part_read(const struct part_row *row, void *base, const char *written)
     } else if (row->kind == PART_WHEN) {
         clock_parse(written, to);
     } else if (row->kind == PART_NUMBER) {
-        if (number >= row->as.least && number <= row->as.most)
+        if (range_holds(row->as.can, number))
             *(double *)to = number;
     } else if (can_be(row, number)) {
         part_set_whole(row, base, (int)number);

@@ -17,34 +17,79 @@
 #include "model/variable.h"
 
 enum part_kind {
-    PART_NUMBER,    /* double, base unit, NAN when not known */
+    PART_NUMBER,    /* double, base unit, NAN when not known; what a row is unless it says else */
     PART_TEXT,      /* char *, one line, owned, NULL when not given */
     PART_LINES,     /* the same of any number of lines */
     PART_SIDE,      /* int: 0 not known, 1, 2 */
     PART_ENDED,     /* enum bend_end */
     PART_DIRECTION, /* enum bend_direction */
-    PART_FLAW,      /* int: ISO 6520-1 number, 0 not known */
+    PART_ISO6520,   /* int: ISO 6520-1 number, 0 not known */
     PART_WHEN,      /* struct instant */
     PART_YES,       /* bool */
 };
 
 struct part_row {
+    const char *key; /* what it is called where it is typed as KEY=VALUE: "arc" */
+    const char
+        *member; /* its name in the structure, and as a column of the book and a key in JSON, */
+    const char *column; /* unless these say otherwise */
+    const char *json;
+    size_t offset; /* in struct pass, bend, flaw, photo or coupon */
     enum part_kind kind;
-    size_t offset;      /* in struct pass, bend, flaw or coupon */
-    const char *key;    /* what it is called where it is typed as KEY=VALUE: "arc" */
     bool needed;        /* cannot be left empty */
-    const char *brief;  /* before the value in a summary: "arc " */
-    struct variable as; /* label, dimension, limits and help, as for a variable; its key is the
-                           member's name */
+    const char *brief;  /* before the value in a summary: "arc "; NULL: nothing */
+    struct variable as; /* label, dimension, limits and help, as for a variable */
 };
 
-/* The tables; a row without a label ends each. */
+/* The tables; a row without a key ends each. */
 extern const struct part_row part_pass_rows[];   /* of struct pass */
 extern const struct part_row part_bend_rows[];   /* of struct bend */
 extern const struct part_row part_flaw_rows[];   /* of struct flaw */
 extern const struct part_row part_coupon_rows[]; /* of struct coupon: mark, when, who */
 extern const struct part_row part_face_rows[];   /* of struct coupon: bead length, read */
 extern const struct part_row part_note_rows[];   /* of struct coupon */
+extern const struct part_row part_photo_rows[];  /* of struct photo */
+
+/*
+ * The parts that have a table of their own in the book. A coupon has any number of passes, flaws
+ * and photographs, and one bend and one face, which count as there when something of them is known.
+ */
+enum part_id { PART_PASS, PART_BEND, PART_FACE, PART_FLAW, PART_PHOTO, PARTS };
+struct part_table {
+    const char *table; /* in the book */
+    const char *name;  /* in a message: "photograph" */
+    const struct part_row *rows;
+    size_t size;                   /* of an item; 0: there is one, at `items` */
+    size_t items, count, capacity; /* offsets in struct coupon */
+};
+extern const struct part_table part_tables[PARTS];
+
+struct coupon;
+size_t part_count(const struct coupon *c, enum part_id id);
+/* The i-th, or the one. As with strchr(), it may be written to when the coupon may. */
+void *part_item(const struct coupon *c, enum part_id id, size_t i);
+/* The one bend or face; else a new item behind the others, with nothing known. */
+void *part_add(struct coupon *c, enum part_id id);
+/* Takes the i-th pass, flaw or photograph away; passes behind it are numbered again. */
+void part_remove(struct coupon *c, enum part_id id, size_t i);
+/* Takes all of a part away. */
+void part_drop(struct coupon *c, enum part_id id);
+
+void part_clear(const struct part_row *rows, void *base); /* nothing known; texts are not freed */
+void part_free(const struct part_row *rows, void *base);  /* texts freed, nothing known */
+void part_copy(const struct part_row *rows, void *to, const void *from); /* over a cleared one */
+bool part_known(const struct part_row *row, const void *base);           /* holds something */
+bool part_is_text(const struct part_row *row);
+/* The column of the book, and the key in JSON. */
+const char *part_column(const struct part_row *row);
+const char *part_json(const struct part_row *row);
+/* The whole number of a row that is neither number, text nor instant. */
+int part_whole(const struct part_row *row, const void *base);
+void part_set_whole(const struct part_row *row, void *base, int value);
+/* The word book and files have for the row ("broke"), NULL for one kept as a whole number; and
+ * back: false when there is no such word. */
+const char *part_code(const struct part_row *row, const void *base);
+bool part_set_code(const struct part_row *row, void *base, const char *code);
 
 /* The row called `key`, letters compared without case; NULL when there is none. */
 const struct part_row *part_find(const struct part_row *rows, const char *key);

@@ -147,7 +147,7 @@ int part_set_from_text(const struct part_row *row, void *base, const char *text,
         return set_text(row, to, text, in->error);
     case PART_WHEN:
         return set_when(row, to, text, in->error);
-    case PART_FLAW:
+    case PART_ISO6520:
         return set_flaw(to, text, in);
     default:
         return set_word(row, base, text, in->error);

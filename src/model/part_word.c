@@ -9,40 +9,32 @@
 #include "base/text.h"
 #include "model/coupon.h"
 
-static const char *const end_words[] = {[BEND_NOT_DONE] = "not bent yet",
-                                        [BEND_BROKE] = "broke in two",
-                                        [BEND_TORE] = "tore",
-                                        [BEND_HELD] = "held to the stop"};
-static const char *const direction_words[] = {[BEND_DIRECTION_UNKNOWN] = "not said",
-                                              [BEND_ROOT_OPENING] = "root opening",
-                                              [BEND_FACE_OPENING] = "face opening",
-                                              [BEND_SIDE] = "sideways"};
-static const char *const side_words[] = {"", "1", "2"};
-static const char *const yes_words[] = {"no", "yes"};
-
-static int end_from_code(const char *code)
-{
-    enum bend_end end;
-
-    return bend_end_from_code(code, &end) ? (int)end : -1;
-}
-
-static int direction_from_code(const char *code)
-{
-    enum bend_direction direction;
-
-    return bend_direction_from_code(code, &direction) ? (int)direction : -1;
-}
+/* Words from 0, which is "not known", for the user and for the book and files. Without codes the
+ * number itself is kept there. */
+struct word {
+    const char *shown, *code;
+};
+static const struct word end_words[] = {[BEND_NOT_DONE] = {"not bent yet", "not_done"},
+                                        [BEND_BROKE] = {"broke in two", "broke"},
+                                        [BEND_TORE] = {"tore", "tore"},
+                                        [BEND_HELD] = {"held to the stop", "held"}};
+static const struct word direction_words[] = {
+    [BEND_DIRECTION_UNKNOWN] = {"not said", "unknown"},
+    [BEND_ROOT_OPENING] = {"root opening", "root_opening"},
+    [BEND_FACE_OPENING] = {"face opening", "face_opening"},
+    [BEND_SIDE] = {"sideways", "side"}};
+static const struct word side_words[] = {{.shown = ""}, {.shown = "1"}, {.shown = "2"}};
+static const struct word yes_words[] = {{.shown = "no"}, {.shown = "yes"}};
 
 static const struct {
-    const char *const *words;
+    const struct word *words;
     int count;
-    int (*from_code)(const char *code); /* NULL: the book has the number itself */
 } lists[] = {
-    [PART_SIDE] = {side_words, 3, NULL},
-    [PART_ENDED] = {end_words, 4, end_from_code},
-    [PART_DIRECTION] = {direction_words, 4, direction_from_code},
-    [PART_YES] = {yes_words, 2, NULL},
+    [PART_SIDE] = {side_words, 3},
+    [PART_ENDED] = {end_words, 4},
+    [PART_DIRECTION] = {direction_words, 4},
+    [PART_YES] = {yes_words, 2},
+    [PART_WHEN] = {NULL, 0},
 };
 
 int part_whole(const struct part_row *row, const void *base)
@@ -74,19 +66,42 @@ void part_set_whole(const struct part_row *row, void *base, int value)
 
 const char *part_word(enum part_kind kind, int value)
 {
-    return value < lists[kind].count ? lists[kind].words[value] : NULL;
+    return value < lists[kind].count ? lists[kind].words[value].shown : NULL;
 }
 
-/* Codes are written in small letters and with underscores. */
-static int find_code(enum part_kind kind, const char *text)
+const char *part_code(const struct part_row *row, const void *base)
+{
+    int value = part_whole(row, base);
+
+    return value >= 0 && value < lists[row->kind].count ? lists[row->kind].words[value].code : NULL;
+}
+
+static int find_code(enum part_kind kind, const char *code)
+{
+    for (int i = 0; code != NULL && i < lists[kind].count; i++)
+        if (lists[kind].words[i].code != NULL && strcmp(lists[kind].words[i].code, code) == 0)
+            return i;
+    return -1;
+}
+
+bool part_set_code(const struct part_row *row, void *base, const char *code)
+{
+    int found = find_code(row->kind, code);
+
+    if (found >= 0)
+        part_set_whole(row, base, found);
+    return found >= 0;
+}
+
+/* A code as typed: "root-opening", "Root opening". */
+static int find_typed_code(enum part_kind kind, const char *text)
 {
     char *code = mem_copy(text);
-    int found = -1;
+    int found;
 
     for (char *c = code; *c != '\0'; c++)
         *c = *c == ' ' || *c == '-' ? '_' : (char)tolower((unsigned char)*c);
-    if (lists[kind].from_code != NULL)
-        found = lists[kind].from_code(code);
+    found = find_code(kind, code);
     free(code);
     return found;
 }
@@ -104,5 +119,5 @@ int part_word_find(enum part_kind kind, const char *text)
             begin++;
         }
     }
-    return begin == 1 ? found : find_code(kind, text);
+    return begin == 1 ? found : find_typed_code(kind, text);
 }

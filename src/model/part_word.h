@@ -4,10 +4,6 @@
 
 #include "model/part.h"
 
-/* The whole number of a row that is neither number, text nor instant. */
-int part_whole(const struct part_row *row, const void *base);
-void part_set_whole(const struct part_row *row, void *base, int value);
-
 /* The word for a value, from 0, which is "not known"; NULL behind the last and where a row has no
  * words of its own. */
 const char *part_word(enum part_kind kind, int value);

@@ -34,23 +34,30 @@ enum variable_group {
     VARIABLE_GROUPS
 };
 
+/* Limits of a number in its base unit, both included. Both 0: none; an infinite end: none there. */
+struct range {
+    double low, high;
+};
+bool range_open(struct range r); /* no limits */
+bool range_holds(struct range r, double value);
+
 struct variable {
     const char *key;   /* lower case letters, digits, underscores: "wire_diameter" */
     const char *label; /* "Wire diameter" */
     enum variable_group group;
     enum variable_role role;
     enum variable_kind kind;
-    enum dimension dimension;     /* numbers only */
-    const char *unit;             /* under DIM_NUMBER the unit a user's own variable is kept and
-                                     shown in, whatever the units of the book; else NULL */
-    double least, most;           /* impossible outside, base unit; -INFINITY, INFINITY: no limit */
-    double usual_low, usual_high; /* a question is asked outside; same rule */
-    const char *choices;          /* usual categories, separated by '|'; others are accepted */
-    bool choices_only;            /* others are refused */
-    double scale;                 /* results: the range R of the ranking (180, 100), 0 = observed */
-    const char *from;             /* derived: keys of the variables it replaces, spaces between */
-    const char *help;             /* one line: what to write here, and how it is measured */
-    bool own;                     /* made by the user */
+    enum dimension dimension; /* numbers only */
+    const char *unit;         /* under DIM_NUMBER the unit a user's own variable is kept and
+                                 shown in, whatever the units of the book; else NULL */
+    struct range can;         /* impossible outside */
+    struct range usual;       /* a question is asked outside */
+    const char *choices;      /* usual categories, separated by '|'; others are accepted */
+    bool choices_only;        /* others are refused */
+    double scale;             /* results: the range R of the ranking (180, 100), 0 = observed */
+    const char *from;         /* derived: keys of the variables it replaces, spaces between */
+    const char *help;         /* one line: what to write here, and how it is measured */
+    bool own;                 /* made by the user */
 };
 
 struct variable_list {

@@ -31,87 +31,33 @@ static bool take_value(struct query *q, struct coupon *c)
     return true;
 }
 
-static bool take_pass(struct query *q, struct coupon *c)
+static bool take_row(struct query *q, const struct part_row *row, void *base)
 {
-    struct pass *p = coupon_add_pass(c);
+    void *to = (char *)base + row->offset;
+    const char *column = part_column(row);
 
-    p->number = (int)query_int(q, "number");
-    p->side = (int)query_int(q, "side");
-    p->arc_s = query_real(q, "arc_s");
-    p->length_mm = query_real(q, "length_mm");
-    p->volts = query_real(q, "volts");
-    p->amps = query_real(q, "amps");
-    p->feed_mm_per_min = query_real(q, "feed_mm_per_min");
-    p->start_c = query_real(q, "start_c");
-    p->pause_s = query_real(q, "pause_s");
+    if (row->kind == PART_NUMBER)
+        *(double *)to = query_real(q, column);
+    else if (row->kind == PART_TEXT)
+        *(char **)to = query_copy(q, column);
+    else if (part_code(row, base) != NULL)
+        return part_set_code(row, base, query_text(q, column));
+    else
+        part_set_whole(row, base, (int)query_int(q, column));
     return true;
 }
 
-static bool take_bend(struct query *q, struct coupon *c)
+static bool take_part(struct query *q, enum part_id id, struct coupon *c)
 {
-    struct bend *b = &c->bend;
+    void *item = part_add(c, id);
+    bool good = true;
 
-    b->before_deg = query_real(q, "before_deg");
-    b->after_deg = query_real(q, "after_deg");
-    b->before_gap_mm = query_real(q, "before_gap_mm");
-    b->after_gap_mm = query_real(q, "after_gap_mm");
-    b->leg_mm = query_real(q, "leg_mm");
-    b->former_mm = query_real(q, "former_mm");
-    b->inside_radius_mm = query_real(q, "inside_radius_mm");
-    b->first_crack_deg = query_real(q, "first_crack_deg");
-    b->load_n = query_real(q, "load_n");
-    b->lever_mm = query_real(q, "lever_mm");
-    return bend_end_from_code(query_text(q, "ended"), &b->end) &&
-           bend_direction_from_code(query_text(q, "direction"), &b->direction);
+    if (id == PART_PASS)
+        ((struct pass *)item)->number = (int)query_int(q, "number");
+    for (const struct part_row *row = part_tables[id].rows; row->key != NULL; row++)
+        good = take_row(q, row, item) && good;
+    return good;
 }
-
-static bool take_face(struct query *q, struct coupon *c)
-{
-    c->bead_mm = query_real(q, "bead_mm");
-    c->face_read = query_int(q, "complete") != 0;
-    return true;
-}
-
-static bool take_flaw(struct query *q, struct coupon *c)
-{
-    struct flaw *f = coupon_add_flaw(c);
-
-    f->from_mm = query_real(q, "from_mm");
-    f->to_mm = query_real(q, "to_mm");
-    f->iso6520 = (int)query_int(q, "iso6520");
-    f->note = query_copy(q, "note");
-    return true;
-}
-
-static bool take_photo(struct query *q, struct coupon *c)
-{
-    struct photo *p = coupon_add_photo(c);
-
-    p->path = mem_copy(query_text(q, "path"));
-    p->sha256 = query_copy(q, "sha256");
-    p->note = query_copy(q, "note");
-    return true;
-}
-
-static const struct part {
-    const char *table, *columns, *order;
-    bool (*take)(struct query *q, struct coupon *c);
-} parts[] = {
-    {"value", "p.variable, p.kind, p.low, p.high, p.category, p.entry", "variable", take_value},
-    {"pass",
-     "p.number, p.side, p.arc_s, p.length_mm, p.volts, p.amps, p.feed_mm_per_min, p.start_c, "
-     "p.pause_s",
-     "number", take_pass},
-    {"bend",
-     "p.ended, p.direction, p.before_deg, p.after_deg, p.before_gap_mm, p.after_gap_mm, p.leg_mm, "
-     "p.former_mm, p.inside_radius_mm, p.first_crack_deg, p.load_n, p.lever_mm",
-     "coupon_id", take_bend},
-    {"face", "p.bead_mm, p.complete", "coupon_id", take_face},
-    {"flaw", "p.from_mm, p.to_mm, p.iso6520, p.note", "number", take_flaw},
-    {"photo", "p.path, p.sha256, p.note", "number", take_photo},
-};
-
-enum { PARTS = sizeof parts / sizeof parts[0] };
 
 static void take_coupon(struct query *q, struct coupon *c)
 {
@@ -151,15 +97,43 @@ static int read_coupons(struct book *book, const char *where, const char *key,
     return got;
 }
 
-/* CROSS JOIN keeps SQLite to the coupons' order, in which no row has to be sorted. */
-static int read_part(struct book *book, const struct part *part, const char *where, const char *key,
-                     struct coupon_list *out, struct error *e)
+/* "number, side, arc_s, …": the columns of a part, or of the values. */
+static char *columns_of(enum part_id id)
 {
+    struct text columns = {0};
+
+    if (id == PARTS)
+        return mem_copy("p.variable, p.kind, p.low, p.high, p.category, p.entry");
+    if (part_tables[id].size > 0)
+        text_add(&columns, "p.number");
+    for (const struct part_row *row = part_tables[id].rows; row->key != NULL; row++)
+        text_addf(&columns, "%sp.%s", columns.length > 0 ? ", " : "", part_column(row));
+    return text_take(&columns);
+}
+
+/* CROSS JOIN keeps SQLite to the coupons' order, in which no row has to be sorted. */
+static struct query *query_rows(struct book *book, enum part_id id, const char *where,
+                                const char *key, struct error *e)
+{
+    const char *table = id == PARTS ? "value" : part_tables[id].table;
+    const char *order = id == PARTS                ? "variable"
+                        : part_tables[id].size > 0 ? "number"
+                                                   : "coupon_id";
+    char *columns = columns_of(id);
     char *sql = mem_format("SELECT c.sequence, %s FROM coupon AS c"
                            " CROSS JOIN %s AS p ON p.coupon_id = c.id"
                            " WHERE %s ORDER BY c.sequence, p.%s",
-                           part->columns, part->table, where, part->order);
-    struct query *q = query_keyed(book, sql, key, e);
+                           columns, table, where, order);
+
+    free(columns);
+    return query_keyed(book, sql, key, e);
+}
+
+/* The rows of a part; for PARTS the values. */
+static int read_rows(struct book *book, enum part_id id, const char *where, const char *key,
+                     struct coupon_list *out, struct error *e)
+{
+    struct query *q = query_rows(book, id, where, key, e);
     size_t at = 0;
     int got = -1;
 
@@ -168,9 +142,10 @@ static int read_part(struct book *book, const struct part *part, const char *whe
 
         while (at < out->count && out->items[at].sequence < sequence)
             at++;
-        if (at == out->count || !part->take(q, &out->items[at])) {
+        if (at == out->count ||
+            !(id == PARTS ? take_value(q, &out->items[at]) : take_part(q, id, &out->items[at]))) {
             query_end(q);
-            return db_damaged(book, part->table, e);
+            return db_damaged(book, id == PARTS ? "value" : part_tables[id].table, e);
         }
     }
     return got;
@@ -179,14 +154,14 @@ static int read_part(struct book *book, const struct part *part, const char *whe
 int coupon_rows_read(struct book *book, const char *where, const char *key, struct coupon_list *out,
                      struct error *e)
 {
-    int result;
+    int rc;
 
     if (db_enter_reading(book, e) < 0)
         return -1;
-    result = read_coupons(book, where, key, out, e);
-    for (size_t i = 0; result == 0 && out->count > 0 && i < PARTS; i++)
-        result = read_part(book, &parts[i], where, key, out, e);
-    return db_leave_reading(book, result, e);
+    rc = read_coupons(book, where, key, out, e);
+    for (enum part_id id = 0; rc == 0 && out->count > 0 && id <= PARTS; id++)
+        rc = read_rows(book, id, where, key, out, e);
+    return db_leave_reading(book, rc, e);
 }
 
 int coupons_load(struct book *book, const char *trial_id, bool with_struck, struct coupon_list *out,

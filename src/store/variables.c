@@ -61,10 +61,9 @@ static struct variable row_of(struct query *q)
         .kind = strcmp(query_text(q, "kind"), "number") == 0 ? VARIABLE_NUMBER : VARIABLE_CATEGORY,
         .dimension = dimension_from_code(query_text(q, "dimension")),
         .unit = query_maybe(q, "unit"),
-        .least = limit(query_real(q, "least"), -INFINITY),
-        .most = limit(query_real(q, "most"), INFINITY),
-        .usual_low = limit(query_real(q, "usual_low"), -INFINITY),
-        .usual_high = limit(query_real(q, "usual_high"), INFINITY),
+        .can = {limit(query_real(q, "least"), -INFINITY), limit(query_real(q, "most"), INFINITY)},
+        .usual = {limit(query_real(q, "usual_low"), -INFINITY),
+                  limit(query_real(q, "usual_high"), INFINITY)},
         .choices = query_maybe(q, "choices"),
         .choices_only = query_int(q, "choices_only") != 0,
         .scale = query_real(q, "scale"),
@@ -109,9 +108,10 @@ int own_variables_load(struct book *book, struct variable_list *list, struct err
     return got;
 }
 
-static double stored_limit(double x)
+static void put_range(struct query *q, const char *low, const char *high, struct range r)
 {
-    return isinf(x) ? NAN : x;
+    query_put_real(q, low, range_open(r) || isinf(r.low) ? NAN : r.low);
+    query_put_real(q, high, range_open(r) || isinf(r.high) ? NAN : r.high);
 }
 
 static void put_variable(struct query *q, const struct variable *v)
@@ -123,10 +123,8 @@ static void put_variable(struct query *q, const struct variable *v)
     query_put_text(q, ":dimension",
                    v->kind == VARIABLE_NUMBER ? dimension_codes[v->dimension] : NULL);
     query_put_text(q, ":unit", v->unit);
-    query_put_real(q, ":least", stored_limit(v->least));
-    query_put_real(q, ":most", stored_limit(v->most));
-    query_put_real(q, ":usual_low", stored_limit(v->usual_low));
-    query_put_real(q, ":usual_high", stored_limit(v->usual_high));
+    put_range(q, ":least", ":most", v->can);
+    put_range(q, ":usual_low", ":usual_high", v->usual);
     query_put_text(q, ":choices", v->choices);
     query_put_int(q, ":choices_only", v->choices_only);
     query_put_real(q, ":scale", isnan(v->scale) ? 0 : v->scale);

@@ -77,21 +77,6 @@ static void fill(void *owner)
 
 const struct edit_owner card_edit = {take, fill};
 
-static void remove_pass(struct coupon *c, size_t at)
-{
-    array_cut(c->passes, c->pass_count--, at, sizeof *c->passes);
-    for (size_t i = at; i < c->pass_count; i++)
-        c->passes[i].number = (int)i + 1;
-}
-
-static void remove_photo(struct coupon *c, size_t at)
-{
-    free(c->photos[at].path);
-    free(c->photos[at].sha256);
-    free(c->photos[at].note);
-    array_cut(c->photos, c->photo_count--, at, sizeof *c->photos);
-}
-
 static bool empty_field(struct card *card, const struct field *field)
 {
     struct intake in = {.units = card->ui->session.units, .sure = true};
@@ -106,16 +91,14 @@ bool card_remove(struct card *card)
 
     if (field == NULL)
         return false;
-    if (field->part == CARD_PASS) {
-        remove_pass(c, field->index);
-    } else if (field->part == CARD_FLAW) {
-        free(c->flaws[field->index].note);
-        array_cut(c->flaws, c->flaw_count--, field->index, sizeof *c->flaws);
-    } else if (field->part == CARD_PHOTO) {
-        remove_photo(c, field->index);
-    } else if (field->kind != FIELD_VALUE || !empty_field(card, field)) {
+    if (field->part == CARD_PASS)
+        part_remove(c, PART_PASS, field->index);
+    else if (field->part == CARD_FLAW)
+        part_remove(c, PART_FLAW, field->index);
+    else if (field->part == CARD_PHOTO)
+        part_remove(c, PART_PHOTO, field->index);
+    else if (field->kind != FIELD_VALUE || !empty_field(card, field))
         return false;
-    }
     card->changed = true;
     card_fill(card);
     return true;

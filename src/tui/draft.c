@@ -53,8 +53,8 @@ static void undo_escapes(char *s)
 static void add_rows(struct text *t, const char *name, const struct part_row *rows,
                      const void *base)
 {
-    for (size_t i = 0; rows[i].as.label != NULL; i++) {
-        char *raw = part_write(&rows[i], base), *line = mem_format("%s.%s", name, rows[i].as.key);
+    for (size_t i = 0; rows[i].key != NULL; i++) {
+        char *raw = part_write(&rows[i], base), *line = mem_format("%s.%s", name, rows[i].member);
 
         add_line(t, line, raw);
         free(raw);
@@ -145,7 +145,7 @@ static long whole(const char *text, long most)
 
 static bool within(double x, const struct variable *v)
 {
-    return isinf(x) || (x >= v->least && x <= v->most);
+    return isinf(x) || range_holds(v->can, x);
 }
 
 static bool fits(struct measure m, const struct variable *v)
@@ -185,8 +185,8 @@ static void read_value(const struct variable_list *variables, struct coupon *c, 
 
 static void read_row(const char *key, const char *value, const struct part_row *rows, void *base)
 {
-    for (size_t i = 0; rows[i].as.label != NULL; i++)
-        if (strcmp(rows[i].as.key, key) == 0)
+    for (size_t i = 0; rows[i].key != NULL; i++)
+        if (strcmp(rows[i].member, key) == 0)
             part_read(&rows[i], base, value);
 }
 

@@ -5,7 +5,7 @@
 void part_fill(struct form *f, const struct part_row *rows, const void *base,
                enum unit_system units, int part)
 {
-    for (size_t i = 0; rows[i].as.label != NULL; i++) {
+    for (size_t i = 0; rows[i].key != NULL; i++) {
         char *shown = part_show(&rows[i], base, units);
         struct field *field = form_add(f, FIELD_VALUE, rows[i].as.label, shown);
 

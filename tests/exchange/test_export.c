@@ -24,10 +24,8 @@ static void add_own(const char *key, enum variable_kind kind, enum variable_role
                          .dimension = dimension,
                          .unit = unit,
                          .group = role == ROLE_RESULT ? GROUP_RESULT : GROUP_OTHER,
-                         .least = -INFINITY,
-                         .most = INFINITY,
-                         .usual_low = -INFINITY,
-                         .usual_high = INFINITY};
+                         .can = {-INFINITY, INFINITY},
+                         .usual = {-INFINITY, INFINITY}};
 
     ck_assert_int_eq(variable_add(&variables, &v, NULL), 0);
 }
@@ -67,7 +65,8 @@ static const char *const texts[] = {
 
 static struct measure draw_measure(uint64_t *state, const struct variable *v)
 {
-    double a = draw_between(state, v->least, v->most), b = draw_between(state, v->least, v->most);
+    double a = draw_between(state, v->can.low, v->can.high),
+           b = draw_between(state, v->can.low, v->can.high);
 
     if (v->dimension == DIM_COUNT)
         return measure_exact(floor(a) + 1);

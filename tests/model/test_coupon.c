@@ -1,10 +1,12 @@
 #include "run.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "base/mem.h"
 #include "model/coupon.h"
+#include "model/part.h"
 
 /* A coupon with something in every part. */
 static void fill(struct coupon *c)
@@ -146,16 +148,74 @@ END_TEST
 
 START_TEST(codes_go_both_ways)
 {
-    enum bend_direction direction;
-    enum bend_end end;
+    const struct part_row *ended = part_find(part_bend_rows, "ended");
+    const struct part_row *direction = part_find(part_bend_rows, "direction");
+    struct bend b, back;
 
-    for (enum bend_end i = BEND_NOT_DONE; i <= BEND_HELD; i++)
-        ck_assert(bend_end_from_code(bend_end_code(i), &end) && end == i);
-    for (enum bend_direction i = BEND_DIRECTION_UNKNOWN; i <= BEND_SIDE; i++)
-        ck_assert(bend_direction_from_code(bend_direction_code(i), &direction) && direction == i);
-    ck_assert_str_eq(bend_end_code(BEND_BROKE), "broke");
-    ck_assert_str_eq(bend_direction_code(BEND_ROOT_OPENING), "root_opening");
-    ck_assert(!bend_end_from_code("snapped", &end) && !bend_end_from_code(NULL, &end));
+    part_clear(part_bend_rows, &b);
+    part_clear(part_bend_rows, &back);
+    for (b.end = BEND_NOT_DONE; b.end <= BEND_HELD; b.end++)
+        ck_assert(part_set_code(ended, &back, part_code(ended, &b)) && back.end == b.end);
+    for (b.direction = BEND_DIRECTION_UNKNOWN; b.direction <= BEND_SIDE; b.direction++)
+        ck_assert(part_set_code(direction, &back, part_code(direction, &b)) &&
+                  back.direction == b.direction);
+    ck_assert(!part_set_code(ended, &back, "snapped") && !part_set_code(ended, &back, NULL));
+    ck_assert_int_eq(back.end, BEND_HELD);
+    ck_assert(part_set_code(ended, &back, "broke") && back.end == BEND_BROKE);
+    ck_assert(part_set_code(direction, &back, "root_opening"));
+    ck_assert_int_eq(back.direction, BEND_ROOT_OPENING);
+}
+END_TEST
+
+static void write_row(const struct part_row *row, void *base, int i)
+{
+    if (row->kind == PART_NUMBER)
+        *(double *)(void *)((char *)base + row->offset) = i + 0.5;
+    else if (row->kind == PART_TEXT)
+        *(char **)(void *)((char *)base + row->offset) = mem_format("text %d", i);
+    else
+        part_set_whole(row, base, 1);
+}
+
+/* Every row of every part is counted, copied, and gone after it was taken away. */
+START_TEST(parts_are_items)
+{
+    for (enum part_id id = 0; id < PARTS; id++) {
+        const struct part_table *part = &part_tables[id];
+        struct coupon c, copy;
+        int i = 0;
+
+        coupon_init(&c);
+        ck_assert_uint_eq(part_count(&c, id), 0);
+        for (const struct part_row *row = part->rows; row->key != NULL; row++, i++) {
+            void *item =
+                row == part->rows || part->size == 0 ? part_add(&c, id) : part_item(&c, id, 0);
+
+            ck_assert(!part_known(row, item));
+            write_row(row, item, i);
+            ck_assert(part_known(row, item));
+            ck_assert_uint_eq(part_count(&c, id), 1);
+        }
+        coupon_copy(&copy, &c);
+        ck_assert_uint_eq(part_count(&copy, id), 1);
+        for (const struct part_row *row = part->rows; row->key != NULL; row++) {
+            char *a = part_write(row, part_item(&c, id, 0));
+            char *b = part_write(row, part_item(&copy, id, 0));
+
+            ck_assert_str_eq(a, b);
+            free(a);
+            free(b);
+        }
+        if (part->size > 0) {
+            part_add(&c, id);
+            part_remove(&c, id, 0);
+            ck_assert_uint_eq(part_count(&c, id), 1);
+            for (const struct part_row *row = part->rows; row->key != NULL; row++)
+                ck_assert(!part_known(row, part_item(&c, id, 0)));
+        }
+        coupon_free(&c);
+        coupon_free(&copy);
+    }
 }
 END_TEST
 
@@ -189,6 +249,7 @@ Suite *suite(void)
     tcase_add_test(t, a_value_set_after_another_was_unset_is_whole);
     tcase_add_test(t, lists_find_by_mark);
     tcase_add_test(t, codes_go_both_ways);
+    tcase_add_test(t, parts_are_items);
     tcase_add_test(t, flaws_by_number);
     suite_add_tcase(s, t);
     return s;

@@ -13,7 +13,7 @@ static struct intake in = {.units = UNITS_METRIC, .error = &error};
 
 static const struct part_row *row_of(const struct part_row *rows, const char *label)
 {
-    for (; rows->as.label != NULL; rows++)
+    for (; rows->key != NULL; rows++)
         if (strcmp(rows->as.label, label) == 0)
             return rows;
     ck_abort_msg("no row is called %s", label);
@@ -162,17 +162,17 @@ START_TEST(passes_have_the_limits_of_the_variables)
 {
     int same = 0;
 
-    for (const struct part_row *row = part_pass_rows; row->as.label != NULL; row++)
+    for (const struct part_row *row = part_pass_rows; row->key != NULL; row++)
         for (size_t i = 0; i < variable_table_count; i++) {
             const struct variable *v = &variable_table[i];
 
             if (strcmp(v->label, row->as.label) != 0)
                 continue;
             ck_assert_int_eq(row->as.dimension, v->dimension);
-            ck_assert_double_eq(row->as.least, v->least);
-            ck_assert_double_eq(row->as.most, v->most);
-            ck_assert_double_eq(row->as.usual_low, v->usual_low);
-            ck_assert_double_eq(row->as.usual_high, v->usual_high);
+            ck_assert_double_eq(row->as.can.low, v->can.low);
+            ck_assert_double_eq(row->as.can.high, v->can.high);
+            ck_assert_double_eq(row->as.usual.low, v->usual.low);
+            ck_assert_double_eq(row->as.usual.high, v->usual.high);
             same++;
         }
     ck_assert_int_eq(same, 3);
@@ -191,25 +191,28 @@ START_TEST(a_crack_shows_at_any_bend_angle)
         if (strcmp(variable_table[i].key, "first_crack_angle") == 0)
             crack = &variable_table[i];
     }
-    ck_assert_double_eq(crack->most, angle->most);
-    ck_assert_double_eq(row->as.most, angle->most);
-    ck_assert_double_eq(row->as.usual_high, angle->usual_high);
+    ck_assert_double_eq(crack->can.high, angle->can.high);
+    ck_assert_double_eq(row->as.can.high, angle->can.high);
+    ck_assert_double_eq(row->as.usual.high, angle->usual.high);
 }
 END_TEST
 
 /* No row can refuse what it calls usual, and every key of a table is another. */
 START_TEST(every_row_is_whole)
 {
-    const struct part_row *const tables[] = {part_pass_rows,   part_bend_rows, part_flaw_rows,
-                                             part_coupon_rows, part_face_rows, part_note_rows};
+    const struct part_row *const tables[] = {part_pass_rows, part_bend_rows,  part_flaw_rows,
+                                             part_face_rows, part_photo_rows, part_coupon_rows,
+                                             part_note_rows};
 
     for (size_t i = 0; i < sizeof tables / sizeof *tables; i++)
-        for (const struct part_row *row = tables[i]; row->as.label != NULL; row++) {
+        for (const struct part_row *row = tables[i]; row->key != NULL; row++) {
             ck_assert_msg(part_find(tables[i], row->key) == row, "%s", row->key);
             ck_assert_msg(row->as.help != NULL && *row->as.help != '\0', "%s", row->key);
-            ck_assert_msg(row->as.least <= row->as.usual_low &&
-                              row->as.usual_low < row->as.usual_high &&
-                              row->as.usual_high <= row->as.most,
+            ck_assert_msg(row->kind == PART_NUMBER
+                              ? row->as.can.low <= row->as.usual.low &&
+                                    row->as.usual.low < row->as.usual.high &&
+                                    row->as.usual.high <= row->as.can.high
+                              : range_open(row->as.can) && range_open(row->as.usual),
                           "%s", row->key);
         }
     ck_assert_ptr_eq(part_find(part_bend_rows, "Gap-After"),
@@ -280,7 +283,7 @@ START_TEST(nothing_is_lost_in_writing)
     p->length_mm = 25.4 / 3;
     p->side = 2;
     copy = (struct pass){p->number, 0, NAN, NAN, NAN, NAN, NAN, NAN, NAN};
-    for (const struct part_row *row = part_pass_rows; row->as.label != NULL; row++) {
+    for (const struct part_row *row = part_pass_rows; row->key != NULL; row++) {
         char *written = part_write(row, p);
 
         if (written != NULL)

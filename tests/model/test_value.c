@@ -178,10 +178,8 @@ START_TEST(an_own_unit_may_stand_behind_the_number)
                            .kind = VARIABLE_NUMBER,
                            .group = GROUP_RESULT,
                            .role = ROLE_RESULT,
-                           .least = 0,
-                           .most = INFINITY,
-                           .usual_low = 0,
-                           .usual_high = INFINITY};
+                           .can = {0, INFINITY},
+                           .usual = {0, INFINITY}};
     char question[512], out[64];
     struct error e = {0};
 

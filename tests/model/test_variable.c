@@ -88,9 +88,12 @@ START_TEST(every_row_is_sound)
     ck_assert_msg(v->label[0] >= 'A' && v->label[0] <= 'Z', "%s", v->label);
     ck_assert_msg(strlen(v->help) > 10 && v->help[strlen(v->help) - 1] == '.', "%s", v->key);
     ck_assert_msg(text_width(v->help) <= 96, "%s: help of %d cells", v->key, text_width(v->help));
-    ck_assert_msg(v->least <= v->usual_low && v->usual_low < v->usual_high &&
-                      v->usual_high <= v->most,
-                  "%s: limits out of order", v->key);
+    if (v->kind == VARIABLE_NUMBER && v->group != GROUP_DERIVED)
+        ck_assert_msg(v->can.low <= v->usual.low && v->usual.low < v->usual.high &&
+                          v->usual.high <= v->can.high,
+                      "%s: limits out of order", v->key);
+    else
+        ck_assert_msg(range_open(v->usual), "%s: usual limits of what is not entered", v->key);
     ck_assert(!v->own && v->unit == NULL);
     ck_assert_int_eq(v->role == ROLE_RESULT, v->group == GROUP_RESULT);
     ck_assert_int_eq(v->from != NULL, v->group == GROUP_DERIVED);
@@ -145,10 +148,8 @@ START_TEST(own_rows_are_copied_and_guarded)
                            .group = GROUP_OTHER,
                            .kind = VARIABLE_CATEGORY,
                            .choices = "yes|no",
-                           .least = -INFINITY,
-                           .most = INFINITY,
-                           .usual_low = -INFINITY,
-                           .usual_high = INFINITY};
+                           .can = {-INFINITY, INFINITY},
+                           .usual = {-INFINITY, INFINITY}};
 
     variable_list_init(&list);
     ck_assert_int_eq(variable_add(&list, &own, &e), 0);

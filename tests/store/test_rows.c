@@ -144,10 +144,8 @@ static const struct variable rust = {
     .role = ROLE_CAUSE,
     .kind = VARIABLE_NUMBER,
     .dimension = DIM_SHARE,
-    .least = 0,
-    .most = 100,
-    .usual_low = -INFINITY,
-    .usual_high = 50.5,
+    .can = {0, 100},
+    .usual = {-INFINITY, 50.5},
     .help = "share of the joint not ground",
 };
 
@@ -157,10 +155,8 @@ static const struct variable spatter = {
     .group = GROUP_RESULT,
     .role = ROLE_RESULT,
     .kind = VARIABLE_CATEGORY,
-    .least = -INFINITY,
-    .most = INFINITY,
-    .usual_low = -INFINITY,
-    .usual_high = INFINITY,
+    .can = {-INFINITY, INFINITY},
+    .usual = {-INFINITY, INFINITY},
     .choices = "none|some|much",
     .choices_only = true,
 };
@@ -187,14 +183,14 @@ START_TEST(own_variables_come_back)
     ck_assert(v->own && v->role == ROLE_CAUSE && v->kind == VARIABLE_NUMBER);
     ck_assert_int_eq(v->group, GROUP_OTHER);
     ck_assert_int_eq(v->dimension, DIM_SHARE);
-    ck_assert(v->least == 0 && v->most == 100 && v->usual_high == 50.5);
-    ck_assert(isinf(v->usual_low) && v->usual_low < 0);
+    ck_assert(v->can.low == 0 && v->can.high == 100 && v->usual.high == 50.5);
+    ck_assert(isinf(v->usual.low) && v->usual.low < 0);
     ck_assert_str_eq(v->help, rust.help);
     v = variable_find(&list, "Spatter");
     ck_assert(v->role == ROLE_RESULT && v->kind == VARIABLE_CATEGORY && v->choices_only);
     ck_assert_int_eq(v->group, GROUP_RESULT);
     ck_assert_str_eq(v->choices, spatter.choices);
-    ck_assert(isinf(v->most) && v->most > 0);
+    ck_assert(isinf(v->can.high) && v->can.high > 0);
     variable_list_free(&list);
 }
 END_TEST
@@ -231,7 +227,7 @@ START_TEST(saving_an_own_variable_as_it_is_keeps_no_earlier_state)
     ck_assert_int_eq(own_variable_save(book, &v, &e), 0);
     ck_assert_int_eq(own_variable_save(book, &v, &e), 0);
     v.help = v.choices = NULL;
-    v.most = INFINITY;
+    v.can.high = INFINITY;
     ck_assert_int_eq(own_variable_save(book, &v, &e), 0);
     ck_assert_int_eq(own_variable_save(book, &v, &e), 0);
     ck_assert_int_eq(scratch_count(at.book, "SELECT count(*) FROM history"), 1);

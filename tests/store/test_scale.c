@@ -17,9 +17,9 @@ static struct error e;
 
 static double usual(const struct variable *v, int i)
 {
-    if (isinf(v->usual_low) || isinf(v->usual_high))
-        return v->least;
-    return v->usual_low + (v->usual_high - v->usual_low) * (i % 100) / 100;
+    if (isinf(v->usual.low) || isinf(v->usual.high))
+        return v->can.low;
+    return v->usual.low + (v->usual.high - v->usual.low) * (i % 100) / 100;
 }
 
 static void fill(struct coupon *c, int i, const struct variable_list *variables)

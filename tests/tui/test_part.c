@@ -17,7 +17,7 @@ START_TEST(every_row_is_a_field_with_what_it_holds)
     form_begin(&form);
     part_fill(&form, part_pass_rows, &pass, UNITS_INCH, STANDS_FOR);
     form_end(&form);
-    while (part_pass_rows[rows].as.label != NULL)
+    while (part_pass_rows[rows].key != NULL)
         rows++;
     ck_assert_uint_eq(form.count, rows);
     for (size_t i = 0; i < rows; i++) {

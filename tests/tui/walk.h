@@ -12,7 +12,7 @@
 #include "model/part.h"
 #include "model/variable.h"
 
-enum { WORDS = 256, ROWS = 16, VARIABLES = 96, PARTS = 4, COUPONS = 6 };
+enum { WORDS = 256, ROWS = 16, VARIABLES = 96, WALK_PARTS = 4, COUPONS = 6 };
 
 struct rows {
     char is[ROWS][WORDS]; /* as part_write() gives it; "" for nothing */
@@ -20,7 +20,7 @@ struct rows {
 
 struct expected {
     char value[VARIABLES][WORDS]; /* "KIND LOW HIGH ENTRY", or the word; "" for nothing */
-    struct rows coupon, bend, face, note, pass[PARTS], flaw[PARTS];
+    struct rows coupon, bend, face, note, pass[WALK_PARTS], flaw[WALK_PARTS];
     size_t passes, flaws, photos;
 };
 

@@ -140,7 +140,7 @@ static void write_several(struct writing *w, enum card_part part, const struct p
     size_t at = roll(*count + 1), rows = row_count(table);
     bool before = w->changed;
 
-    if (at == PARTS)
+    if (at == WALK_PARTS)
         return;
     if (at < *count) {
         down(place(&w->next, part) + at);

@@ -73,7 +73,7 @@ static void say_pass(struct command *c)
     size_t at = roll(next->passes + 1);
     struct text line = {0};
 
-    if (at == PARTS)
+    if (at == WALK_PARTS)
         return;
     if (at < next->passes || roll(2))
         text_addf(&line, "number=%zu", at + 1);
@@ -93,7 +93,7 @@ static void say_flaw(struct command *c)
     struct entry number = flaw_entry();
     char note[WORDS];
 
-    if (next->flaws == PARTS)
+    if (next->flaws == WALK_PARTS)
         return;
     next->flaws++;
     snprintf(note, WORDS, "abc %zu", roll(1000));

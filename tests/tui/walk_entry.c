@@ -56,8 +56,9 @@ struct entry number_entry(const struct variable *v)
 {
     const struct unit *unit = v->dimension == DIM_NUMBER ? NULL : unit_base(v->dimension);
     const char *symbol = unit == NULL ? "" : unit->symbol;
-    double low = isfinite(v->usual_low) ? v->usual_low : 1;
-    double high = isfinite(v->usual_high) ? v->usual_high : low + 80;
+    bool usual_limits = !range_open(v->usual) && isfinite(v->usual.high);
+    bool limits = !range_open(v->can) && isfinite(v->can.high);
+    double low = usual_limits ? v->usual.low : 1, high = usual_limits ? v->usual.high : low + 80;
     double number = low + (high - low) * (double)(1 + roll(7)) / 8;
     struct entry e = {.verdict = USUAL};
 
@@ -65,12 +66,12 @@ struct entry number_entry(const struct variable *v)
         return entry_of(REFUSED, roll(2) ? "lots" : "7 nonsense", "");
     if (v->dimension == DIM_COUNT) {
         number = ceil(low);
-    } else if (roll(10) == 0 && v->most > high) {
-        number = isfinite(v->most) ? (high + v->most) / 2 : high * 2;
-        e.verdict = isfinite(v->usual_high) ? UNUSUAL : USUAL;
+    } else if (roll(10) == 0 && !(limits && v->can.high <= high)) {
+        number = limits ? (high + v->can.high) / 2 : high * 2;
+        e.verdict = usual_limits ? UNUSUAL : USUAL;
     }
-    if (slip() && isfinite(v->most)) {
-        number = v->most * 2 + 1;
+    if (slip() && limits) {
+        number = v->can.high * 2 + 1;
         e.verdict = REFUSED;
     }
     snprintf(e.text, WORDS, "%.10g%s%s", number,
