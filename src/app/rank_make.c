@@ -8,30 +8,18 @@
 #include "base/mem.h"
 
 enum {
-    MAX_DIAGNOSED = 200, /* coupons up to which what stands beside the ranking is worked out too */
+    MAX_DIAGNOSED = 200, /* above this many coupons the diagnostics are skipped */
 };
-
-struct watch {
-    const struct rank_request *request;
-};
-
-static bool go_on(void *user, double done)
-{
-    const struct rank_request *r = ((struct watch *)user)->request;
-
-    return r->progress == NULL || !r->progress(r->context, done);
-}
 
 static int rank_frame(const struct rank_request *r, bool intervals, const struct frame *f,
                       struct ranking *out, struct error *e)
 {
-    struct watch watch = {r};
     struct ranking_options options = ranking_usual();
 
     options.intervals = intervals;
     options.permutations = r->shuffles;
-    options.progress = go_on;
-    options.user = &watch;
+    options.progress = r->progress;
+    options.user = r->context;
     return ranking_make(f, &options, out, e);
 }
 

@@ -57,7 +57,7 @@ static void add_answer(const struct rank_answer *a, struct page *p)
     struct text label = {0}, s = {0};
 
     line_label(a, line, &label);
-    if (line->chance < 0.5) {
+    if (line->chance < SURE_HINT_FROM) {
         text_addf(&s,
                   "Nothing stands out. %s comes first, with no sign yet that it matters "
                   "(chance %.2f).",
@@ -83,9 +83,9 @@ static void add_runners_up(const struct rank_answer *a, struct page *p)
     struct text s = {0};
     size_t i;
 
-    if (a->lines[0].chance < 0.5 || a->line_count == 1)
+    if (a->lines[0].chance < SURE_HINT_FROM || a->line_count == 1)
         return;
-    for (i = 1; i < a->line_count && a->lines[i].chance >= 0.5; i++) {
+    for (i = 1; i < a->line_count && a->lines[i].chance >= SURE_HINT_FROM; i++) {
         struct text label = {0};
 
         line_label(a, &a->lines[i], &label);
@@ -180,8 +180,8 @@ static void add_table(const struct rank_answer *a, struct page *p)
         table_row(a, &a->lines[i], t);
     page_add(p, BLOCK_TEXT,
              "%.0f %% of the differences between results stay unexplained. How sure: clear from "
-             "0.90, likely from 0.75, a hint from 0.50.",
-             100 * a->ranking.unexplained);
+             "%.2f, likely from %.2f, a hint from %.2f.",
+             100 * a->ranking.unexplained, SURE_CLEAR_FROM, SURE_LIKELY_FROM, SURE_HINT_FROM);
 }
 
 /* Categories of three levels and more: every level against the commonest. */
@@ -251,7 +251,7 @@ static void add_interactions(const struct rank_answer *a, struct page *p)
     for (size_t i = 0; a->has_interactions && i < a->interactions.count; i++) {
         struct text s = {0};
 
-        if (a->interactions.pairs[i].chance < 0.5)
+        if (a->interactions.pairs[i].chance < SURE_HINT_FROM)
             continue;
         if (!begun)
             page_add(p, BLOCK_HEADING, "What works only together");

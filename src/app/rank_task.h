@@ -14,15 +14,16 @@
 #include "model/trial.h"
 
 struct rank_request {
-    const char *trial;            /* NULL: the last */
-    const char *result;           /* NULL: the one that decides the trial */
-    const char *const *with;      /* derived variables to rank instead of those they come from */
+    const char *trial;       /* NULL: the last */
+    const char *result;      /* NULL: the one that decides the trial */
+    const char *const *with; /* derived variables to rank instead of those they come from */
     size_t with_count;
-    const char *const *without;   /* variables to leave out */
+    const char *const *without; /* variables to leave out */
     size_t without_count;
-    bool anyway;                  /* show the unconditional effect too */
-    size_t shuffles;              /* 0: no second opinion by shuffling */
-    /* called now and then with the part done, 0 to 1; returning true stops the work. May be NULL. */
+    bool anyway;     /* show the unconditional effect too */
+    size_t shuffles; /* 0: no second opinion by shuffling */
+    /* Called now and then with the part done, 0 to 1; returning false stops the work. May be NULL.
+     */
     bool (*progress)(void *context, double done);
     void *context;
 };

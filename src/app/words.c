@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "base/mem.h"
+#include "stats/interval.h"
 
 /* Decimals that show about a three-hundredth of the range: 180° none, 7 kg/mm² one. */
 static int decimals_for(double range)
@@ -224,8 +225,8 @@ static void add_sharpened(const struct frame *f, double range, const struct desi
     char before[WORDS_SIZE], after[WORDS_SIZE], label[WORDS_SIZE];
 
     words_label(f->columns[gain->column].label, label, sizeof label);
-    words_change(f, range / 10, 1.645 * gain->before, false, before, sizeof before);
-    words_change(f, range / 10, 1.645 * gain->after, false, after, sizeof after);
+    words_change(f, range / 10, INTERVAL_REACH * gain->before, false, before, sizeof before);
+    words_change(f, range / 10, INTERVAL_REACH * gain->after, false, after, sizeof after);
     text_addf(out, ": it sharpens %s most, from about ±%s to ±%s", label, before, after);
 }
 

@@ -21,11 +21,11 @@ bool progress_show(void *context, double done)
     int64_t now = clock_monotonic_ms();
 
     if (!p->terminal || now - p->begun_ms < FIRST_AFTER_MS || now - p->shown_ms < EVERY_MS)
-        return false;
+        return true;
     fprintf(stderr, "\r%s: %3.0f %%", p->what, 100 * done);
     p->shown_ms = now;
     p->shown = true;
-    return false;
+    return true;
 }
 
 void progress_end(struct progress *p)

@@ -14,7 +14,7 @@ struct progress {
 };
 
 struct progress progress_begin(const char *what);
-/* To be called with a struct progress as context and the part done; never asks to stop: Ctrl-C ends
+/* To be called with a struct progress as context and the part done; always goes on: Ctrl-C ends
  * the program, which has nothing to put in order while it only reads. */
 bool progress_show(void *context, double done);
 void progress_end(struct progress *p); /* takes the line away again */

@@ -258,7 +258,7 @@ static void read_pair(const struct pair_model *m, const struct model_average *av
     pair->a_at_high = a + pair->effect / 2;
     pair->b_at_low = b - pair->effect / 2;
     pair->b_at_high = b + pair->effect / 2;
-    if (pair->chance >= 0.5)
+    if (pair->chance >= SURE_HINT_FROM)
         effect_range_make(&m->c, average, m->product, &direction, &range);
     pair->low = unit * range.low;
     pair->high = unit * range.high;

@@ -12,6 +12,7 @@
 #include "stats/average.h"
 #include "stats/coded.h"
 #include "stats/effect.h"
+#include "stats/interval.h"
 
 enum { EVERY_PAIR_UP_TO = 4 };
 
@@ -99,7 +100,7 @@ static void plain_difference(const struct measure *a, const struct measure *b, s
         squares += pow(a[i].low - c->a.plain_mean, 2);
     for (size_t i = 0; i < c->b.count; i++)
         squares += pow(b[i].low - c->b.plain_mean, 2);
-    reach = gsl_cdf_tdist_Pinv(0.95, freedom) *
+    reach = gsl_cdf_tdist_Pinv(INTERVAL_HIGH, freedom) *
             sqrt(squares / freedom * (1 / (double)c->a.count + 1 / (double)c->b.count));
     c->plain_low = c->plain - reach;
     c->plain_high = c->plain + reach;

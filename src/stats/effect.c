@@ -8,6 +8,7 @@
 
 #include "base/array.h"
 #include "base/mem.h"
+#include "stats/interval.h"
 #include "stats/linear.h"
 
 #define MIN_WEIGHT 0.005 /* of the heaviest subset */
@@ -308,8 +309,8 @@ static void read_density(const struct profile *k, double top, struct effect_rang
         moment += 0.5 * (density[i - 1] * a + density[i] * b) * width;
         above += here * fmin(1, fmax(0, b / width)); /* part of the step above 0 */
     }
-    out->low = area_point(k, density, area, 0.05);
-    out->high = area_point(k, density, area, 0.95);
+    out->low = area_point(k, density, area, INTERVAL_LOW);
+    out->high = area_point(k, density, area, INTERVAL_HIGH);
     out->mean = moment / area;
     out->positive = above / area;
     free(density);
@@ -435,8 +436,8 @@ void effect_range_make(const struct model_matrix *c, const struct model_average 
     if (k.submodel_count > 0) {
         mixture_moments(&k, &mean, &error);
         if (a->approximated) {
-            *out = (struct effect_range){mixture_point(&k, 0.05, mean, error),
-                                         mixture_point(&k, 0.95, mean, error), mean,
+            *out = (struct effect_range){mixture_point(&k, INTERVAL_LOW, mean, error),
+                                         mixture_point(&k, INTERVAL_HIGH, mean, error), mean,
                                          1 - mixture_below(&k, 0)};
         } else {
             rotate_group(&k, direction);

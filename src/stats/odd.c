@@ -7,6 +7,7 @@
 #include "base/mem.h"
 #include "stats/average.h"
 #include "stats/coded.h"
+#include "stats/interval.h"
 #include "stats/predict.h"
 #include "stats/ranking.h"
 
@@ -54,8 +55,8 @@ static void judge(const struct predictor *predictor, const double *x, struct mea
 
     predict(predictor, x, &p);
     out->expected = prediction_mean(&p);
-    out->low = prediction_point(&p, 0.05);
-    out->high = prediction_point(&p, 0.95);
+    out->low = prediction_point(&p, INTERVAL_LOW);
+    out->high = prediction_point(&p, INTERVAL_HIGH);
     out->chance = tail(&p, y);
     prediction_free(&p);
 }
@@ -113,7 +114,7 @@ static bool first_kept(const struct ranking *r, const struct outlier_check *o)
 {
     if (o->order_count == 0)
         return false;
-    if (r->items[0].chance < 0.5 && o->chances[o->order[0]] < 0.5)
+    if (r->items[0].chance < SURE_HINT_FROM && o->chances[o->order[0]] < SURE_HINT_FROM)
         return true;
     for (size_t i = 0; i < r->count && r->items[i].rank == r->items[0].rank; i++)
         if (r->items[i].column == o->order[0])
@@ -124,10 +125,11 @@ static bool first_kept(const struct ranking *r, const struct outlier_check *o)
 static bool words_kept(const struct ranking *r, const struct outlier_check *o)
 {
     for (size_t i = 0; i < r->count; i++) {
-        double without = o->chances[r->items[i].column], with = r->items[i].chance;
+        double chance = o->chances[r->items[i].column];
+        enum sureness with = r->items[i].word, without = sureness_of(isnan(chance) ? 0 : chance);
 
-        without = isnan(without) ? 0 : without;
-        if ((with >= 0.75 && without < 0.5) || (with < 0.5 && without >= 0.75))
+        if ((with >= SURE_LIKELY && without < SURE_HINT) ||
+            (with < SURE_HINT && without >= SURE_LIKELY))
             return false;
     }
     return true;

@@ -35,10 +35,10 @@ struct ranking_options ranking_usual(void)
 
 enum sureness sureness_of(double chance)
 {
-    return chance >= 0.90   ? SURE_CLEAR
-           : chance >= 0.75 ? SURE_LIKELY
-           : chance >= 0.50 ? SURE_HINT
-                            : SURE_NO_SIGN;
+    return chance >= SURE_CLEAR_FROM    ? SURE_CLEAR
+           : chance >= SURE_LIKELY_FROM ? SURE_LIKELY
+           : chance >= SURE_HINT_FROM   ? SURE_HINT
+                                        : SURE_NO_SIGN;
 }
 
 const char *sureness_word(enum sureness s)

@@ -21,7 +21,10 @@
 #define RANKING_NO_ALIAS ((size_t)-1)
 #define RANKING_NO_COLUMN ((size_t)-1)
 
-/* How sure, from the chance: at least 0.90, 0.75, 0.50, below. */
+/* How sure, from the chance. */
+#define SURE_CLEAR_FROM 0.90
+#define SURE_LIKELY_FROM 0.75
+#define SURE_HINT_FROM 0.50
 enum sureness { SURE_NO_SIGN, SURE_HINT, SURE_LIKELY, SURE_CLEAR };
 
 /* One level of a category held against the reference level of that category. */

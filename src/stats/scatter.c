@@ -9,6 +9,7 @@
 #include "base/array.h"
 #include "base/mem.h"
 #include "stats/coded.h"
+#include "stats/interval.h"
 #include "stats/linear.h"
 #include "stats/random.h"
 #include "stats/ranking.h"
@@ -123,8 +124,8 @@ static void from_repeats(const struct frame *f, struct dispersion *out)
         return;
     freedom = (double)out->degrees;
     out->value = sqrt(squares / freedom);
-    out->low = sqrt(squares / gsl_cdf_chisq_Pinv(0.95, freedom));
-    out->high = sqrt(squares / gsl_cdf_chisq_Pinv(0.05, freedom));
+    out->low = sqrt(squares / gsl_cdf_chisq_Pinv(INTERVAL_HIGH, freedom));
+    out->high = sqrt(squares / gsl_cdf_chisq_Pinv(INTERVAL_LOW, freedom));
 }
 
 /* ---- differing between levels ---- */
@@ -139,7 +140,7 @@ static bool leading(const struct ranking *r, size_t column)
 {
     for (size_t i = 0; i < r->count; i++)
         if (r->items[i].column == column)
-            return r->items[i].chance >= 0.5;
+            return r->items[i].chance >= SURE_HINT_FROM;
     return false;
 }
 

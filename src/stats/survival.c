@@ -7,6 +7,7 @@
 #include <gsl/gsl_cdf.h>
 
 #include "base/mem.h"
+#include "stats/interval.h"
 
 /* One coupon: where it broke or folding ended; `group` 0 or 1. */
 struct life {
@@ -49,7 +50,7 @@ static size_t same_angle(const struct life *lives, size_t n, size_t from, size_t
 static void set_limits(struct survival_step *step, double greenwood)
 {
     double middle = log(-log(step->share));
-    double reach = gsl_cdf_ugaussian_Pinv(0.95) * sqrt(greenwood) / -log(step->share);
+    double reach = gsl_cdf_ugaussian_Pinv(INTERVAL_HIGH) * sqrt(greenwood) / -log(step->share);
 
     step->low = step->share > 0 ? exp(-exp(middle + reach)) : NAN;
     step->high = step->share > 0 ? exp(-exp(middle - reach)) : NAN;

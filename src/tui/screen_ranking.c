@@ -45,12 +45,12 @@ static bool progress(void *context, double done)
     int64_t now = clock_monotonic_ms();
 
     if (now - r->told < TELL_MS)
-        return false;
+        return true;
     r->told = now;
     ui_say(r->ui, TONE_PLAIN, "Ranking: %.0f %% done. Esc stops it.", 100 * done);
     ui_show(r->ui);
-    return term_wait(&r->ui->term, 0).code == PRESS_GONE ||
-           term_read(&r->ui->term).code == PRESS_ESC;
+    return term_wait(&r->ui->term, 0).code != PRESS_GONE &&
+           term_read(&r->ui->term).code != PRESS_ESC;
 }
 
 static struct rank_request request_of(struct ranking_screen *r)

@@ -301,6 +301,29 @@ START_TEST(json_is_in_the_units_of_the_session)
 }
 END_TEST
 
+static bool stop_at_half(void *context, double done)
+{
+    *(double *)context = done;
+    return done < 0.5;
+}
+
+START_TEST(a_ranking_stops_when_asked_to)
+{
+    double done = 0;
+    struct rank_request rank = {.progress = stop_at_half, .context = &done};
+    struct rank_answer *a = NULL;
+    struct error e = {0};
+
+    ck_assert_int_eq(bring_in("t", lengths, "longest_unfused", NULL), 0);
+    rank.result = "longest_unfused";
+    ck_assert_int_lt(rank_make(&s, &rank, &a, &e), 0);
+    ck_assert_int_eq(e.kind, ERROR_ANSWER);
+    HAS(e.text, "Stopped");
+    ck_assert_ptr_null(a);
+    ck_assert(done >= 0.5 && done < 0.9);
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *su = suite_create("app/rank");
@@ -315,6 +338,7 @@ Suite *suite(void)
     tcase_add_test(t, inch_and_metric_are_one_ranking_with_converted_figures);
     tcase_add_test(t, a_difference_has_no_zero_point);
     tcase_add_test(t, json_is_in_the_units_of_the_session);
+    tcase_add_test(t, a_ranking_stops_when_asked_to);
     suite_add_tcase(su, t);
     return su;
 }
