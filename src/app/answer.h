@@ -71,7 +71,7 @@ struct rank_answer {
     struct interactions interactions;
     struct dispersion dispersion;
     struct design next;
-    bool has_merged, has_outliers, has_interactions, has_dispersion, has_next;
+    bool has_merged, has_outliers, has_interactions, has_next;
     bool anyway, shuffled;
 };
 

@@ -86,18 +86,18 @@ static void add_left_out(const struct rank_answer *a, struct page *p)
 {
     const struct ranking *r = &a->ranking;
     const struct frame *f = &a->subject.frame;
-    size_t *rows = calloc(r->left_out_count + 1, sizeof *rows);
+    size_t *rows = calloc(r->excluded.row_count + 1, sizeof *rows);
 
     for (size_t column = 0; rows != NULL && column <= f->k; column++) {
-        size_t want = column < f->k ? column : RANKING_NO_COLUMN, n = 0;
+        size_t want = column < f->k ? column : NO_COLUMN, n = 0;
         struct text marks = {0};
         char label[WORDS_SIZE];
 
-        for (size_t i = 0; i < r->left_out_count; i++)
-            if (r->left_out[i].column == want)
-                rows[n++] = r->left_out[i].row;
+        for (size_t i = 0; i < r->excluded.row_count; i++)
+            if (r->excluded.rows[i].column == want)
+                rows[n++] = r->excluded.rows[i].row;
         words_marks(f, rows, n, &marks);
-        words_label(want == RANKING_NO_COLUMN ? f->result_label : f->columns[want].label, label,
+        words_label(want == NO_COLUMN ? f->result_label : f->columns[want].label, label,
                     sizeof label);
         if (n > 0)
             page_add(p, BLOCK_ITEM, "Left out, no %s written down: %s.", label, text_str(&marks));
@@ -133,7 +133,7 @@ static void add_scatter_levels(const struct rank_answer *a, struct page *p)
     const struct dispersion_level *l = a->dispersion.levels;
     char label[WORDS_SIZE], x[WORDS_SIZE], y[WORDS_SIZE], sx[WORDS_SIZE], sy[WORDS_SIZE];
 
-    if (!a->has_dispersion || a->dispersion.level_count == 0 || l->adjusted > 0.10)
+    if (a->dispersion.level_count == 0 || l->adjusted > 0.10)
         return;
     words_label(a->subject.frame.columns[l->column].label, label, sizeof label);
     words_level(&a->subject.frame, l->column, l->low_value, x, sizeof x);
@@ -158,11 +158,13 @@ void rank_page_basis(const struct rank_answer *a, struct page *p)
              r->used, r->coupons, r->held, r->set_ups, r->repeats, r->repeats == 1 ? "" : "s",
              a->subject.struck > 0 ? "; struck-out coupons do not count" : "");
     add_left_out(a, p);
-    words_labels(&a->subject.frame, r->never_changed, r->never_changed_count, " and ", &never);
-    if (r->never_changed_count > 0)
+    words_labels(&a->subject.frame, r->excluded.never_changed, r->excluded.never_changed_count,
+                 " and ", &never);
+    if (r->excluded.never_changed_count > 0)
         page_add(p, BLOCK_ITEM, "Never changed, so nothing can be said: %s.", text_str(&never));
-    words_labels(&a->subject.frame, r->too_seldom, r->too_seldom_count, " and ", &seldom);
-    if (r->too_seldom_count > 0)
+    words_labels(&a->subject.frame, r->excluded.too_seldom, r->excluded.too_seldom_count, " and ",
+                 &seldom);
+    if (r->excluded.too_seldom_count > 0)
         page_add(p, BLOCK_ITEM, "Written down for too few coupons to be ranked: %s.",
                  text_str(&seldom));
     add_scatter(a, p);

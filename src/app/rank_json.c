@@ -128,13 +128,13 @@ static void put_left_out(struct json *root, const struct rank_answer *a)
     struct json *array = json_put_array(root, "left_out");
     const struct frame *f = &a->subject.frame;
 
-    for (size_t i = 0; i < a->ranking.left_out_count; i++) {
-        const struct left_out *l = &a->ranking.left_out[i];
+    for (size_t i = 0; i < a->ranking.excluded.row_count; i++) {
+        const struct left_out *l = &a->ranking.excluded.rows[i];
         struct json *item = json_add_object(array);
         struct text why = {0};
 
         text_addf(&why, "no %s",
-                  l->column == RANKING_NO_COLUMN ? f->result_key : f->columns[l->column].key);
+                  l->column == NO_COLUMN ? f->result_key : f->columns[l->column].key);
         json_put_text(item, "mark", f->marks[l->row]);
         json_put_text(item, "why", text_str(&why));
         text_free(&why);
@@ -154,7 +154,7 @@ static void put_warnings(struct json *root, const struct rank_answer *a)
 
     warn(array, r->aliasing.count > 0, "some variables cannot, or can hardly, be told apart");
     warn(array, r->short_of_coupons, "fewer different set-ups than the variables need");
-    warn(array, r->left_out_count > 0, "coupons with missing values were left out");
+    warn(array, r->excluded.row_count > 0, "coupons with missing values were left out");
     warn(array, r->repeats == 0, "no repeats: the scatter of like coupons was not seen");
     warn(array, r->searched,
          "more than 12 variables: the sets of them were searched, not all tried");
@@ -229,9 +229,10 @@ char *rank_json(const struct rank_answer *a)
     json_put_number(root, "unexplained", r->unexplained);
     put_together(root, a);
     put_aliasing(root, a);
-    answer_put_keys(root, "never_changed", &a->subject.frame, r->never_changed,
-                    r->never_changed_count);
-    answer_put_keys(root, "too_seldom", &a->subject.frame, r->too_seldom, r->too_seldom_count);
+    answer_put_keys(root, "never_changed", &a->subject.frame, r->excluded.never_changed,
+                    r->excluded.never_changed_count);
+    answer_put_keys(root, "too_seldom", &a->subject.frame, r->excluded.too_seldom,
+                    r->excluded.too_seldom_count);
     put_left_out(root, a);
     put_outliers(root, a);
     put_interactions(root, a);

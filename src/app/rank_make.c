@@ -6,6 +6,7 @@
 #include "app/answer.h"
 #include "app/trial_frame.h"
 #include "base/mem.h"
+#include "stats/design_break.h"
 
 enum {
     MAX_DIAGNOSED = 200, /* above this many coupons the diagnostics are skipped */
@@ -54,7 +55,7 @@ static void fill_separating(const struct session *s, struct subject *x, struct r
     struct design_request request = {
         .levels = levels, .chance = chance, .stop = subject_stop(x), .count = 1, .seed = 1};
 
-    design_separate_all(&x->frame, &request, &r->aliasing);
+    design_separate(&x->frame, &request, &r->aliasing);
     subject_levels_free(levels, &x->frame);
     free(chance);
 }
@@ -65,8 +66,8 @@ static void add_diagnostics(const struct session *s, struct rank_answer *a)
 
     fill_separating(s, x, &a->ranking);
     a->has_next = design_for(s, x, &a->ranking, 1, &a->next, NULL) == 0;
-    a->has_interactions = interactions_screen(&x->frame, &a->ranking, &a->interactions, NULL) == 0;
-    a->has_dispersion = dispersion_check(&x->frame, &a->ranking, 1, &a->dispersion, NULL) == 0;
+    a->has_interactions = interactions_screen(&a->ranking, &a->interactions, NULL) == 0;
+    dispersion_check(&x->frame, &a->ranking, 1, &a->dispersion);
     a->has_outliers = outliers_find(&x->frame, &a->ranking, &a->outliers, NULL) == 0;
 }
 
@@ -104,8 +105,7 @@ void rank_free(struct rank_answer *a)
         return;
     if (a->has_outliers)
         outliers_free(&a->outliers);
-    if (a->has_dispersion)
-        dispersion_free(&a->dispersion);
+    dispersion_free(&a->dispersion);
     if (a->has_interactions)
         interactions_free(&a->interactions);
     if (a->has_next)

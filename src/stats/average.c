@@ -18,7 +18,6 @@ struct enumeration {
     const struct model_average_options *options;
     struct censored_data data;
     struct censored_prior prior;
-    double *lambda;
     size_t *columns; /* of the subset being fitted */
     struct censored_fit fit;
     struct censored_fit *full; /* NULL: every subset is fitted by itself */
@@ -34,25 +33,6 @@ double model_average_prior_by_size(uint64_t groups, size_t group_count, const vo
 
     (void)unused;
     return -log(k + 1) - (lgamma(k + 1) - lgamma(s + 1) - lgamma(k - s + 1));
-}
-
-void model_matrix_lambda(const struct model_matrix *c, double *lambda)
-{
-    memset(lambda, 0, c->p * sizeof *lambda);
-    for (size_t g = 0; g < c->group_count; g++)
-        for (size_t j = 0; j < c->groups[g].count; j++)
-            lambda[c->groups[g].first + j] = c->groups[g].lambda;
-}
-
-size_t model_matrix_columns(const struct model_matrix *c, uint64_t groups, size_t *columns)
-{
-    size_t count = 0;
-
-    columns[count++] = 0;
-    for (size_t g = 0; g < c->group_count; g++)
-        for (size_t j = 0; (groups >> g & 1) && j < c->groups[g].count; j++)
-            columns[count++] = c->groups[g].first + j;
-    return count;
 }
 
 /* The subset by its own fit. */
@@ -100,7 +80,7 @@ static int fit_quadratically(struct enumeration *a, size_t count, struct subset 
         value += 0.5 * mode[i] * a->pull[a->columns[i]];
     value -= 0.5 * linear_cholesky_log_det(part, m) - 0.5 * (double)m * log(2 * M_PI);
     for (size_t i = 0; i < count; i++) {
-        double lambda = a->lambda[a->columns[i]];
+        double lambda = a->c->lambda[a->columns[i]];
 
         s->gamma[a->columns[i]] = mode[i];
         value += lambda > 0 ? 0.5 * log(lambda / (2 * M_PI)) : 0;
@@ -298,7 +278,6 @@ static void enumeration_free(struct enumeration *a)
     censored_fit_free(&a->fit);
     censored_data_free(&a->data);
     free(a->columns);
-    free(a->lambda);
 }
 
 static bool any_fitted(const struct enumeration *a)
@@ -322,11 +301,9 @@ int model_average_make(const struct model_matrix *c, const struct model_average_
     if (c->group_count > MODEL_AVERAGE_MAX_GROUPS)
         return error_set(e, ERROR_ANSWER, "%zu variables were changed; at most %d can be ranked.",
                          c->group_count, MODEL_AVERAGE_MAX_GROUPS);
-    a.lambda = mem_zero(c->p, sizeof *a.lambda);
     a.columns = mem_zero(c->p + 1, sizeof *a.columns);
-    model_matrix_lambda(c, a.lambda);
     censored_data_make(c, &a.data);
-    a.prior = (struct censored_prior){a.lambda, CENSORED_CA, CENSORED_CB};
+    a.prior = (struct censored_prior){c->lambda, CENSORED_CA, CENSORED_CB};
     out->approximated = a.data.n > cells;
     out->searched = c->group_count > all;
     if (prepare(&a, out->approximated) == 0)

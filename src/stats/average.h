@@ -64,10 +64,6 @@ int model_average_make(const struct model_matrix *c, const struct model_average_
 void model_average_free(struct model_average *a);
 /* Chance that at least one of the groups in `groups` matters. */
 double model_average_any(const struct model_average *a, uint64_t groups);
-/* Columns of x of a subset, ascending, the constant first; returns how many (room for p). */
-size_t model_matrix_columns(const struct model_matrix *c, uint64_t groups, size_t *columns);
-/* λ of each of the p columns of x; 0 for the constant. */
-void model_matrix_lambda(const struct model_matrix *c, double *lambda);
 double model_average_prior_by_size(uint64_t groups, size_t group_count, const void *unused);
 
 #endif

@@ -112,16 +112,10 @@ static void choose(struct choice *c, struct exclusions *l)
 
 static void list_left_out(const struct choice *c, struct exclusions *l)
 {
-    for (size_t i = 0; i < c->f->n; i++) {
-        if (c->row[i])
-            continue;
-        if (!measure_known(c->f->y[i])) {
-            l->no_result[l->no_result_count++] = i;
-        } else {
-            l->no_value_of[l->no_value_count] = c->gaps[i];
-            l->no_value[l->no_value_count++] = i;
-        }
-    }
+    for (size_t i = 0; i < c->f->n; i++)
+        if (!c->row[i])
+            l->rows[l->row_count++] =
+                (struct left_out){i, measure_known(c->f->y[i]) ? c->gaps[i] : NO_COLUMN};
 }
 
 /* What stands in the way of any ranking, as a sentence; 0 when nothing does. */
@@ -254,6 +248,17 @@ void model_matrix_row(const struct model_matrix *c, const double *values, double
         group_row(&c->groups[g], values[g], x + c->groups[g].first);
 }
 
+size_t model_matrix_columns(const struct model_matrix *c, uint64_t groups, size_t *columns)
+{
+    size_t count = 0;
+
+    columns[count++] = 0;
+    for (size_t g = 0; g < c->group_count; g++)
+        for (size_t j = 0; (groups >> g & 1) && j < c->groups[g].count; j++)
+            columns[count++] = c->groups[g].first + j;
+    return count;
+}
+
 static void code_columns(const struct choice *choice, struct model_matrix *c)
 {
     const struct frame *f = choice->f;
@@ -269,6 +274,10 @@ static void code_columns(const struct choice *choice, struct model_matrix *c)
             group_range(&f->columns[j], c, g);
             c->p += g->count;
         }
+    c->lambda = mem_zero(c->p, sizeof *c->lambda);
+    for (size_t g = 0; g < c->group_count; g++)
+        for (size_t j = 0; j < c->groups[g].count; j++)
+            c->lambda[c->groups[g].first + j] = c->groups[g].lambda;
     c->x = mem_zero(c->n * c->p, sizeof *c->x);
     for (size_t i = 0; i < c->n; i++) {
         c->x[i * c->p] = 1;
@@ -280,9 +289,7 @@ static void code_columns(const struct choice *choice, struct model_matrix *c)
 
 static void exclusions_init(struct exclusions *l, const struct frame *f)
 {
-    *l = (struct exclusions){.no_result = mem_zero(f->n, sizeof(size_t)),
-                             .no_value = mem_zero(f->n, sizeof(size_t)),
-                             .no_value_of = mem_zero(f->n, sizeof(size_t)),
+    *l = (struct exclusions){.rows = mem_zero(f->n, sizeof(struct left_out)),
                              .never_changed = mem_zero(f->k, sizeof(size_t)),
                              .too_seldom = mem_zero(f->k, sizeof(size_t))};
 }
@@ -325,6 +332,7 @@ void model_matrix_free(struct model_matrix *c)
         free(c->groups[g].levels);
     free(c->groups);
     free(c->x);
+    free(c->lambda);
     free(c->y);
     free(c->rows);
     *c = (struct model_matrix){0};
@@ -332,9 +340,7 @@ void model_matrix_free(struct model_matrix *c)
 
 void exclusions_free(struct exclusions *l)
 {
-    free(l->no_result);
-    free(l->no_value);
-    free(l->no_value_of);
+    free(l->rows);
     free(l->never_changed);
     free(l->too_seldom);
     *l = (struct exclusions){0};

@@ -1,34 +1,34 @@
 /*
- * A frame as the fits see it: used coupons as rows of numbers.
+ * The model matrix of a frame: the coupons that can be used as rows of numbers, what every fit
+ * works on.
  *
  * Coding. A number runs from −½ at its smallest used value to +½ at its largest, so that its
  * coefficient is the change from the low to the high end; a category with two levels in use runs
  * the same way from the first level to the second. A category with L > 2 levels in use gets L − 1
  * orthonormal (Helmert) columns that act as one group. The prior variance of a coefficient is tau²
  * for the former and tau²/2 for the latter, which makes the variance of the difference of any two
- * levels tau² in both cases. Results are centred and divided by R/6.
+ * levels tau² in both cases. Results are centred and divided by R/6 ("coded units").
  */
 #ifndef STATS_CODED_H
 #define STATS_CODED_H
 
-#include <stdbool.h>
-#include <stddef.h>
+#include <stdint.h>
 
 #include "base/error.h"
-#include "model/measure.h"
 #include "stats/frame.h"
 
-enum { MODEL_MATRIX_MIN_ROWS = 4 }; /* … this many coupons */
-
+enum { MODEL_MATRIX_MIN_ROWS = 4 };
 #define MODEL_MATRIX_TAU 2.0 /* prior standard deviation of an effect, in units of the scatter */
+#define NO_COLUMN ((size_t)-1)
 
-/* A result in coded units; several alike coupons may be packed into one row. */
+/* A result in coded units; alike coupons may be collapsed into one row. */
 struct observation {
-    enum measure_kind kind; /* exact, at least, at most, between */
+    enum measure_kind kind; /* exact, at least, at most, between; never missing */
     double low, high;       /* exact: both the (mean) result */
-    double weight;          /* coupons in this row */
+    double weight;          /* coupons in this row, at least 1 */
 };
 
+/* The columns of one variable. */
 struct model_group {
     size_t column;       /* of the frame */
     size_t first, count; /* columns of x: first … first + count − 1 */
@@ -39,53 +39,59 @@ struct model_group {
 };
 
 struct model_matrix {
-    size_t n, p; /* rows; columns of x, the first of which is the constant 1 */
-    double *x;   /* n × p, row by row */
-    struct observation *y;
-    double within; /* squares lost by packing: Σ (y − row mean)² over exact results, coded² */
+    size_t n, p;           /* rows; columns of x, the first of which is the constant 1 */
+    double *x;             /* n × p, row by row */
+    double *lambda;        /* p: prior precision of each column, 0 for the constant */
+    struct observation *y; /* n */
+    double within; /* squares lost by collapsing: Σ (y − row mean)² over exact results */
     struct model_group *groups;
     size_t group_count;
-    size_t *rows;  /* frame row of each row; NULL once packed */
+    size_t *rows;  /* n: frame row of each row, ascending; NULL once collapsed */
     double centre; /* result = centre + unit × coded */
     double unit;   /* R/6 */
 };
 
-/* Why coupons and columns are not in the coding. */
+/* A coupon that cannot be used. */
+struct left_out {
+    size_t row;    /* of the frame */
+    size_t column; /* the first one missing; NO_COLUMN: the result */
+};
+
+/* What of the frame is not in the matrix, and why. */
 struct exclusions {
-    size_t *no_result; /* frame rows without a result, ascending */
-    size_t no_result_count;
-    size_t *no_value;    /* frame rows without a value of a coded column, ascending … */
-    size_t *no_value_of; /* … and which column (the first) */
-    size_t no_value_count;
+    struct left_out *rows; /* ascending */
+    size_t row_count;
     size_t *never_changed; /* columns with fewer than two values in use */
     size_t never_changed_count;
-    size_t *too_seldom; /* columns set aside because requiring them would leave fewer than … */
+    size_t *too_seldom; /* columns known for so few coupons that asking for them would leave fewer
+                           than MODEL_MATRIX_MIN_ROWS */
     size_t too_seldom_count;
 };
 
 /*
- * Codes the frame. Columns that never change among coupons with a result are set aside first; rows
- * missing a value of a remaining column are left out; columns that no longer change then are set
- * aside as well (their gaps have no say any more: coupons come back that lacked only those). Where
- * fewer than MODEL_MATRIX_MIN_ROWS coupons would be left, the column missing most often is set
- * aside first. ERROR_ANSWER when no coupon has a result, nothing broke (no result bounds the level
- * on one side), no column changed, or all results are equal. `leavings` may be NULL.
+ * Columns that never change among coupons with a result are set aside first; rows missing a value
+ * of a remaining column are left out; columns that no longer change then are set aside as well
+ * (their gaps no longer matter: coupons that lacked only those come back). Where fewer than
+ * MODEL_MATRIX_MIN_ROWS coupons would be left, the column missing most often is set aside first;
+ * the matrix may still have fewer rows.
+ *
+ * The matrix keeps no pointers into the frame. ERROR_ANSWER, with a sentence for the user, when no
+ * coupon has a result, no result bounds the level on one side (nothing broke), no column changed,
+ * or all results are equal; `out` is empty then. `exclusions` may be NULL; else it is filled in
+ * either case. The caller frees both.
  */
 int model_matrix_make(const struct frame *f, struct model_matrix *out,
                       struct exclusions *exclusions, struct error *e);
 void model_matrix_free(struct model_matrix *c);
 void exclusions_free(struct exclusions *l);
 
-/* Alike coupons (same x; exact, or same kind and limits) packed into one row with their number. */
-void collapse_rows(const struct model_matrix *c, struct model_matrix *out);
-
-/* Distinct set-ups (rows of x) among the rows. */
-size_t collapse_set_ups(const struct model_matrix *c);
-
-/* x of one set-up: `values` has one number or level index for each group (that level must be in
- * use), `x` room for p. */
+/* x of one set-up: `values` has one number or level index a group (asserted: a level in use), `x`
+ * receives p numbers. */
 void model_matrix_row(const struct model_matrix *c, const double *values, double *x);
 /* The columns of level `at` (position among the levels in use) of a group: `count` numbers. */
 void model_matrix_level(const struct model_group *g, size_t at, double *x);
+/* Columns of x of a set of groups (bit g: group g), ascending, the constant first; returns how
+ * many, at most p. */
+size_t model_matrix_columns(const struct model_matrix *c, uint64_t groups, size_t *columns);
 
 #endif

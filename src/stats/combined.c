@@ -7,6 +7,7 @@
 #include "base/mem.h"
 #include "stats/average.h"
 #include "stats/coded.h"
+#include "stats/collapse.h"
 #include "stats/effect.h"
 #include "stats/inseparable.h"
 #include "stats/ranking.h"
@@ -24,7 +25,7 @@ enum { COLLAPSE_UP_TO = 5000 };
  */
 struct screen {
     const struct ranking *r;
-    struct model_matrix c;
+    const struct model_matrix *c;
     double *moments; /* width × width */
     size_t width, rank;
 };
@@ -47,13 +48,13 @@ static void gather_moments(struct screen *s, const struct entry *entries, size_t
     double *z = mem_zero(s->width, sizeof *z);
 
     s->moments = mem_zero(s->width * s->width, sizeof *s->moments);
-    for (size_t i = 0; i < s->c.n; i++) {
-        const double *x = s->c.x + i * s->c.p;
+    for (size_t i = 0; i < s->c->n; i++) {
+        const double *x = s->c->x + i * s->c->p;
 
-        memcpy(z, x, s->c.p * sizeof *z);
+        memcpy(z, x, s->c->p * sizeof *z);
         for (size_t k = 0; k < count; k++)
             z[entries[k].place] =
-                x[s->c.groups[entries[k].a].first] * x[s->c.groups[entries[k].b].first];
+                x[s->c->groups[entries[k].a].first] * x[s->c->groups[entries[k].b].first];
         for (size_t j = 0; j < s->width; j++)
             for (size_t k = 0; k <= j; k++)
                 s->moments[j * s->width + k] += z[j] * z[k];
@@ -84,9 +85,9 @@ static size_t keep_separable(struct screen *s, struct entry *entries, size_t cou
     gather_moments(s, entries, count);
     for (size_t j = 0; j < s->width; j++)
         before[j] = s->moments[j * (s->width + 1)];
-    for (size_t j = 0; j < s->c.p; j++)
+    for (size_t j = 0; j < s->c->p; j++)
         take_out(s, j, before[j]);
-    for (size_t i = 0; i < count && s->c.n >= s->rank + 3; i++) {
+    for (size_t i = 0; i < count && s->c->n >= s->rank + 3; i++) {
         size_t place = entries[i].place;
 
         if (s->moments[place * (s->width + 1)] > NOTHING * before[place])
@@ -118,12 +119,12 @@ static void count_corners(const struct model_matrix *c, size_t a, size_t b, size
 /* Are both variables single columns, in no tie, and is there a coupon in each corner? */
 static bool take_pair(const struct screen *s, size_t a, size_t b, struct interaction *pair)
 {
-    const struct model_group *ga = &s->c.groups[a], *gb = &s->c.groups[b];
+    const struct model_group *ga = &s->c->groups[a], *gb = &s->c->groups[b];
 
     if (ga->count != 1 || gb->count != 1)
         return false;
     *pair = (struct interaction){.a = ga->column, .b = gb->column, .same_as = INTERACTIONS_ALONE};
-    count_corners(&s->c, a, b, pair->corners);
+    count_corners(s->c, a, b, pair->corners);
     for (int i = 0; i < 4; i++)
         if (pair->corners[i] == 0)
             return false;
@@ -139,17 +140,16 @@ static size_t group_of(const struct model_matrix *c, size_t column)
     return g;
 }
 
+/* The levels are not needed: nothing is coded any more. */
 static void copy_group(const struct model_matrix *from, size_t group, struct model_matrix *to)
 {
-    const struct model_group *g = &from->groups[group];
     struct model_group *mine = &to->groups[to->group_count++];
 
-    *mine = *g;
+    *mine = from->groups[group];
+    mine->levels = NULL;
+    mine->level_count = 0;
     mine->first = to->p;
-    mine->levels = mem_zero(g->level_count, sizeof *mine->levels);
-    if (g->level_count > 0)
-        memcpy(mine->levels, g->levels, g->level_count * sizeof *mine->levels);
-    to->p += g->count;
+    to->p += mine->count;
 }
 
 /* Fills in x of the pair's frame from that of all variables; the product stands last. */
@@ -177,7 +177,7 @@ static void copy_rows(const struct model_matrix *from, struct pair_model *m)
 static void add_product(struct model_matrix *c)
 {
     c->groups[c->group_count++] =
-        (struct model_group){.column = RANKING_NO_COLUMN,
+        (struct model_group){.column = NO_COLUMN,
                              .first = c->p,
                              .count = 1,
                              .lambda = 1 / (MODEL_MATRIX_TAU * MODEL_MATRIX_TAU),
@@ -189,7 +189,7 @@ static void add_product(struct model_matrix *c)
 static void pair_model_make(const struct screen *s, const struct interaction *pair, double prior,
                             struct pair_model *m)
 {
-    const struct model_matrix *from = &s->c;
+    const struct model_matrix *from = s->c;
     size_t others = 0;
 
     *m =
@@ -212,6 +212,10 @@ static void pair_model_make(const struct screen *s, const struct interaction *pa
     }
     m->product = m->c.group_count;
     add_product(&m->c);
+    m->c.lambda = mem_zero(m->c.p, sizeof *m->c.lambda);
+    for (size_t g = 0; g < m->c.group_count; g++)
+        for (size_t j = 0; j < m->c.groups[g].count; j++)
+            m->c.lambda[m->c.groups[g].first + j] = m->c.groups[g].lambda;
     copy_rows(from, m);
 }
 
@@ -271,7 +275,7 @@ static int judge_pair(const struct screen *s, double prior, struct interaction *
     struct model_average_options options = {.log_prior = pair_prior, .prior_user = &m};
     struct model_average average;
     struct model_matrix rows;
-    int result;
+    int rc;
 
     pair_model_make(s, pair, prior, &m);
     if (m.c.n <= COLLAPSE_UP_TO) {
@@ -279,13 +283,13 @@ static int judge_pair(const struct screen *s, double prior, struct interaction *
         collapse_rows(&rows, &m.c);
         model_matrix_free(&rows);
     }
-    result = model_average_make(&m.c, &options, &average, e);
-    if (result == 0) {
+    rc = model_average_make(&m.c, &options, &average, e);
+    if (rc == 0) {
         read_pair(&m, &average, pair);
         model_average_free(&average);
     }
     model_matrix_free(&m.c);
-    return result;
+    return rc;
 }
 
 static int by_chance(const void *a, const void *b)
@@ -320,15 +324,15 @@ static size_t take_pairs(struct screen *s, struct entry *entries)
 {
     size_t count = 0;
 
-    for (size_t a = 0; a < s->c.group_count; a++)
-        for (size_t b = a + 1; b < s->c.group_count; b++)
+    for (size_t a = 0; a < s->c->group_count; a++)
+        for (size_t b = a + 1; b < s->c->group_count; b++)
             if (take_pair(s, a, b, &entries[count].pair)) {
                 entries[count].a = a;
                 entries[count].b = b;
-                entries[count].place = s->c.p + count;
+                entries[count].place = s->c->p + count;
                 count++;
             }
-    s->width = s->c.p + count;
+    s->width = s->c->p + count;
     return keep_separable(s, entries, count);
 }
 
@@ -350,23 +354,18 @@ static int judge_all(const struct screen *s, struct entry *entries, size_t count
     return 0;
 }
 
-int interactions_screen(const struct frame *f, const struct ranking *r, struct interactions *out,
-                        struct error *e)
+int interactions_screen(const struct ranking *r, struct interactions *out, struct error *e)
 {
-    struct screen s = {.r = r};
+    struct screen s = {.r = r, .c = &r->matrix};
     struct entry *entries;
-    int result;
+    int rc;
 
-    *out = (struct interactions){0};
-    if (model_matrix_make(f, &s.c, NULL, e) != 0)
-        return -1;
-    out->possible = s.c.group_count * (s.c.group_count - 1) / 2;
+    *out = (struct interactions){.possible = r->count * (r->count - 1) / 2};
     entries = mem_zero(out->possible + 1, sizeof *entries);
-    result = judge_all(&s, entries, take_pairs(&s, entries), out, e);
+    rc = judge_all(&s, entries, take_pairs(&s, entries), out, e);
     free(entries);
     free(s.moments);
-    model_matrix_free(&s.c);
-    return result;
+    return rc;
 }
 
 void interactions_free(struct interactions *c)

@@ -49,8 +49,7 @@ struct interactions {
 };
 
 /* Refuses what ranking itself refuses. `r` is the ranking of the same frame. */
-int interactions_screen(const struct frame *f, const struct ranking *r, struct interactions *out,
-                        struct error *e);
+int interactions_screen(const struct ranking *r, struct interactions *out, struct error *e);
 void interactions_free(struct interactions *c);
 
 #endif

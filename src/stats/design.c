@@ -5,10 +5,7 @@
 #include <string.h>
 
 #include "base/mem.h"
-#include "stats/design_say.h"
-#include "stats/design_score.h"
 #include "stats/design_search.h"
-#include "stats/design_space.h"
 
 enum { MAX_COUPONS = 64, MIN_TRIES = 2, MAX_TRIES = 200 };
 
@@ -17,13 +14,6 @@ enum { MAX_COUPONS = 64, MIN_TRIES = 2, MAX_TRIES = 200 };
 /* Rounds of one exchange, about; and rounds through all levels that a climb makes. */
 #define ROUNDS 5.0
 #define CLIMB_ROUNDS 3.0
-
-/* How to search one at a time. */
-static void plan_search(const struct design_request *request, struct exchange *s)
-{
-    s->all = s->candidates->combinations <= (double)(request->all > 0 ? request->all : DESIGN_ALL);
-    s->starts = DESIGN_STARTS;
-}
 
 /* How to search several together: every combination where that leaves time for enough beginnings,
  * else by climbing. Returns how many random beginnings there is time for. */
@@ -48,7 +38,7 @@ static void remove_all(struct exchange *s)
 
     for (size_t i = 0; i < s->count; i++) {
         candidates_row(s->candidates, s->chosen + i * s->candidates->group_count, x);
-        criterion_remove(s->score, x);
+        criterion_remove(s->criterion, x);
     }
     free(x);
 }
@@ -61,8 +51,8 @@ static size_t best_first(const struct exchange *s, const double *values, size_t 
 
     for (size_t i = at; i < s->count; i++) {
         candidates_code(s->candidates, values + i * s->candidates->group_count, x);
-        if (criterion_value(s->score, x) > max * (1 + 1e-9)) {
-            max = criterion_value(s->score, x);
+        if (criterion_value(s->criterion, x) > max * (1 + 1e-9)) {
+            max = criterion_value(s->criterion, x);
             best = i;
         }
     }
@@ -85,21 +75,24 @@ static void explain_all(struct exchange *s, bool order, struct design *out)
 {
     size_t groups = s->candidates->group_count;
     double *values = mem_zero(s->count * groups, sizeof *values);
+    struct explanation explanation;
 
     for (size_t i = 0; i < s->count; i++)
         candidates_values(s->candidates, s->chosen + i * groups, values + i * groups);
     remove_all(s);
-    out->log_det_gain = -criterion_log_det(s->score);
+    out->log_det_gain = -criterion_log_det(s->criterion);
     out->count = s->count;
     out->coupons = mem_zero(s->count, sizeof *out->coupons);
+    explain_begin(s->candidates, s->criterion, &explanation);
     for (size_t i = 0; i < s->count; i++) {
         size_t first = order ? best_first(s, values, i) : i;
 
         if (first != i)
             swap(values + i * groups, values + first * groups, groups);
-        design_explain(s->candidates, s->score, values, i, &out->coupons[i]);
+        explain_coupon(&explanation, values, i, &out->coupons[i]);
     }
-    out->log_det_gain += criterion_log_det(s->score);
+    explain_end(&explanation);
+    out->log_det_gain += criterion_log_det(s->criterion);
     free(values);
 }
 
@@ -107,8 +100,9 @@ int design_next(const struct frame *f, const struct design_request *request, str
                 struct error *e)
 {
     struct candidates candidates;
-    struct criterion score;
-    struct exchange search = {.candidates = &candidates, .score = &score, .seed = request->seed};
+    struct criterion criterion;
+    struct exchange search = {
+        .candidates = &candidates, .criterion = &criterion, .seed = request->seed};
     bool together;
 
     *out = (struct design){0};
@@ -117,33 +111,23 @@ int design_next(const struct frame *f, const struct design_request *request, str
                          request->count, MAX_COUPONS);
     if (candidates_make(f, request, &candidates, e) < 0)
         return -1;
-    criterion_make(&candidates, request, &score);
-    together = score.weight == NULL && request->count > 1;
-    plan_search(request, &search);
+    criterion_make(&candidates, request, &criterion);
+    together = criterion.weight == NULL && request->count > 1;
+    search.all = candidates.combinations <= DESIGN_ALL;
+    search.starts = DESIGN_STARTS;
     search.chosen = mem_zero(request->count * candidates.group_count, sizeof *search.chosen);
     if (together)
         exchange_together(&search, request->count, plan_together(request, &search));
     else
         exchange_greedy(&search, request->count);
-    out->from_results = score.weight != NULL;
+    out->from_results = criterion.weight != NULL;
     out->all_tried = search.all;
     out->combinations = candidates.combinations;
     explain_all(&search, together, out);
     free(search.chosen);
-    criterion_free(&score);
+    criterion_free(&criterion);
     candidates_free(&candidates);
     return 0;
-}
-
-void design_coupon_free(struct design_coupon *c)
-{
-    for (size_t i = 0; i < c->separate_count; i++)
-        free(c->separates[i].columns);
-    free(c->separates);
-    free(c->values);
-    free(c->changed);
-    free(c->gains);
-    *c = (struct design_coupon){0};
 }
 
 void design_free(struct design *d)

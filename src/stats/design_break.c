@@ -1,9 +1,6 @@
-/*
- * The coupon that breaks a tie. In an exact tie the columns of its variables fulfil a linear
- * relation on every welded coupon; a coupon off that relation breaks it. The relations are the
- * directions in which the columns do not vary at all: eigenvectors of their moments with
- * eigenvalue 0.
- */
+#include "stats/design_break.h"
+
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -11,10 +8,7 @@
 #include <gsl/gsl_eigen.h>
 
 #include "base/mem.h"
-#include "stats/design.h"
-#include "stats/design_say.h"
 #include "stats/design_score.h"
-#include "stats/design_space.h"
 
 #define FLAT 1e-11 /* eigenvalue, relative to the largest, that counts as 0 */
 #define OFF 1e-6   /* distance from the relation that counts as off it */
@@ -116,7 +110,7 @@ struct change {
     double value;     /* … to this */
 };
 
-static void try_value(const struct members *m, const struct criterion *score, size_t at,
+static void try_value(const struct members *m, const struct criterion *criterion, size_t at,
                       size_t group, double value, struct change *best)
 {
     const struct candidates *s = m->candidates;
@@ -126,7 +120,7 @@ static void try_value(const struct members *m, const struct criterion *score, si
     for (size_t g = 0; g < s->group_count; g++)
         values[g] = g == group ? value : candidates_value(s, at, g);
     candidates_code(s, values, x);
-    worth = criterion_value(score, x);
+    worth = criterion_value(criterion, x);
     if (off_relations(m, x) && worth > best->score * (1 + 1e-9))
         *best = (struct change){worth, at, group, value};
     free(values);
@@ -134,7 +128,7 @@ static void try_value(const struct members *m, const struct criterion *score, si
 }
 
 /* A level never welded would leave the tie among the others, so only seen ones are tried. */
-static struct change best_change(const struct members *m, const struct criterion *score)
+static struct change best_change(const struct members *m, const struct criterion *criterion)
 {
     const struct candidates *s = m->candidates;
     struct change best = {0};
@@ -145,77 +139,64 @@ static struct change best_change(const struct members *m, const struct criterion
         for (size_t v = 0; v < g->count; v++)
             for (size_t u = 0; seen(s, m->groups[i], g->values[v]) && u < s->setup_count; u++)
                 if (candidates_value(s, s->setups[u], m->groups[i]) != g->values[v])
-                    try_value(m, score, s->setups[u], m->groups[i], g->values[v], &best);
+                    try_value(m, criterion, s->setups[u], m->groups[i], g->values[v], &best);
     }
     return best;
 }
 
 /* The score counts the tie's own effects only, all alike. */
-static void weigh_members(const struct members *m, struct criterion *score)
+static void weigh_members(const struct members *m, struct criterion *criterion)
 {
-    if (score->weight == NULL)
-        score->weight = mem_zero(score->p, sizeof *score->weight);
-    for (size_t j = 0; j < score->p; j++)
-        score->weight[j] = 0;
+    if (criterion->weight == NULL)
+        criterion->weight = mem_zero(criterion->p, sizeof *criterion->weight);
+    for (size_t j = 0; j < criterion->p; j++)
+        criterion->weight[j] = 0;
     for (size_t j = 1; j < m->column_count; j++)
-        score->weight[m->columns[j]] = 1;
+        criterion->weight[m->columns[j]] = 1;
 }
 
-static int explain_change(const struct candidates *s, struct criterion *score,
-                          const struct change *change, struct design_coupon *out, struct error *e)
+/* The values of the members in the coupon: of a welded one but for the change. */
+static void fill_set(const struct members *m, const struct change *change, struct alias_set *set)
 {
-    double *values;
-
-    if (change->score <= 0)
-        return error_set(e, ERROR_ANSWER,
-                         "no single change among the levels at hand tells these apart; weld one "
-                         "of them at a level it had without the other");
-    values = mem_zero(s->group_count, sizeof *values);
-    for (size_t g = 0; g < s->group_count; g++)
-        values[g] = g == change->group ? change->value : candidates_value(s, change->at, g);
-    design_explain(s, score, values, 0, out);
-    free(values);
-    return 0;
+    assert(set->separated_by == NULL);
+    set->separated_by = mem_zero(set->count, sizeof *set->separated_by);
+    for (size_t i = 0; i < set->count; i++) {
+        set->separated_by[i] = m->candidates->only[set->columns[i]];
+        for (size_t j = 0; j < m->count; j++)
+            if (m->candidates->groups[m->groups[j]].group.column == set->columns[i])
+                set->separated_by[i] =
+                    m->groups[j] == change->group
+                        ? change->value
+                        : candidates_value(m->candidates, change->at, m->groups[j]);
+    }
 }
 
-int design_separate(const struct frame *f, const struct design_request *request,
-                    const size_t *columns, size_t column_count, struct design_coupon *out,
-                    struct error *e)
+static void separate_set(const struct candidates *s, struct criterion *criterion,
+                         struct alias_set *set)
 {
-    struct candidates candidates;
-    struct criterion score;
     struct members members;
     struct change change;
-    int result;
 
-    *out = (struct design_coupon){0};
-    if (candidates_make(f, request, &candidates, e) < 0)
-        return -1;
-    criterion_make(&candidates, request, &score);
-    find_members(&candidates, columns, column_count, &members);
+    find_members(s, set->columns, set->count, &members);
     find_relations(&members);
-    weigh_members(&members, &score);
-    change = best_change(&members, &score);
-    result = explain_change(&candidates, &score, &change, out, e);
+    weigh_members(&members, criterion);
+    change = best_change(&members, criterion);
+    if (change.score > 0)
+        fill_set(&members, &change, set);
     members_free(&members);
-    criterion_free(&score);
-    candidates_free(&candidates);
-    return result;
 }
 
-void design_separate_all(const struct frame *f, const struct design_request *request,
-                         struct aliasing *aliasing)
+void design_separate(const struct frame *f, const struct design_request *request,
+                     struct aliasing *aliasing)
 {
-    for (size_t i = 0; i < aliasing->count; i++) {
-        struct alias_set *set = &aliasing->sets[i];
-        struct design_coupon coupon;
+    struct candidates candidates;
+    struct criterion criterion;
 
-        if (design_separate(f, request, set->columns, set->count, &coupon, NULL) < 0)
-            continue;
-        free(set->separated_by);
-        set->separated_by = mem_zero(set->count, sizeof *set->separated_by);
-        for (size_t j = 0; j < set->count; j++)
-            set->separated_by[j] = coupon.values[set->columns[j]];
-        design_coupon_free(&coupon);
-    }
+    if (candidates_make(f, request, &candidates, NULL) < 0)
+        return;
+    criterion_make(&candidates, request, &criterion);
+    for (size_t i = 0; i < aliasing->count; i++)
+        separate_set(&candidates, &criterion, &aliasing->sets[i]);
+    criterion_free(&criterion);
+    candidates_free(&candidates);
 }

@@ -5,19 +5,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "base/array.h"
 #include "base/mem.h"
-#include "stats/coded.h"
-#include "stats/inseparable.h"
 
-/* Above this many coupons, ties are looked for among the different set-ups only. */
+/* Above this many coupons, aliases are looked for among the different set-ups only. */
 enum { ALIASES_FROM_ALL = 2000 };
-
-/* What is tied among the welded coupons and `chosen` more. */
-struct alias_state {
-    struct frame f;
-    struct aliasing found;
-};
 
 /* Level names do not matter here, only that their order is that of the indexes. */
 static void add_levels(struct frame *f, size_t column, size_t count)
@@ -26,52 +17,53 @@ static void add_levels(struct frame *f, size_t column, size_t count)
 
     for (size_t i = 0; i < count; i++) {
         snprintf(name, sizeof name, "%020zu", i);
-        frame_set_level(f, 0, column, name);
+        frame_level(f, column, name);
     }
 }
 
-static void add_row(struct alias_state *t, const struct candidates *s, const double *values,
-                    size_t welded)
+/* One coupon more: `values`, or a welded one. The results only have to differ. */
+static void add_row(struct explanation *e, const double *values, size_t welded)
 {
-    /* The results only have to differ. */
-    size_t row = frame_add_row(&t->f, "", measure_exact((double)t->f.n));
+    size_t row = frame_add_row(&e->f, "", measure_exact((double)e->f.n));
 
-    for (size_t g = 0; g < s->group_count; g++) {
-        const struct model_group *c = &s->groups[g].group;
-
-        if (row == 0 && c->levels != NULL)
-            add_levels(&t->f, g, c->levels[c->level_count - 1] + 1);
-        t->f.columns[g].x[row] = values != NULL ? values[g] : candidates_value(s, welded, g);
-    }
+    for (size_t g = 0; g < e->f.k; g++)
+        e->f.columns[g].x[row] =
+            values != NULL ? values[g] : candidates_value(e->candidates, welded, g);
 }
 
-static void alias_state_make(const struct candidates *s, const double *values, size_t chosen,
-                             struct alias_state *t)
+static void find_aliases(struct explanation *e)
 {
     struct model_matrix matrix;
 
-    *t = (struct alias_state){0};
-    frame_init(&t->f, "", "", "", 0);
-    for (size_t g = 0; g < s->group_count; g++)
-        frame_add_column(&t->f, "", "", "", s->groups[g].group.levels != NULL);
-    if (s->n <= ALIASES_FROM_ALL)
-        for (size_t i = 0; i < s->n; i++)
-            add_row(t, s, NULL, i);
-    else
-        for (size_t i = 0; i < s->setup_count; i++)
-            add_row(t, s, NULL, s->setups[i]);
-    for (size_t i = 0; i < chosen; i++)
-        add_row(t, s, values + i * s->group_count, 0);
-    if (model_matrix_make(&t->f, &matrix, NULL, NULL) == 0) {
-        aliasing_find(&matrix, &t->found);
+    e->found = (struct aliasing){0};
+    if (model_matrix_make(&e->f, &matrix, NULL, NULL) == 0) {
+        aliasing_find(&matrix, &e->found);
         model_matrix_free(&matrix);
     }
 }
 
-static void alias_state_free(struct alias_state *t)
+void explain_begin(const struct candidates *s, struct criterion *criterion, struct explanation *out)
 {
-    aliasing_free(&t->found);
-    frame_free(&t->f);
+    bool all = s->n <= ALIASES_FROM_ALL;
+
+    *out = (struct explanation){.candidates = s, .criterion = criterion};
+    frame_init(&out->f, "", "", "", 0);
+    for (size_t g = 0; g < s->group_count; g++) {
+        const struct model_group *c = &s->groups[g].group;
+
+        frame_add_column(&out->f, "", "", "", c->levels != NULL);
+        if (c->levels != NULL)
+            add_levels(&out->f, g, c->levels[c->level_count - 1] + 1);
+    }
+    for (size_t i = 0; i < (all ? s->n : s->setup_count); i++)
+        add_row(out, NULL, all ? i : s->setups[i]);
+    find_aliases(out);
+}
+
+void explain_end(struct explanation *e)
+{
+    aliasing_free(&e->found);
+    frame_free(&e->f);
 }
 
 static bool same_columns(const struct alias_set *a, const struct alias_set *b)
@@ -104,36 +96,36 @@ static void add_set(struct design_coupon *out, const struct candidates *s, const
 }
 
 /* Has the group had one value so far, among the welded and the earlier chosen? */
-static bool never_changed(const struct alias_state *before, size_t group)
+static bool never_changed(const struct frame *f, size_t group)
 {
-    const double *x = before->f.columns[group].x;
+    const double *x = f->columns[group].x;
 
-    for (size_t i = 1; i < before->f.n; i++)
+    for (size_t i = 1; i < f->n; i++)
         if (x[i] != x[0])
             return false;
-    return before->f.n > 0;
+    return f->n > 0;
 }
 
-static void explain_separates(const struct candidates *s, const double *values, size_t at,
-                              struct design_coupon *out)
+/* Adds the coupon to those so far. */
+static void explain_separates(struct explanation *e, const double *mine, struct design_coupon *out)
 {
-    struct alias_state before, after;
+    const struct candidates *s = e->candidates;
+    struct aliasing before = e->found;
+    bool *begun = mem_zero(s->group_count, sizeof *begun);
 
-    alias_state_make(s, values, at, &before);
-    alias_state_make(s, values, at + 1, &after);
-    out->separates = mem_zero(before.found.count + s->group_count, sizeof *out->separates);
-    for (size_t i = 0; i < before.found.count; i++) {
-        const struct alias_set *set = &before.found.sets[i];
-
-        if (!still_aliased(set, &after.found))
-            add_set(out, s, set->columns, set->count, set->exact);
-    }
     for (size_t g = 0; g < s->group_count; g++)
-        if (never_changed(&before, g) &&
-            values[at * s->group_count + g] != before.f.columns[g].x[0])
+        begun[g] = never_changed(&e->f, g) && mine[g] != e->f.columns[g].x[0];
+    add_row(e, mine, 0);
+    find_aliases(e);
+    out->separates = mem_zero(before.count + s->group_count, sizeof *out->separates);
+    for (size_t i = 0; i < before.count; i++)
+        if (!still_aliased(&before.sets[i], &e->found))
+            add_set(out, s, before.sets[i].columns, before.sets[i].count, before.sets[i].exact);
+    for (size_t g = 0; g < s->group_count; g++)
+        if (begun[g])
             add_set(out, s, &g, 1, true);
-    alias_state_free(&before);
-    alias_state_free(&after);
+    aliasing_free(&before);
+    free(begun);
 }
 
 static void explain_changed(const struct candidates *s, const double *values, const double *than,
@@ -184,23 +176,24 @@ static int by_fall(const void *a, const void *b)
     return (x->column > y->column) - (x->column < y->column);
 }
 
-static void explain_gains(const struct candidates *s, struct criterion *score, const double *x,
+static void explain_gains(const struct candidates *s, struct criterion *criterion, const double *x,
                           struct design_coupon *out)
 {
     out->gains = mem_zero(s->group_count, sizeof *out->gains);
     out->gain_count = s->group_count;
     for (size_t g = 0; g < s->group_count; g++)
-        out->gains[g] = (struct design_gain){s->groups[g].group.column,
-                                             criterion_deviation(score, &s->groups[g].group), 0};
-    criterion_add(score, x);
+        out->gains[g] = (struct design_gain){
+            s->groups[g].group.column, criterion_deviation(criterion, &s->groups[g].group), 0};
+    criterion_add(criterion, x);
     for (size_t g = 0; g < s->group_count; g++)
-        out->gains[g].after = criterion_deviation(score, &s->groups[g].group);
+        out->gains[g].after = criterion_deviation(criterion, &s->groups[g].group);
     qsort(out->gains, out->gain_count, sizeof *out->gains, by_fall);
 }
 
-void design_explain(const struct candidates *s, struct criterion *score, const double *values,
-                    size_t at, struct design_coupon *out)
+void explain_coupon(struct explanation *e, const double *values, size_t at,
+                    struct design_coupon *out)
 {
+    const struct candidates *s = e->candidates;
     const double *mine = values + at * s->group_count;
     double *x = mem_zero(s->p, sizeof *x);
 
@@ -209,11 +202,22 @@ void design_explain(const struct candidates *s, struct criterion *score, const d
     for (size_t g = 0; g < s->group_count; g++)
         out->values[s->groups[g].group.column] = mine[g];
     candidates_code(s, mine, x);
-    out->score = criterion_value(score, x);
-    out->expected = criterion_expected(score, x);
-    out->chance_held = criterion_chance_held(score, x);
+    out->score = criterion_value(e->criterion, x);
+    out->expected = criterion_expected(e->criterion, x);
+    out->chance_held = criterion_chance_held(e->criterion, x);
     explain_like(s, values, at, out);
-    explain_separates(s, values, at, out);
-    explain_gains(s, score, x, out);
+    explain_separates(e, mine, out);
+    explain_gains(s, e->criterion, x, out);
     free(x);
+}
+
+void design_coupon_free(struct design_coupon *c)
+{
+    for (size_t i = 0; i < c->separate_count; i++)
+        free(c->separates[i].columns);
+    free(c->separates);
+    free(c->values);
+    free(c->changed);
+    free(c->gains);
+    *c = (struct design_coupon){0};
 }

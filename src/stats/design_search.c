@@ -38,7 +38,7 @@ static bool consider(const struct exchange *s, const size_t *choice, double *x, 
     double score;
 
     candidates_row(s->candidates, choice, x);
-    score = criterion_value(s->score, x);
+    score = criterion_value(s->criterion, x);
     if (score < best->score * (1 - EQUAL))
         return false;
     if (score <= best->score * (1 + EQUAL)) {
@@ -142,7 +142,7 @@ static void set_welded(struct exchange *s, size_t at, bool really)
     double *x = mem_zero(s->candidates->p, sizeof *x);
 
     candidates_row(s->candidates, s->chosen + at * s->candidates->group_count, x);
-    (really ? criterion_add : criterion_remove)(s->score, x);
+    (really ? criterion_add : criterion_remove)(s->criterion, x);
     free(x);
 }
 
@@ -169,10 +169,10 @@ static void exchange_rounds(struct exchange *s)
 
             set_welded(s, i, false);
             candidates_row(s->candidates, old, x);
-            before = criterion_value(s->score, x);
+            before = criterion_value(s->criterion, x);
             exchange_best(s, better);
             candidates_row(s->candidates, better, x);
-            if (criterion_value(s->score, x) > before * (1 + EQUAL)) {
+            if (criterion_value(s->criterion, x) > before * (1 + EQUAL)) {
                 memcpy(old, better, groups * sizeof *old);
                 gained = true;
             }
@@ -210,13 +210,13 @@ void exchange_together(struct exchange *s, size_t count, size_t tries)
 
     exchange_greedy(s, count);
     exchange_rounds(s);
-    max = criterion_log_det(s->score);
+    max = criterion_log_det(s->criterion);
     memcpy(best, s->chosen, size * sizeof *best);
     for (size_t t = 0; t < tries; t++) {
         begin_again(s, &random);
         exchange_rounds(s);
-        if (criterion_log_det(s->score) > max + EQUAL) {
-            max = criterion_log_det(s->score);
+        if (criterion_log_det(s->criterion) > max + EQUAL) {
+            max = criterion_log_det(s->criterion);
             memcpy(best, s->chosen, size * sizeof *best);
         }
     }

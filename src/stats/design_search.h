@@ -7,11 +7,10 @@
 #include <stdint.h>
 
 #include "stats/design_score.h"
-#include "stats/design_space.h"
 
 struct exchange {
     const struct candidates *candidates;
-    struct criterion *score;
+    struct criterion *criterion;
     bool all;      /* try every combination */
     size_t starts; /* else: random starts of the climb */
     uint64_t seed;

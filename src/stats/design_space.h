@@ -1,25 +1,37 @@
 /*
- * The set-ups that could be welded: the levels at hand of every variable, and the rows of numbers
- * that the model sees for them and for the coupons already welded. Inside stats only.
+ * The candidates for the next coupon: what is asked for, the levels at hand of every variable, and
+ * the rows of numbers that the model sees for them and for the coupons already welded.
  *
- * Coded as in coded.h, over the levels seen and the levels at hand together.
+ * Coded as a model matrix is (coded.h), over the levels seen and the levels at hand together.
  */
 #ifndef STATS_DESIGN_SPACE_H
 #define STATS_DESIGN_SPACE_H
 
-#include <stddef.h>
-
-#include "base/error.h"
 #include "stats/coded.h"
-#include "stats/design.h"
-#include "stats/frame.h"
+
+/* Levels at hand of one column. A category may name levels that no coupon has had yet: their
+ * indexes go on from level_count of the column. */
+struct design_levels {
+    double *values; /* numbers, or indexes of levels; no two alike */
+    size_t count;   /* 0: the default: tested ends of a number and the tested value nearest to the
+                       middle, seen levels of a category */
+};
+
+struct design_request {
+    const struct design_levels *levels; /* one a column of the frame; NULL: all default */
+    const double *chance;               /* one a column, from the ranking; NAN: not ranked; NULL: no
+                                           results yet */
+    double stop;                        /* where folding ends, result's unit; NAN: not known */
+    size_t count;                       /* coupons wanted, 1 … 64 */
+    uint64_t seed;
+};
 
 /* One variable with at least two levels. */
 struct candidate_group {
     struct model_group group;
     double *values; /* at hand */
     size_t count;   /* at least 1 */
-    double *codes;  /* count × coded.count */
+    double *codes;  /* count × group.count */
 };
 
 struct candidates {
@@ -36,8 +48,9 @@ struct candidates {
     size_t setup_count;
 };
 
-/* A column with gaps that could not be ranked is left out unless its levels are given. A
- * combination is, for each group, the position in its `values`. */
+/* A column with gaps that could not be ranked is left out unless its levels are given. ERROR_ANSWER
+ * when no column has two levels at hand; `out` is empty then. The frame must stay until
+ * candidates_free(). A combination is, for each group, the position in its `values`. */
 int candidates_make(const struct frame *f, const struct design_request *request,
                     struct candidates *out, struct error *e);
 void candidates_free(struct candidates *s);

@@ -31,7 +31,7 @@ struct profile {
     const struct model_matrix *c;
     const struct model_group *group;
     struct censored_data data; /* the group turned so that its first column is the direction */
-    double *lambda, length;    /* length of the direction */
+    double length;             /* of the direction */
     struct submodel *submodels;
     size_t submodel_count;
     double *at, *log_density; /* points of the walk, unordered */
@@ -133,7 +133,7 @@ static int subset_factor(const struct profile *k, const struct model_average *a,
                          const size_t *columns, size_t count, struct censored_fit *fit,
                          double *factor)
 {
-    struct censored_prior prior = {k->lambda, CENSORED_CA, CENSORED_CB};
+    struct censored_prior prior = {k->c->lambda, CENSORED_CA, CENSORED_CB};
     struct censored_model model = {.columns = columns, .count = count};
     size_t p = k->c->p, m = count + 1;
 
@@ -216,8 +216,8 @@ static void make_submodels(struct profile *k, const struct model_average *a, uin
 /* Log of the averaged density at b, up to a constant. */
 static double log_density(struct profile *k, double b)
 {
-    double by = b / k->length, lambda = k->lambda[k->group->first], top = -INFINITY, sum = 0;
-    struct censored_prior prior = {k->lambda, CENSORED_CA + 1,
+    double by = b / k->length, lambda = k->c->lambda[k->group->first], top = -INFINITY, sum = 0;
+    struct censored_prior prior = {k->c->lambda, CENSORED_CA + 1,
                                    CENSORED_CB + 0.5 * lambda * by * by};
 
     for (size_t i = 0; i < k->submodel_count; i++) {
@@ -416,7 +416,6 @@ static void profile_free(struct profile *k)
     free(k->submodels);
     free(k->at);
     free(k->log_density);
-    free(k->lambda);
     censored_data_free(&k->data);
 }
 
@@ -429,8 +428,6 @@ void effect_range_make(const struct model_matrix *c, const struct model_average 
     *out = (struct effect_range){NAN, NAN, NAN, NAN};
     for (size_t j = 0; j < k.group->count; j++)
         k.length = hypot(k.length, direction[j]);
-    k.lambda = mem_zero(c->p, sizeof *k.lambda);
-    model_matrix_lambda(c, k.lambda);
     censored_data_make(c, &k.data);
     make_submodels(&k, a, (uint64_t)1 << group, direction);
     if (k.submodel_count > 0) {

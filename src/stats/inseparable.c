@@ -7,6 +7,7 @@
 
 #include "base/array.h"
 #include "base/mem.h"
+#include "stats/collapse.h"
 #include "stats/linear.h"
 
 #define NEAR_SHARE 0.9

@@ -6,7 +6,7 @@
 
 #include "base/mem.h"
 #include "stats/average.h"
-#include "stats/coded.h"
+#include "stats/collapse.h"
 #include "stats/interval.h"
 #include "stats/predict.h"
 #include "stats/ranking.h"
@@ -191,35 +191,23 @@ static int by_chance(const void *a, const void *b)
 static int pick_surprising(const struct frame *f, const struct ranking *r,
                            struct outlier_check *picked, struct error *e)
 {
+    const struct model_matrix *c = &r->matrix;
     struct predictor predictor;
     struct model_average average;
-    struct model_matrix matrix;
-    double *x;
 
-    if (model_matrix_make(f, &matrix, NULL, e) != 0)
+    if (model_average_make(c, NULL, &average, e) != 0)
         return -1;
-    if (model_average_make(&matrix, NULL, &average, e) != 0) {
-        model_matrix_free(&matrix);
-        return -1;
-    }
-    predictor_make(&matrix, &average, &predictor);
-    x = mem_zero(matrix.p, sizeof *x);
-    for (size_t i = 0; i < r->used; i++) {
+    predictor_make(c, &average, &predictor);
+    for (size_t i = 0; i < c->n; i++) {
         struct prediction p;
 
-        picked[i] = (struct outlier_check){.row = r->used_rows[i]};
-        picked[i].alone = !code_row(f, &matrix, picked[i].row, x);
-        if (picked[i].alone)
-            continue;
-        predict(&predictor, x, &p);
+        predict(&predictor, c->x + i * c->p, &p);
         picked[i].chance = tail(&p, f->y[picked[i].row]);
         prediction_free(&p);
     }
-    qsort(picked, r->used, sizeof *picked, by_chance);
-    free(x);
+    qsort(picked, c->n, sizeof *picked, by_chance);
     predictor_free(&predictor);
     model_average_free(&average);
-    model_matrix_free(&matrix);
     return 0;
 }
 
@@ -229,7 +217,7 @@ int outliers_find(const struct frame *f, const struct ranking *r, struct outlier
     *out = (struct outliers){.count = r->used, .all = true, .steady = true};
     out->coupons = mem_zero(r->used, sizeof *out->coupons);
     for (size_t i = 0; i < r->used; i++)
-        out->coupons[i].row = r->used_rows[i];
+        out->coupons[i].row = r->matrix.rows[i];
     if (r->used > OUTLIERS_ALL) {
         if (pick_surprising(f, r, out->coupons, e) != 0) {
             outliers_free(out);

@@ -1,5 +1,4 @@
-/* Packing alike coupons into one row (coded.h). */
-#include "stats/coded.h"
+#include "stats/collapse.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -86,6 +85,7 @@ void collapse_rows(const struct model_matrix *c, struct model_matrix *out)
                                  .centre = c->centre,
                                  .unit = c->unit};
     copy_groups(c, out);
+    out->lambda = memcpy(mem_zero(c->p, sizeof *c->lambda), c->lambda, c->p * sizeof *c->lambda);
     for (size_t i = 0; i < c->n; i++)
         order[i] = i;
     qsort_r(order, c->n, sizeof *order, compare_rows, (void *)c);

@@ -16,10 +16,9 @@
 
 /* Keeps one subset, fitted again for its curvature. */
 static void keep_subset(struct predictor *p, const struct subset *s,
-                        const struct censored_data *data, const double *lambda,
-                        struct censored_fit *fit)
+                        const struct censored_data *data, struct censored_fit *fit)
 {
-    struct censored_prior prior = {lambda, CENSORED_CA, CENSORED_CB};
+    struct censored_prior prior = {p->c->lambda, CENSORED_CA, CENSORED_CB};
     size_t *columns = mem_zero(p->c->p, sizeof *columns);
     size_t count = model_matrix_columns(p->c, s->groups, columns), m = count + 1;
     struct censored_model model = {.columns = columns, .count = count};
@@ -42,7 +41,7 @@ static void keep_subset(struct predictor *p, const struct subset *s,
 void predictor_make(const struct model_matrix *c, const struct model_average *a,
                     struct predictor *out)
 {
-    double *lambda = mem_zero(c->p, sizeof *lambda), top = 0, sum = 0;
+    double top = 0, sum = 0;
     struct censored_fit fit = {0};
     struct censored_data data;
 
@@ -53,20 +52,18 @@ void predictor_make(const struct model_matrix *c, const struct model_average *a,
     out->gamma = mem_zero(a->count, sizeof *out->gamma);
     out->factor = mem_zero(a->count, sizeof *out->factor);
     out->h = mem_zero(a->count, sizeof *out->h);
-    model_matrix_lambda(c, lambda);
     censored_data_make(c, &data);
     for (size_t i = 0; i < a->count; i++)
         top = fmax(top, a->subsets[i].weight);
     for (size_t i = 0; i < a->count; i++)
         if (a->subsets[i].weight > WORTH * top)
-            keep_subset(out, &a->subsets[i], &data, lambda, &fit);
+            keep_subset(out, &a->subsets[i], &data, &fit);
     for (size_t i = 0; i < out->count; i++)
         sum += out->parts[i].weight;
     for (size_t i = 0; i < out->count; i++)
         out->parts[i].weight /= sum;
     censored_fit_free(&fit);
     censored_data_free(&data);
-    free(lambda);
 }
 
 void predictor_free(struct predictor *p)

@@ -6,7 +6,7 @@
 
 #include "base/mem.h"
 #include "stats/average.h"
-#include "stats/coded.h"
+#include "stats/collapse.h"
 #include "stats/effect.h"
 #include "stats/share.h"
 #include "stats/shuffle.h"
@@ -17,13 +17,11 @@
 
 enum { SPARE_FOR_FIT = 3 }; /* exact results beyond the columns, to take the scatter from the fit */
 
-/* A ranking in the making. */
-struct making {
+struct ranking_job {
     const struct frame *f;
     struct ranking_options options;
-    struct model_matrix matrix;    /* one row a coupon */
-    struct model_matrix collapsed; /* alike coupons together: what is fitted */
-    struct exclusions exclusions;
+    const struct model_matrix *matrix; /* of the answer, one row a coupon */
+    struct model_matrix collapsed;     /* alike coupons together: what is fitted */
     struct model_average average;
     size_t done, to_do; /* intervals */
 };
@@ -64,13 +62,13 @@ const char *scatter_from_code(enum scatter_from from)
 
 static bool fitting_progress(void *user, double done)
 {
-    const struct making *m = user;
+    const struct ranking_job *m = user;
 
     return m->options.progress(m->options.user, FITTED * done);
 }
 
 /* One interval more is done; false when the work is to stop. */
-static bool interval_done(struct making *m)
+static bool interval_done(struct ranking_job *m)
 {
     m->done++;
     return m->options.progress == NULL ||
@@ -78,59 +76,23 @@ static bool interval_done(struct making *m)
                                FITTED + (1 - FITTED) * (double)m->done / (double)m->to_do);
 }
 
-/* What is left out, and why, in row order: both lists are ascending and share no row. */
-static void list_left_out(const struct exclusions *l, struct ranking *out)
-{
-    size_t a = 0, b = 0;
-
-    out->left_out = mem_zero(l->no_result_count + l->no_value_count, sizeof *out->left_out);
-    while (a < l->no_result_count || b < l->no_value_count) {
-        bool result =
-            b == l->no_value_count || (a < l->no_result_count && l->no_result[a] < l->no_value[b]);
-        struct left_out *item = &out->left_out[out->left_out_count++];
-
-        if (result)
-            *item = (struct left_out){l->no_result[a++], LEFT_OUT_NO_RESULT, RANKING_NO_COLUMN};
-        else
-            *item = (struct left_out){l->no_value[b], LEFT_OUT_NO_VALUE, l->no_value_of[b]};
-        b += !result;
-    }
-}
-
-static size_t *copy_indexes(const size_t *from, size_t count)
-{
-    size_t *to = mem_zero(count, sizeof *to);
-
-    if (count > 0)
-        memcpy(to, from, count * sizeof *to);
-    return to;
-}
-
 /* What the ranking rests on. */
-static void describe(const struct making *m, struct ranking *out)
+static void describe(const struct ranking_job *m, struct ranking *out)
 {
-    const struct exclusions *l = &m->exclusions;
-
-    list_left_out(l, out);
-    out->never_changed = copy_indexes(l->never_changed, l->never_changed_count);
-    out->never_changed_count = l->never_changed_count;
-    out->too_seldom = copy_indexes(l->too_seldom, l->too_seldom_count);
-    out->too_seldom_count = l->too_seldom_count;
-    out->used_rows = copy_indexes(m->matrix.rows, m->matrix.n);
     out->coupons = m->f->n;
-    out->used = m->matrix.n;
-    for (size_t i = 0; i < m->matrix.n; i++)
-        out->held += m->matrix.y[i].kind == MEASURE_AT_LEAST;
-    out->set_ups = collapse_set_ups(&m->matrix);
+    out->used = m->matrix->n;
+    for (size_t i = 0; i < m->matrix->n; i++)
+        out->held += m->matrix->y[i].kind == MEASURE_AT_LEAST;
+    out->set_ups = collapse_set_ups(m->matrix);
     out->repeats = out->used - out->set_ups;
-    out->range = 6 * m->matrix.unit;
+    out->range = 6 * m->matrix->unit;
     out->subsets = m->average.count;
     out->searched = m->average.searched;
     out->approximated = m->average.approximated;
 }
 
 /* The scatter of like coupons, from the best source there is. */
-static void find_scatter(const struct making *m, struct ranking *out)
+static void find_scatter(const struct ranking_job *m, struct ranking *out)
 {
     const struct model_matrix *c = &m->collapsed;
     double exact = 0, cells = 0;
@@ -163,7 +125,7 @@ static double along(const struct model_group *g, const double *direction, const 
 }
 
 /* Result at a level above the mean of the levels, coded units. */
-static double level_height(const struct making *m, const struct model_group *g, size_t at)
+static double level_height(const struct ranking_job *m, const struct model_group *g, size_t at)
 {
     double *x = mem_zero(g->count, sizeof *x), height;
 
@@ -175,7 +137,7 @@ static double level_height(const struct making *m, const struct model_group *g, 
 
 /* The difference between two places among the levels in use (or the ends of a number) of a group,
  * result's unit. */
-static void measure_difference(struct making *m, size_t group, size_t from, size_t to,
+static void measure_difference(struct ranking_job *m, size_t group, size_t from, size_t to,
                                double *effect, double *low, double *high)
 {
     const struct model_group *g = &m->collapsed.groups[group];
@@ -193,18 +155,18 @@ static void measure_difference(struct making *m, size_t group, size_t from, size
     free(direction);
 }
 
-static void count_levels(const struct making *m, const struct model_group *g, struct ranked *r)
+static void count_levels(const struct ranking_job *m, const struct model_group *g, struct ranked *r)
 {
     const double *x = m->f->columns[g->column].x;
 
-    for (size_t i = 0; i < m->matrix.n; i++)
+    for (size_t i = 0; i < m->matrix->n; i++)
         for (size_t l = 0; l < r->level_count; l++)
-            r->levels[l].coupons += (size_t)x[m->matrix.rows[i]] == r->levels[l].level;
+            r->levels[l].coupons += (size_t)x[m->matrix->rows[i]] == r->levels[l].level;
 }
 
 /* One level against the reference; where that is the pair already measured, its figures. */
-static void rank_level(struct making *m, size_t group, size_t reference, const struct ranked *r,
-                       struct ranked_level *level)
+static void rank_level(struct ranking_job *m, size_t group, size_t reference,
+                       const struct ranked *r, struct ranked_level *level)
 {
     const struct model_group *g = &m->collapsed.groups[group];
     double base = (double)g->levels[reference], here = (double)level->level;
@@ -225,7 +187,7 @@ static void rank_level(struct making *m, size_t group, size_t reference, const s
 }
 
 /* Every level in use against the one with most coupons. False when stopped. */
-static bool rank_levels(struct making *m, size_t group, struct ranked *r)
+static bool rank_levels(struct ranking_job *m, size_t group, struct ranked *r)
 {
     const struct model_group *g = &m->collapsed.groups[group];
     size_t reference = 0;
@@ -250,7 +212,7 @@ static bool rank_levels(struct making *m, size_t group, struct ranked *r)
 }
 
 /* Effect from the low to the high end, or between the two levels furthest apart. */
-static bool rank_variable(struct making *m, size_t group, struct ranked *r)
+static bool rank_variable(struct ranking_job *m, size_t group, struct ranked *r)
 {
     const struct model_group *g = &m->collapsed.groups[group];
     size_t lowest = 0, highest = g->level_count == 0;
@@ -275,7 +237,7 @@ static bool rank_variable(struct making *m, size_t group, struct ranked *r)
     return interval_done(m) && (g->level_count == 0 || rank_levels(m, group, r));
 }
 
-static int rank_all(struct making *m, struct ranking *out, struct error *e)
+static int rank_all(struct ranking_job *m, struct ranking *out, struct error *e)
 {
     const struct model_matrix *c = &m->collapsed;
 
@@ -290,7 +252,7 @@ static int rank_all(struct making *m, struct ranking *out, struct error *e)
 }
 
 /* Shares, chance of being the strongest, shuffle check: one number a group each. */
-static void fill_opinions(const struct making *m, struct ranking *out)
+static void fill_opinions(const struct ranking_job *m, struct ranking *out)
 {
     size_t k = out->count;
     double *value = mem_zero(k, sizeof *value);
@@ -302,7 +264,7 @@ static void fill_opinions(const struct making *m, struct ranking *out)
     for (size_t g = 0; g < k; g++)
         out->items[g].prob_largest = value[g];
     if (m->options.permutations > 0) {
-        permutation_check(&m->matrix, m->options.permutations, m->options.seed, value);
+        permutation_check(m->matrix, m->options.permutations, m->options.seed, value);
         for (size_t g = 0; g < k; g++)
             out->items[g].permutation_chance = value[g];
     }
@@ -320,7 +282,7 @@ static struct ranked *item_of(struct ranking *r, size_t column)
 
 /* Two variables that always changed together are alike in all; rounding, a search cut short and the
  * luck of the draws shall not part them. */
-static void even_out(const struct making *m, struct ranking *r, const struct alias_set *t)
+static void even_out(const struct ranking_job *m, struct ranking *r, const struct alias_set *t)
 {
     struct ranked *a = item_of(r, t->columns[0]), *b = item_of(r, t->columns[1]);
     const struct model_group *groups = m->collapsed.groups;
@@ -331,9 +293,9 @@ static void even_out(const struct making *m, struct ranking *r, const struct ali
     a->prob_largest = b->prob_largest = 0.5 * (a->prob_largest + b->prob_largest);
 }
 
-static void fill_aliasing(const struct making *m, struct ranking *out)
+static void fill_aliasing(const struct ranking_job *m, struct ranking *out)
 {
-    aliasing_find(&m->matrix, &out->aliasing);
+    aliasing_find(m->matrix, &out->aliasing);
     out->short_of_coupons = out->aliasing.short_of_coupons;
     for (size_t i = 0; i < out->aliasing.count; i++) {
         struct alias_set *t = &out->aliasing.sets[i];
@@ -413,20 +375,20 @@ static void order_items(struct ranking *r)
     free(leader);
 }
 
-static int work(struct making *m, struct ranking *out, struct error *e)
+static int run_job(struct ranking_job *m, struct ranking *out, struct error *e)
 {
     struct model_average_options options = {.user = m};
 
     if (m->options.progress != NULL)
         options.progress = fitting_progress;
-    if (model_matrix_make(m->f, &m->matrix, &m->exclusions, e) != 0)
+    if (model_matrix_make(m->f, &out->matrix, &out->excluded, e) != 0)
         return -1;
-    if (m->matrix.n < MODEL_MATRIX_MIN_ROWS)
+    if (m->matrix->n < MODEL_MATRIX_MIN_ROWS)
         return error_set(e, ERROR_ANSWER,
                          "Only %zu coupon%s can be used; a ranking needs at least %d with a result "
                          "and with every changed variable known.",
-                         m->matrix.n, m->matrix.n == 1 ? "" : "s", MODEL_MATRIX_MIN_ROWS);
-    collapse_rows(&m->matrix, &m->collapsed);
+                         m->matrix->n, m->matrix->n == 1 ? "" : "s", MODEL_MATRIX_MIN_ROWS);
+    collapse_rows(m->matrix, &m->collapsed);
     if (model_average_make(&m->collapsed, &options, &m->average, e) != 0)
         return -1;
     describe(m, out);
@@ -442,18 +404,17 @@ static int work(struct making *m, struct ranking *out, struct error *e)
 int ranking_make(const struct frame *f, const struct ranking_options *options, struct ranking *out,
                  struct error *e)
 {
-    struct making m = {.f = f, .options = options != NULL ? *options : ranking_usual()};
-    int status;
+    struct ranking_job m = {
+        .f = f, .matrix = &out->matrix, .options = options != NULL ? *options : ranking_usual()};
+    int rc;
 
     *out = (struct ranking){0};
-    status = work(&m, out, e);
-    if (status != 0)
+    rc = run_job(&m, out, e);
+    if (rc != 0)
         ranking_free(out);
     model_average_free(&m.average);
-    model_matrix_free(&m.matrix);
     model_matrix_free(&m.collapsed);
-    exclusions_free(&m.exclusions);
-    return status;
+    return rc;
 }
 
 void ranking_free(struct ranking *r)
@@ -462,9 +423,7 @@ void ranking_free(struct ranking *r)
         free(r->items[i].levels);
     free(r->items);
     aliasing_free(&r->aliasing);
-    free(r->left_out);
-    free(r->never_changed);
-    free(r->too_seldom);
-    free(r->used_rows);
+    exclusions_free(&r->excluded);
+    model_matrix_free(&r->matrix);
     *r = (struct ranking){0};
 }

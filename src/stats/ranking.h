@@ -19,7 +19,6 @@
 #include "stats/inseparable.h"
 
 #define RANKING_NO_ALIAS ((size_t)-1)
-#define RANKING_NO_COLUMN ((size_t)-1)
 
 /* How sure, from the chance. */
 #define SURE_CLEAR_FROM 0.90
@@ -57,32 +56,18 @@ struct ranked {
     size_t level_count;
 };
 
-enum left_out_why { LEFT_OUT_NO_RESULT, LEFT_OUT_NO_VALUE };
-
-struct left_out {
-    size_t row;
-    enum left_out_why why;
-    size_t column; /* of the first missing value; RANKING_NO_COLUMN for a missing result */
-};
-
 enum scatter_from { SCATTER_REPEATS, SCATTER_FIT, SCATTER_ASSUMED };
 
 struct ranking {
     struct ranked *items; /* best first */
     size_t count;
-    struct aliasing aliasing;  /* exact and near ties, columns as frame columns */
-    struct left_out *left_out; /* in row order */
-    size_t left_out_count;
-    size_t *never_changed; /* columns with one value in all used coupons (or none at all) */
-    size_t never_changed_count;
-    size_t *too_seldom; /* columns known for so few coupons that asking for them would leave
-                           fewer than 4: not ranked */
-    size_t too_seldom_count;
-    size_t coupons, used, held;     /* held: used coupons whose result is only "at least" */
-    size_t *used_rows;              /* `used` of them, ascending */
-    size_t set_ups;                 /* distinct set-ups among the used coupons */
-    size_t repeats;                 /* used coupons beyond the first of their set-up */
-    double scatter;                 /* standard deviation of like coupons, result's unit */
+    struct aliasing aliasing;   /* exact and near ties, columns as frame columns */
+    struct exclusions excluded; /* coupons and columns that could not be ranked */
+    struct model_matrix matrix; /* what was ranked, one row a used coupon: for what comes after */
+    size_t coupons, used, held; /* held: used coupons whose result is only "at least" */
+    size_t set_ups;             /* distinct set-ups among the used coupons */
+    size_t repeats;             /* used coupons beyond the first of their set-up */
+    double scatter;             /* standard deviation of like coupons, result's unit */
     enum scatter_from scatter_from; /* repeats: pooled from them; fit: left over by the ranking;
                                        assumed: a twelfth of the range, nothing better at hand */
     double scatter_fitted;          /* what the ranking itself worked with (average over subsets) */

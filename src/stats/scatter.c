@@ -13,6 +13,7 @@
 #include "stats/linear.h"
 #include "stats/random.h"
 #include "stats/ranking.h"
+#include "stats/shuffle.h"
 
 enum { MAX_PERMUTATIONS = 9999, MIN_PERMUTATIONS = 199, MIN_RESIDUALS = 8 };
 
@@ -145,9 +146,9 @@ static bool leading(const struct ranking *r, size_t column)
 }
 
 /* Least squares on the columns of the variables that are worth at least a hint. */
-static void take_residuals(const struct frame *f, const struct ranking *r,
-                           const struct model_matrix *c, struct residuals *out)
+static void take_residuals(const struct frame *f, const struct ranking *r, struct residuals *out)
 {
+    const struct model_matrix *c = &r->matrix;
     double *x = mem_zero(c->n * c->p, sizeof *x), *y = mem_zero(c->n, sizeof *y);
     size_t *columns = mem_zero(c->p, sizeof *columns), count = 1;
     struct linear_fit fit;
@@ -268,24 +269,27 @@ static int by_chance(const void *a, const void *b)
     return (x->column > y->column) - (x->column < y->column);
 }
 
-/* S. Holm, Scand. J. Statist. 6:65, 1979. */
+/* For having looked at all columns (holm_adjust()). */
 static void adjust(struct dispersion_level *levels, size_t count)
 {
-    double min = 0;
+    double *chance = mem_zero(count, sizeof *chance);
 
-    for (size_t i = 0; i < count; i++) {
-        min = fmax(min, fmin(1, levels[i].chance * (double)(count - i)));
-        levels[i].adjusted = min;
-    }
+    for (size_t i = 0; i < count; i++)
+        chance[i] = levels[i].chance;
+    holm_adjust(chance, count);
+    for (size_t i = 0; i < count; i++)
+        levels[i].adjusted = chance[i];
+    free(chance);
 }
 
-static void between_levels(const struct frame *f, const struct ranking *r,
-                           const struct model_matrix *c, uint64_t seed, struct dispersion *out)
+static void between_levels(const struct frame *f, const struct ranking *r, uint64_t seed,
+                           struct dispersion *out)
 {
+    const struct model_matrix *c = &r->matrix;
     struct residuals res = {mem_zero(c->n, sizeof *res.r), mem_zero(c->n, sizeof *res.rows), 0};
     struct random random = random_seeded(seed);
 
-    take_residuals(f, r, c, &res);
+    take_residuals(f, r, &res);
     out->residuals = res.count;
     if (res.count >= MIN_RESIDUALS) {
         out->levels = mem_zero(c->group_count, sizeof *out->levels);
@@ -298,22 +302,13 @@ static void between_levels(const struct frame *f, const struct ranking *r,
     free(res.rows);
 }
 
-int dispersion_check(const struct frame *f, const struct ranking *r, uint64_t seed,
-                     struct dispersion *out, struct error *e)
+void dispersion_check(const struct frame *f, const struct ranking *r, uint64_t seed,
+                      struct dispersion *out)
 {
-    struct model_matrix c;
-
     *out = (struct dispersion){0};
     from_repeats(f, out);
-    if (r == NULL)
-        return 0;
-    if (model_matrix_make(f, &c, NULL, e) != 0) {
-        dispersion_free(out);
-        return -1;
-    }
-    between_levels(f, r, &c, seed, out);
-    model_matrix_free(&c);
-    return 0;
+    if (r != NULL)
+        between_levels(f, r, seed, out);
 }
 
 void dispersion_free(struct dispersion *s)

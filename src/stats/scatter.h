@@ -51,8 +51,8 @@ struct dispersion {
 };
 
 /* `r` may be NULL: repeats only. */
-int dispersion_check(const struct frame *f, const struct ranking *r, uint64_t seed,
-                     struct dispersion *out, struct error *e);
+void dispersion_check(const struct frame *f, const struct ranking *r, uint64_t seed,
+                      struct dispersion *out);
 void dispersion_free(struct dispersion *s);
 
 #endif

@@ -24,13 +24,11 @@ static int complete(const struct model_matrix *c, double *y)
 {
     struct censored_data data;
     struct censored_fit fit = {0};
-    double *lambda = mem_zero(c->p, sizeof *lambda);
     size_t *columns = mem_zero(c->p, sizeof *columns);
-    struct censored_prior prior = {lambda, CENSORED_CA, CENSORED_CB};
+    struct censored_prior prior = {c->lambda, CENSORED_CA, CENSORED_CB};
     struct censored_model model = {.columns = columns};
     int status;
 
-    model_matrix_lambda(c, lambda);
     censored_data_make(c, &data);
     model.count = model_matrix_columns(c, UINT64_MAX, columns);
     status = censored_fit(&data, &prior, &model, false, &fit);
@@ -43,7 +41,6 @@ static int complete(const struct model_matrix *c, double *y)
     }
     censored_fit_free(&fit);
     censored_data_free(&data);
-    free(lambda);
     free(columns);
     return status;
 }

@@ -8,6 +8,7 @@
 
 #include "base/mem.h"
 #include "stats/censored.h"
+#include "stats/collapse.h"
 #include "stats/linear.h"
 #include "stats/random.h"
 

@@ -13,7 +13,6 @@ struct drawing {
     const struct model_average *a;
     struct random random;
     struct censored_data data;
-    double *lambda;
     size_t *columns;
     struct censored_fit fit;
     double *factor, *draw, *beta, *row;
@@ -41,7 +40,7 @@ static double spread(const struct model_group *g, const double *beta, double *ro
 /* Lower Cholesky factor of the curvature of a subset. */
 static int factorise(struct drawing *d, size_t count)
 {
-    struct censored_prior prior = {d->lambda, CENSORED_CA, CENSORED_CB};
+    struct censored_prior prior = {d->c->lambda, CENSORED_CA, CENSORED_CB};
     struct censored_model model = {.columns = d->columns, .count = count};
     size_t p = d->c->p, m = count + 1;
 
@@ -107,20 +106,17 @@ void prob_largest(const struct model_matrix *c, const struct model_average *a, u
     struct drawing d = {.c = c, .a = a, .random = random_seeded(seed)};
     size_t *times = mem_zero(c->group_count + 1, sizeof *times);
 
-    d.lambda = mem_zero(c->p, sizeof *d.lambda);
     d.columns = mem_zero(m, sizeof *d.columns);
     d.factor = mem_zero(m * m, sizeof *d.factor);
     d.draw = mem_zero(m, sizeof *d.draw);
     d.beta = mem_zero(c->p, sizeof *d.beta);
     d.row = mem_zero(c->p, sizeof *d.row);
-    model_matrix_lambda(c, d.lambda);
     censored_data_make(c, &d.data);
     draw_all(&d, times);
     for (size_t g = 0; g < c->group_count; g++)
         chance[g] = (double)times[g] / PROB_LARGEST_DRAWS;
     censored_data_free(&d.data);
     censored_fit_free(&d.fit);
-    free(d.lambda);
     free(d.columns);
     free(d.factor);
     free(d.draw);

@@ -62,7 +62,7 @@ void pairs_trial(size_t number, struct random *r, struct tally *t)
     options.intervals = false;
     weld(&f, sizes[size], k, effect, third, r);
     if (ranking_make(&f, &options, &ranking, NULL) == 0) {
-        if (interactions_screen(&f, &ranking, &c, NULL) == 0) {
+        if (interactions_screen(&ranking, &c, NULL) == 0) {
             count(&c, effect, size, t);
             interactions_free(&c);
         }

@@ -167,26 +167,22 @@ static void one_censored_fit(const struct scene *s, double weaken, double ca, do
     struct censored_fit fit = {0};
     struct censored_data data;
     struct model_matrix c;
-    double *lambda;
     size_t *columns;
 
     if (model_matrix_make(&s->f, &c, NULL, NULL) != 0)
         return;
-    lambda = mem_zero(c.p, sizeof *lambda);
     columns = mem_zero(c.p, sizeof *columns);
-    model_matrix_lambda(&c, lambda);
     for (size_t j = 0; j < c.p; j++) {
         columns[j] = j;
-        lambda[j] *= weaken;
+        c.lambda[j] *= weaken;
     }
     censored_data_make(&c, &data);
-    if (censored_fit(&data, &(struct censored_prior){lambda, ca, cb},
+    if (censored_fit(&data, &(struct censored_prior){c.lambda, ca, cb},
                      &(struct censored_model){.columns = columns, .count = c.p}, false, &fit) == 0)
         for (size_t g = 0; g < c.group_count; g++)
             score[c.groups[g].column] = largest_difference(&c.groups[g], fit.gamma);
     censored_fit_free(&fit);
     censored_data_free(&data);
-    free(lambda);
     free(columns);
     model_matrix_free(&c);
 }

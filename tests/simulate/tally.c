@@ -88,11 +88,11 @@ static void add_intervals(struct tally *t, const struct scene *s, const struct r
 }
 
 /* No simulated trial has a combined effect, so any that is called clear is a false alarm. */
-static void add_pairs(struct tally *t, const struct scene *s, const struct ranking *r)
+static void add_pairs(struct tally *t, const struct ranking *r)
 {
     struct interactions c;
 
-    if (interactions_screen(&s->f, r, &c, NULL) != 0)
+    if (interactions_screen(r, &c, NULL) != 0)
         return;
     if (c.count > 0) {
         t->pairs += (double)c.count;
@@ -129,7 +129,7 @@ void tally_add(struct tally *t, const struct scene *s, const struct ranking *r)
 
 void tally_add_closely(struct tally *t, const struct scene *s, const struct ranking *r)
 {
-    add_pairs(t, s, r);
+    add_pairs(t, r);
     add_odd(t, s, r);
 }
 

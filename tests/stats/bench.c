@@ -8,6 +8,7 @@
 #include "base/clock.h"
 #include "base/mem.h"
 #include "stats/average.h"
+#include "stats/collapse.h"
 #include "stats/normal.h"
 #include "stats/ranking.h"
 #include "table.h"
@@ -25,18 +26,15 @@ static void run_full_fit(struct job *job)
 {
     struct censored_data data;
     struct censored_fit fit = {0};
-    double *lambda = mem_zero(job->collapsed.p, sizeof *lambda);
     size_t *columns = mem_zero(job->collapsed.p, sizeof *columns);
-    struct censored_prior prior = {lambda, CENSORED_CA, CENSORED_CB};
+    struct censored_prior prior = {job->collapsed.lambda, CENSORED_CA, CENSORED_CB};
     struct censored_model model = {.columns = columns};
 
-    model_matrix_lambda(&job->collapsed, lambda);
     model.count = model_matrix_columns(&job->collapsed, UINT64_MAX, columns);
     censored_data_make(&job->collapsed, &data);
     censored_fit(&data, &prior, &model, false, &fit);
     censored_fit_free(&fit);
     censored_data_free(&data);
-    free(lambda);
     free(columns);
 }
 

@@ -70,12 +70,12 @@ static int probe_rank(const struct frame *f, char **arguments, int count)
         print_ranked(f, &r.items[i]);
     for (size_t i = 0; i < r.aliasing.count; i++)
         print_tie(f, &r.aliasing.sets[i]);
-    for (size_t i = 0; i < r.left_out_count; i++)
-        printf("left_out %s %s\n", f->marks[r.left_out[i].row],
-               r.left_out[i].why == LEFT_OUT_NO_RESULT ? "result"
-                                                       : f->columns[r.left_out[i].column].key);
-    for (size_t i = 0; i < r.never_changed_count; i++)
-        printf("never_changed %s\n", f->columns[r.never_changed[i]].key);
+    for (size_t i = 0; i < r.excluded.row_count; i++)
+        printf("left_out %s %s\n", f->marks[r.excluded.rows[i].row],
+               r.excluded.rows[i].column == NO_COLUMN ? "result"
+                                                      : f->columns[r.excluded.rows[i].column].key);
+    for (size_t i = 0; i < r.excluded.never_changed_count; i++)
+        printf("never_changed %s\n", f->columns[r.excluded.never_changed[i]].key);
     ranking_free(&r);
     return 0;
 }

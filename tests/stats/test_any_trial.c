@@ -95,8 +95,9 @@ static void check_ranking(const struct frame *f, const struct ranking *r)
     ck_assert_double_eq_tol(share, 1, 1e-6);
     ck_assert_double_le(strongest, 1 + 1e-9);
     ck_assert_uint_ge(r->used, 4);
-    ck_assert_uint_eq(r->used + r->left_out_count, f->n);
-    ck_assert_uint_eq(r->count + r->never_changed_count + r->too_seldom_count, f->k);
+    ck_assert_uint_eq(r->used + r->excluded.row_count, f->n);
+    ck_assert_uint_eq(r->count + r->excluded.never_changed_count + r->excluded.too_seldom_count,
+                      f->k);
     ck_assert(r->scatter > 0 && isfinite(r->scatter));
     for (size_t i = 0; i < r->aliasing.count; i++)
         ck_assert(r->aliasing.sets[i].chance >= 0 && r->aliasing.sets[i].chance <= 1 + 1e-12);

@@ -10,6 +10,7 @@
 
 #include "base/mem.h"
 #include "stats/average.h"
+#include "stats/collapse.h"
 #include "stats/effect.h"
 #include "stats/normal.h"
 #include "stats/random.h"

@@ -18,7 +18,6 @@ struct fitted {
     struct model_matrix c;
     struct censored_data data;
     struct censored_fit fit;
-    double lambda[8];
     size_t columns[8];
     int status;
 };
@@ -34,8 +33,7 @@ static void fit_table(const char *table, struct fitted *f)
     table_to_frame(table, 180, &frame);
     ck_assert_msg(model_matrix_make(&frame, &f->c, NULL, &e) == 0, "%s", e.text);
     censored_data_make(&f->c, &f->data);
-    model_matrix_lambda(&f->c, f->lambda);
-    prior = (struct censored_prior){f->lambda, CENSORED_CA, CENSORED_CB};
+    prior = (struct censored_prior){f->c.lambda, CENSORED_CA, CENSORED_CB};
     model = (struct censored_model){.columns = f->columns,
                                     .count = model_matrix_columns(&f->c, UINT64_MAX, f->columns)};
     f->status = censored_fit(&f->data, &prior, &model, false, &f->fit);
@@ -154,11 +152,11 @@ START_TEST(a_fixed_coefficient_is_a_shift_of_the_results)
     double by, lambda;
 
     fit_table(tables[4], &f);
-    lambda = f.lambda[1];
+    lambda = f.c.lambda[1];
     by = f.fit.gamma[1] / f.fit.h;
     model.by = by;
     /* the prior −½ λ (h b)² stays with b held */
-    prior = (struct censored_prior){f.lambda, CENSORED_CA, CENSORED_CB + 0.5 * lambda * by * by};
+    prior = (struct censored_prior){f.c.lambda, CENSORED_CA, CENSORED_CB + 0.5 * lambda * by * by};
     ck_assert_int_eq(censored_fit(&f.data, &prior, &model, false, &held), 0);
     ck_assert_double_eq_tol(held.h, f.fit.h, 1e-6);
     ck_assert_double_eq_tol(held.gamma[0], f.fit.gamma[0], 1e-6);
@@ -178,7 +176,7 @@ START_TEST(a_warm_start_ends_in_the_same_place)
 
     fit_table(tables[1], &f);
     h = f.fit.h;
-    prior = (struct censored_prior){f.lambda, CENSORED_CA, CENSORED_CB};
+    prior = (struct censored_prior){f.c.lambda, CENSORED_CA, CENSORED_CB};
     model = (struct censored_model){.columns = f.columns, .count = f.c.p};
     f.fit.h = 40; /* far off, and level and slopes do not fit it */
     ck_assert_int_eq(censored_fit(&f.data, &prior, &model, true, &f.fit), 0);

@@ -5,7 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "stats/coded.h"
+#include "stats/collapse.h"
 #include "table.h"
 
 static void code(const char *table, double range, struct frame *f, struct model_matrix *c)

@@ -42,7 +42,7 @@ START_TEST(preheat_that_matters_on_thick_plate_only)
 
     preheat_on_thick(&f, 24, 70);
     ck_assert_int_eq(ranking_make(&f, NULL, &r, &e), 0);
-    ck_assert_int_eq(interactions_screen(&f, &r, &c, &e), 0);
+    ck_assert_int_eq(interactions_screen(&r, &c, &e), 0);
     ck_assert_uint_eq(c.possible, 3);
     ck_assert_uint_eq(c.count, 3);
     ck_assert_uint_eq(c.pairs[0].a, 0);
@@ -72,7 +72,7 @@ START_TEST(nothing_is_seen_where_nothing_is)
 
     preheat_on_thick(&f, 24, 0);
     ck_assert_int_eq(ranking_make(&f, NULL, &r, &e), 0);
-    ck_assert_int_eq(interactions_screen(&f, &r, &c, &e), 0);
+    ck_assert_int_eq(interactions_screen(&r, &c, &e), 0);
     for (size_t i = 0; i < c.count; i++)
         ck_assert_double_lt(c.pairs[i].chance, 0.5);
     interactions_free(&c);
@@ -104,7 +104,7 @@ START_TEST(products_that_run_the_same_way_are_said_to)
         frame_set_number(&f, i, 3, (double)odd);
     }
     ck_assert_int_eq(ranking_make(&f, NULL, &r, &e), 0);
-    ck_assert_int_eq(interactions_screen(&f, &r, &c, &e), 0);
+    ck_assert_int_eq(interactions_screen(&r, &c, &e), 0);
     ck_assert_uint_eq(c.count, 6);
     for (size_t i = 0, alone = 0; i < 6; i++) {
         alone += c.pairs[i].same_as == INTERACTIONS_ALONE;
@@ -135,7 +135,7 @@ START_TEST(pairs_the_data_cannot_show_are_left_out)
                    "1,0,0,60\n0,1,1,88\n0,0,0,41\n",
                    180, &f);
     ck_assert_int_eq(ranking_make(&f, NULL, &r, &e), 0);
-    ck_assert_int_eq(interactions_screen(&f, &r, &c, &e), 0);
+    ck_assert_int_eq(interactions_screen(&r, &c, &e), 0);
     ck_assert_uint_eq(c.possible, 3);
     ck_assert_uint_eq(c.count, 0);
     interactions_free(&c);
@@ -204,7 +204,7 @@ START_TEST(the_chance_is_that_of_five_models_written_out)
             sum += all[i];
         }
         ck_assert_int_eq(ranking_make(&f, NULL, &r, &e), 0);
-        ck_assert_int_eq(interactions_screen(&f, &r, &c, &e), 0);
+        ck_assert_int_eq(interactions_screen(&r, &c, &e), 0);
         ck_assert_uint_eq(c.count, 1);
         ck_assert_double_eq_tol(c.pairs[0].chance, all[4] / sum, 1e-6);
         interactions_free(&c);

@@ -5,9 +5,9 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-#include "base/clock.h"
 #include "stats/design.h"
-#include "stats/design_score.h"
+#include "stats/design_break.h"
+#include "stats/design_search.h"
 #include "stats/random.h"
 
 enum { MOST = 16 };
@@ -125,7 +125,7 @@ START_TEST(plans_reach_the_largest_determinants)
     static const double largest[] = {0, 1, 2, 4, 16, 48, 160, 576, 4096};
     size_t n = (size_t)_i;
     struct frame f;
-    struct design_request request = {two_levels(n - 1), NULL, NAN, n, 7, 0};
+    struct design_request request = {two_levels(n - 1), NULL, NAN, n, 7};
     struct design d;
     struct error e;
     double m[MOST * MOST] = {0}, x[MOST];
@@ -169,7 +169,7 @@ START_TEST(one_coupon_is_the_best_of_all_by_brute_force)
     struct random r = random_seeded(11 + (uint64_t)_i);
     size_t k = 2 + (size_t)_i % 3, p = k + 1;
     double chance[MOST], before[MOST * MOST], after[MOST * MOST], x[MOST], best = 0, found = 0;
-    struct design_request request = {two_levels(k), chance, NAN, 1, 1, 0};
+    struct design_request request = {two_levels(k), chance, NAN, 1, 1};
     struct frame f;
     struct design d;
     struct error e;
@@ -207,7 +207,7 @@ END_TEST
 START_TEST(three_together_are_the_best_triple)
 {
     struct random r = random_seeded(101 + (uint64_t)_i);
-    struct design_request request = {two_levels(3), NULL, NAN, 3, (uint64_t)_i, 0};
+    struct design_request request = {two_levels(3), NULL, NAN, 3, (uint64_t)_i};
     double start[MOST * MOST], m[MOST * MOST], max = 0, base;
     struct frame f;
     struct design d;
@@ -263,25 +263,31 @@ static void mixed_trial(struct frame *f, size_t n, struct random *r)
 START_TEST(climbing_finds_what_trying_all_finds)
 {
     struct random r = random_seeded(7);
-    double chance[5];
+    double chance[5], x[MOST];
+    size_t choice[2][5];
 
     for (int t = 0; t < 60; t++) {
-        struct design_request request = {NULL, chance, t % 2 ? 100 : NAN, 2, (uint64_t)t, 0};
+        struct design_request request = {NULL, chance, t % 2 ? 100 : NAN, 1, 1};
         struct frame f;
-        struct design all, climbed;
-        struct error e;
+        struct candidates candidates;
+        struct criterion criterion;
+        double value[2];
 
         mixed_trial(&f, 6 + (size_t)t % 9, &r);
         for (int j = 0; j < 5; j++)
             chance[j] = random_uniform(&r);
-        ck_assert_int_eq(design_next(&f, &request, &all, &e), 0);
-        request.all = 1;
-        ck_assert_int_eq(design_next(&f, &request, &climbed, &e), 0);
-        ck_assert(all.all_tried && !climbed.all_tried);
-        ck_assert_double_eq_tol(climbed.coupons[0].score, all.coupons[0].score,
-                                1e-9 * all.coupons[0].score);
-        design_free(&all);
-        design_free(&climbed);
+        ck_assert_int_eq(candidates_make(&f, &request, &candidates, NULL), 0);
+        criterion_make(&candidates, &request, &criterion);
+        for (int all = 0; all < 2; all++) {
+            struct exchange s = {&candidates, &criterion, all, DESIGN_STARTS, (uint64_t)t, NULL, 0};
+
+            exchange_best(&s, choice[all]);
+            candidates_row(&candidates, choice[all], x);
+            value[all] = criterion_value(&criterion, x);
+        }
+        ck_assert_double_eq_tol(value[0], value[1], 1e-9 * value[1]);
+        criterion_free(&criterion);
+        candidates_free(&candidates);
         frame_free(&f);
     }
 }
@@ -300,14 +306,28 @@ static void tied_trial(struct frame *f)
                    rows[i]);
 }
 
+/* The coupon that separates an alias set of the first `count` columns. */
+static void separate(const struct frame *f, const struct design_request *request, size_t count,
+                     double *values)
+{
+    size_t columns[] = {0, 1, 2};
+    struct alias_set set = {.columns = columns, .count = count, .exact = true};
+    struct aliasing aliasing = {.sets = &set, .count = 1};
+
+    design_separate(f, request, &aliasing);
+    ck_assert_ptr_nonnull(set.separated_by);
+    for (size_t i = 0; i < count; i++)
+        values[i] = set.separated_by[i];
+    free(set.separated_by);
+}
+
 START_TEST(a_tie_is_broken_by_the_next_coupon)
 {
     const double chance[] = {0.8, 0.8, 0.2};
-    const size_t set[] = {0, 1};
-    struct design_request request = {NULL, chance, 135, 1, 1, 0};
+    double apart[2];
+    struct design_request request = {NULL, chance, 135, 1, 1};
     struct frame f;
     struct design d;
-    struct design_coupon c;
     struct error e;
 
     tied_trial(&f);
@@ -323,11 +343,8 @@ START_TEST(a_tie_is_broken_by_the_next_coupon)
     ck_assert_uint_ne(d.coupons[0].gains[0].column, 2);
     for (size_t i = 0; i < 3; i++)
         ck_assert_double_le(d.coupons[0].gains[i].after, d.coupons[0].gains[i].before);
-    ck_assert_int_eq(design_separate(&f, &request, set, 2, &c, &e), 0);
-    ck_assert_uint_eq(c.changed_count, 1);
-    ck_assert_uint_eq(c.separate_count, 1);
-    ck_assert_double_ne(c.values[0], c.values[1]);
-    design_coupon_free(&c);
+    separate(&f, &request, 2, apart);
+    ck_assert_double_ne(apart[0], apart[1]);
     design_free(&d);
     frame_free(&f);
 }
@@ -339,20 +356,19 @@ START_TEST(a_tie_of_three_is_broken_too)
     static const double rows[][3] = {{0, 0, 0}, {1, 0, 1}, {0, 1, 1},
                                      {1, 1, 2}, {1, 0, 1}, {0, 0, 0}};
     const double chance[] = {0.5, 0.5, 0.5};
-    const size_t set[] = {0, 1, 2};
-    struct design_request request = {NULL, chance, NAN, 1, 1, 0};
+    struct design_request request = {NULL, chance, NAN, 1, 1};
+    size_t like = 0;
+    double apart[3];
     struct frame f;
-    struct design_coupon c;
-    struct error e;
 
     make(&f, 3);
     for (size_t i = 0; i < 6; i++)
         set_welded(&f, measure_exact(50 + 10 * (double)i), rows[i]);
-    ck_assert_int_eq(design_separate(&f, &request, set, 3, &c, &e), 0);
-    ck_assert_double_ne(c.values[2], c.values[0] + c.values[1]);
-    ck_assert_uint_eq(c.separate_count, 1);
-    ck_assert_uint_eq(c.separates[0].count, 3);
-    design_coupon_free(&c);
+    separate(&f, &request, 3, apart);
+    ck_assert_double_ne(apart[2], apart[0] + apart[1]);
+    for (size_t i = 0; i < 6; i++) /* one change from a coupon already welded */
+        like += (rows[i][0] == apart[0]) + (rows[i][1] == apart[1]) + (rows[i][2] == apart[2]) == 2;
+    ck_assert_uint_gt(like, 0);
     frame_free(&f);
 }
 END_TEST
@@ -362,7 +378,7 @@ START_TEST(a_level_never_welded_can_be_proposed)
     static double fresh[] = {0, 1};
     struct design_levels levels[3] = {{0}, {0}, {fresh, 2}};
     const double chance[] = {0.9, 0.1, NAN};
-    struct design_request request = {levels, chance, NAN, 2, 1, 0};
+    struct design_request request = {levels, chance, NAN, 2, 1};
     struct frame f;
     struct design d;
     struct error e;
@@ -400,8 +416,7 @@ START_TEST(nothing_to_choose_is_refused)
 }
 END_TEST
 
-/* 12 categories of 5 levels: 244 million combinations, in under a second (a generous ten here, for
- * slow or busy machines and sanitizers; the time is printed). */
+/* 12 categories of 5 levels: 244 million combinations are searched, not tried. */
 START_TEST(twelve_variables_of_five_levels)
 {
     struct random r = random_seeded(5);
@@ -411,7 +426,6 @@ START_TEST(twelve_variables_of_five_levels)
     struct frame f;
     struct design d;
     struct error e;
-    int64_t began;
 
     frame_init(&f, "bend_angle", "Bend angle", "°", 180);
     for (size_t j = 0; j < 12; j++) {
@@ -428,12 +442,9 @@ START_TEST(twelve_variables_of_five_levels)
     }
     frame_sort_levels(&f);
     request.chance = chance;
-    began = clock_monotonic_ms();
     ck_assert_int_eq(design_next(&f, &request, &d, &e), 0);
-    began = clock_monotonic_ms() - began;
-    printf("12 variables of 5 levels: %d ms\n", (int)began);
     ck_assert_double_eq(d.combinations, 244140625);
-    ck_assert_int_lt(began, 10000);
+    ck_assert(!d.all_tried);
     design_free(&d);
     frame_free(&f);
 }

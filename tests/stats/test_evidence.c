@@ -114,12 +114,10 @@ static void both_ways(const struct model_matrix *c, uint64_t groups, size_t effe
 {
     struct censored_data data;
     struct censored_fit fit = {0};
-    double lambda[8];
     size_t columns[8], count = model_matrix_columns(c, groups, columns);
-    struct censored_prior prior = {lambda, CENSORED_CA, CENSORED_CB};
+    struct censored_prior prior = {c->lambda, CENSORED_CA, CENSORED_CB};
     struct censored_model model = {.columns = columns, .count = count};
 
-    model_matrix_lambda(c, lambda);
     censored_data_make(c, &data);
     ck_assert_int_eq(censored_fit(&data, &prior, &model, false, &fit), 0);
     *laplace = fit.log_evidence;

@@ -202,16 +202,15 @@ START_TEST(missing_cells_leave_coupons_out)
     ck_assert_uint_eq(a.r.coupons, 8);
     ck_assert_uint_eq(a.r.used, 5);
     ck_assert_uint_eq(a.r.held, 0);
-    ck_assert_uint_eq(a.r.left_out_count, 3);
-    ck_assert_uint_eq(a.r.left_out[0].row, 4);
-    ck_assert_int_eq(a.r.left_out[0].why, LEFT_OUT_NO_VALUE);
-    ck_assert_uint_eq(a.r.left_out[0].column, 0);
-    ck_assert_uint_eq(a.r.left_out[1].row, 5);
-    ck_assert_int_eq(a.r.left_out[1].why, LEFT_OUT_NO_RESULT);
-    ck_assert_uint_eq(a.r.left_out[2].row, 7);
-    ck_assert_uint_eq(a.r.left_out[2].column, 1);
-    ck_assert_uint_eq(a.r.never_changed_count, 2);
-    ck_assert_uint_eq(a.r.used_rows[1], 1);
+    ck_assert_uint_eq(a.r.excluded.row_count, 3);
+    ck_assert_uint_eq(a.r.excluded.rows[0].row, 4);
+    ck_assert_uint_eq(a.r.excluded.rows[0].column, 0);
+    ck_assert_uint_eq(a.r.excluded.rows[1].row, 5);
+    ck_assert_uint_eq(a.r.excluded.rows[1].column, NO_COLUMN);
+    ck_assert_uint_eq(a.r.excluded.rows[2].row, 7);
+    ck_assert_uint_eq(a.r.excluded.rows[2].column, 1);
+    ck_assert_uint_eq(a.r.excluded.never_changed_count, 2);
+    ck_assert_uint_eq(a.r.matrix.rows[1], 1);
     ck_assert_uint_eq(a.r.count, 2);
     answer_free(&a);
 }
@@ -224,9 +223,9 @@ START_TEST(a_column_that_stops_changing_lets_its_coupons_back_in)
     /* b changes only in the coupon that a leaves out: then b is set aside and 3 comes back */
     answer_make("a,b,y\n0,1,40\n0,1,44\n1,,90\n1,1,95\n,2,60\n1,1,93\n", 180, NULL, &a);
     ck_assert_uint_eq(a.r.used, 5);
-    ck_assert_uint_eq(a.r.never_changed_count, 1);
-    ck_assert_uint_eq(a.r.left_out_count, 1);
-    ck_assert_uint_eq(a.r.left_out[0].row, 4);
+    ck_assert_uint_eq(a.r.excluded.never_changed_count, 1);
+    ck_assert_uint_eq(a.r.excluded.row_count, 1);
+    ck_assert_uint_eq(a.r.excluded.rows[0].row, 4);
     answer_free(&a);
 }
 END_TEST
@@ -237,8 +236,8 @@ START_TEST(a_column_hardly_ever_filled_in_does_not_stop_the_ranking)
 
     answer_make("a,b,y\n0,1,40\n0,,44\n1,2,90\n1,,95\n0,,42\n", 180, NULL, &a);
     ck_assert_uint_eq(a.r.used, 5);
-    ck_assert_uint_eq(a.r.too_seldom_count, 1);
-    ck_assert_uint_eq(a.r.too_seldom[0], 1);
+    ck_assert_uint_eq(a.r.excluded.too_seldom_count, 1);
+    ck_assert_uint_eq(a.r.excluded.too_seldom[0], 1);
     ck_assert_uint_eq(a.r.count, 1);
     answer_free(&a);
 }

@@ -4,6 +4,7 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "stats/collapse.h"
 #include "stats/linear.h"
 #include "stats/normal.h"
 #include "stats/share.h"
