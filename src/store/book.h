@@ -17,8 +17,8 @@
 struct book;
 
 enum book_mode {
-    BOOK_READ,   /* must exist; nothing is written */
-    BOOK_WRITE,  /* must exist; where it cannot be written it opens for reading, saves say why not */
+    BOOK_READ,  /* must exist; nothing is written */
+    BOOK_WRITE, /* must exist; where it cannot be written it opens for reading, saves say why not */
     BOOK_CREATE, /* as BOOK_WRITE; made, with its parent directories, when missing or empty */
 };
 
@@ -42,7 +42,7 @@ const char *book_read_only(const struct book *book);
  */
 int book_begin(struct book *book, struct error *e);
 int book_commit(struct book *book, struct error *e); /* after an error it is rolled back */
-void book_rollback(struct book *book); /* does nothing when no transaction is open */
+void book_rollback(struct book *book);               /* does nothing when no transaction is open */
 
 /* A number that changes when another connection (mostly another program) has changed the book;
  * own saves do not change it. -1 when it cannot be read. */

@@ -27,7 +27,8 @@ struct calibration_list {
 };
 
 /* Those of one machine (case of letters ignored), or of all (NULL); by machine, dial position and
- * time. Struck-out ones are left out. `out` must be zeroed; free it with calibration_list_free(). */
+ * time. Struck-out ones are left out. `out` must be zeroed; free it with calibration_list_free().
+ */
 int calibrations_load(struct book *book, const char *machine, struct calibration_list *out,
                       struct error *e);
 /* Stores a new reading; fills in id, and `when` if zero. */

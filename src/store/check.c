@@ -8,7 +8,6 @@
 #include "model/variable.h"
 #include "store/book.h"
 #include "store/db.h"
-#include "store/migrate.h"
 #include "store/settings.h"
 #include "store/variables.h"
 
@@ -91,53 +90,6 @@ static int check_rules(struct checking *k, struct error *e)
     for (size_t i = 0; rc == 0 && i < sizeof rules / sizeof rules[0]; i++)
         rc = check_rule(k, rules[i], e);
     return rc;
-}
-
-/* A book of the same schema, made fresh in memory, shows what the tables have to be. */
-static int compare_schema(struct checking *k, struct book *fresh, struct error *e)
-{
-    static const char all[] = "SELECT type, name, ifnull(sql, '') AS sql FROM sqlite_schema"
-                              " WHERE name NOT LIKE 'sqlite_%'";
-    static const char one[] = "SELECT sql FROM sqlite_schema WHERE name = :name AND sql = :sql";
-    struct query *want = db_query(fresh, all, e);
-    int got = -1;
-
-    while (want != NULL && (got = query_next(want, e)) > 0) {
-        struct query *has = db_query(k->book, one, e);
-        int found;
-
-        if (has == NULL)
-            break;
-        query_put_text(has, ":name", query_text(want, "name"));
-        query_put_text(has, ":sql", query_text(want, "sql"));
-        found = query_next(has, e);
-        if (found > 0)
-            query_end(has);
-        if (found < 0)
-            break;
-        if (found == 0)
-            say_fault(k, mem_format("the %s %s is missing or is not as this program makes it",
-                                    query_text(want, "type"), query_text(want, "name")));
-    }
-    if (got > 0)
-        query_end(want);
-    return got == 0 ? 0 : -1;
-}
-
-static int check_schema(struct checking *k, struct error *e)
-{
-    struct schema schema = {schema_steps, schema_step_count};
-    struct book fresh = {.path = k->book->path};
-    int result = -1;
-
-    if (sqlite3_open_v2(":memory:", &fresh.sqlite, SQLITE_OPEN_READWRITE | SQLITE_OPEN_MEMORY,
-                        NULL) != SQLITE_OK)
-        db_failed(&fresh, SQLITE_NOMEM, e);
-    else if (migrate(&fresh, &schema, e) == 0)
-        result = compare_schema(k, &fresh, e);
-    db_forget_queries(&fresh);
-    sqlite3_close(fresh.sqlite);
-    return result;
 }
 
 /* `x` is one end of a value, NAN when it has none there. */
@@ -263,7 +215,7 @@ int book_check(struct book *book, void (*say)(void *ctx, const char *line), void
                struct error *e)
 {
     static int (*const checks[])(struct checking *, struct error *) = {
-        check_schema, check_rules, prepare, check_values, check_trials, check_texts};
+        check_rules, prepare, check_values, check_trials, check_texts};
     struct checking k = {.book = book, .say = say, .ctx = ctx};
     int result = db_enter_reading(book, e);
 

@@ -37,7 +37,7 @@ struct book {
     int depth;                /* of db_enter() */
     struct query **queries;   /* prepared, kept for the next use */
     size_t query_count, query_room;
-    char *history_sql[4];     /* made by history.c when first needed */
+    char *history_sql[4]; /* made by history.c when first needed */
 };
 
 /* NULL with `e` filled in when it cannot be prepared. */
@@ -65,9 +65,9 @@ int db_clear(struct book *book, const char *const *tables, size_t count, const c
 /* The columns of the row query_next() came to. A name that is not there is a programming error. */
 const char *query_text(struct query *q, const char *column);  /* until the next row; "" */
 const char *query_maybe(struct query *q, const char *column); /* the same; NULL stays NULL */
-char *query_copy(struct query *q, const char *column);       /* the caller owns it; NULL */
-double query_real(struct query *q, const char *column);      /* NAN */
-int64_t query_int(struct query *q, const char *column);      /* 0 */
+char *query_copy(struct query *q, const char *column);        /* the caller owns it; NULL */
+double query_real(struct query *q, const char *column);       /* NAN */
+int64_t query_int(struct query *q, const char *column);       /* 0 */
 bool query_null(struct query *q, const char *column);
 struct instant query_instant(struct query *q, const char *prefix);
 

@@ -194,7 +194,7 @@ int inspect_header(struct book *book, enum book_mode mode, size_t newest, bool *
     return version > newest ? refuse_newer(book, (long)version, newest, e) : 0;
 }
 
-int inspect_book(struct book *book, enum book_mode mode, size_t newest, bool *fresh,
+int inspect_book(struct book *book, enum book_mode mode, const struct schema *schema, bool *fresh,
                  struct error *e)
 {
     int64_t tables = 0, id = 0, version = 0;
@@ -209,7 +209,9 @@ int inspect_book(struct book *book, enum book_mode mode, size_t newest, bool *fr
         return refuse_other(book, e);
     if (version < 1)
         return db_damaged(book, "its schema has no number", e);
-    return version > (int64_t)newest ? refuse_newer(book, (long)version, newest, e) : 0;
+    if (version > (int64_t)schema->count)
+        return refuse_newer(book, (long)version, schema->count, e);
+    return schema_refuse_strangers(book, schema, e);
 }
 
 const char *inspect_read_only(const char *path)

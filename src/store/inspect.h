@@ -9,6 +9,7 @@
 
 #include "base/error.h"
 #include "store/db.h"
+#include "store/migrate.h"
 
 /* A file that can be opened, or (BOOK_CREATE) a place where one can be made; makes the parent
  * directories then. */
@@ -18,8 +19,9 @@ int inspect_place(const char *path, enum book_mode mode, struct error *e);
 int inspect_header(struct book *book, enum book_mode mode, size_t newest, bool *fresh,
                    struct error *e);
 
-/* The same questions put to SQLite, which also knows what a crash has left beside the file. */
-int inspect_book(struct book *book, enum book_mode mode, size_t newest, bool *fresh,
+/* The same questions put to SQLite, which also knows what a crash has left beside the file, and
+ * what is in the schema. */
+int inspect_book(struct book *book, enum book_mode mode, const struct schema *schema, bool *fresh,
                  struct error *e);
 
 /* The file beside the open book that holds changes which are not in it yet; NULL when none does.

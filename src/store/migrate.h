@@ -17,6 +17,10 @@ struct schema {
     size_t count; /* the newest version, too */
 };
 
+/* Refuses (ERROR_INPUT) a book in whose schema there is more than the steps up to its version make
+ * and SQLite keeps for itself, or less, naming the first such object. */
+int schema_refuse_strangers(struct book *book, const struct schema *schema, struct error *e);
+
 int migrate(struct book *book, const struct schema *schema, struct error *e);
 
 /* book_open() with another schema. */

@@ -17,7 +17,9 @@
 #include "store/inspect.h"
 #include "store/migrate.h"
 
-enum { WAIT_FOR_OTHERS_MS = 10000 };
+enum {
+    WAIT_FOR_OTHERS_MS = 10000,
+};
 
 struct opening {
     enum book_mode mode;
@@ -63,6 +65,8 @@ static void configure(sqlite3 *sqlite)
 static void disconnect(struct book *book)
 {
     db_forget_queries(book);
+    if (book->sqlite != NULL && inspect_wal(book) == NULL) /* nothing to lose: no file is left */
+        sqlite3_db_config(book->sqlite, SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, 0, NULL);
     sqlite3_close(book->sqlite);
     book->sqlite = NULL;
 }
@@ -81,7 +85,7 @@ static int connect_as(struct book *book, struct opening *o, const char *name, in
     configure(book->sqlite);
     result = inspect_header(book, o->mode, o->schema->count, &o->fresh, e);
     if (result == 0 && !o->fresh)
-        result = inspect_book(book, o->mode, o->schema->count, &o->fresh, e);
+        result = inspect_book(book, o->mode, o->schema, &o->fresh, e);
     o->code = sqlite3_errcode(book->sqlite);
     return result;
 }

@@ -157,6 +157,41 @@ START_TEST(databases_of_others_are_refused)
 }
 END_TEST
 
+/* What others have done to the schema, and what is said of it. */
+static const struct {
+    const char *sql, *words;
+} strangers[] = {
+    {"CREATE TRIGGER t AFTER INSERT ON value BEGIN UPDATE value SET low = 1, high = 1; END",
+     "another program has added or changed the trigger t;"},
+    {"DROP TABLE photo; CREATE VIEW photo AS WITH RECURSIVE n (i) AS (SELECT 1 UNION ALL SELECT i"
+     " FROM n) SELECT i AS coupon_id, 1 AS number, 'a' AS path, '' AS sha256, '' AS note FROM n",
+     "added or changed the view photo;"},
+    {"CREATE TABLE extra (a)", "added or changed the table extra;"},
+    {"CREATE UNIQUE INDEX one ON coupon (who)", "added or changed the index one;"},
+    {"ALTER TABLE pass RENAME COLUMN volts TO Volts", "added or changed the table pass;"},
+    {"ALTER TABLE pass ADD COLUMN \"a\"\"'b\" TEXT", "added or changed the table pass;"},
+    {"DROP TRIGGER coupon_stays", "taken away the trigger coupon_stays;"},
+    {"DROP TABLE calibration", "taken away the table calibration;"},
+    {"DROP INDEX coupon_trial; CREATE INDEX coupon_trial ON coupon (who)",
+     "added or changed the index coupon_trial;"},
+    {"CREATE VIEW \"a\nb\033[31m\" AS SELECT 1", "added or changed the view of an odd name;"},
+    {"PRAGMA writable_schema = ON; INSERT INTO sqlite_schema VALUES ('trigger', 'sqlite_stat1',"
+     " 'coupon', 0, 'CREATE TRIGGER sqlite_stat1 AFTER INSERT ON coupon BEGIN SELECT 1; END')",
+     "added or changed the trigger sqlite_stat1;"},
+    {"ANALYZE", NULL},
+};
+
+START_TEST(a_schema_others_have_changed_is_refused)
+{
+    scratch_book(&at, 1);
+    scratch_sql(at.book, strangers[_i].sql);
+    if (strangers[_i].words != NULL)
+        refused_and_untouched(strangers[_i].words);
+    else
+        scratch_sound(at.book);
+}
+END_TEST
+
 START_TEST(a_newer_book_is_refused)
 {
     scratch_book(&at, 1);
@@ -447,6 +482,8 @@ Suite *suite(void)
     tcase_add_test(t, what_is_left_of_a_lost_book_is_not_thrown_away);
     tcase_add_test(t, files_that_are_no_book_are_refused);
     tcase_add_test(t, databases_of_others_are_refused);
+    tcase_add_loop_test(t, a_schema_others_have_changed_is_refused, 0,
+                        (int)(sizeof strangers / sizeof strangers[0]));
     tcase_add_test(t, a_newer_book_is_refused);
     tcase_add_test(t, a_newer_book_that_crashed_is_refused);
     tcase_add_test(t, things_that_are_no_files_are_refused);

@@ -110,10 +110,6 @@ static const struct {
     {"UPDATE value SET entry = '5 mm' || CAST(x'ff' AS TEXT) WHERE variable = 'thickness' AND"
      " coupon_id = (SELECT id FROM coupon WHERE mark = '03')",
      "coupon 03: its value of thickness holds the byte 0xff, which is not UTF-8 text\n"},
-    {"DROP TRIGGER coupon_stays",
-     "the trigger coupon_stays is missing or is not as this program makes it\n"},
-    {"DROP INDEX coupon_trial; CREATE INDEX coupon_trial ON coupon (who)",
-     "the index coupon_trial is missing or is not as this program makes it\n"},
 };
 
 START_TEST(a_fault_is_told_in_one_line)

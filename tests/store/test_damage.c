@@ -1,4 +1,4 @@
-/* Books that are cut short, spoilt, or robbed of their rules. */
+/* Books that are cut short, spoilt, or hold what the rules forbid, and disks that do not answer. */
 #include "run.h"
 
 #include <errno.h>
@@ -8,6 +8,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "base/mem.h"
 #include "scratch.h"
 #include "store/calibrations.h"
 #include "store/coupons.h"
@@ -28,25 +29,32 @@ static void tear_down(void)
     scratch_remove(&at);
 }
 
-/* Every table is replaced by one of the same columns without types, keys and checks. */
-static void strip_rules(void)
+/* Runs `sql` while the tables have no types, checks and references, and gives them back after it.
+ */
+static void without_rules(const char *sql)
 {
-    char *sql = scratch_text(
-        at.book,
-        "SELECT 'PRAGMA foreign_keys = OFF;' || group_concat('DROP TRIGGER IF EXISTS ' || name ||"
-        " '_stays; CREATE TABLE s AS SELECT * FROM ' || name || '; DROP TABLE ' || name ||"
-        " '; ALTER TABLE s RENAME TO ' || name, '; ') FROM sqlite_schema WHERE type = 'table'"
-        " AND name NOT IN ('coupon', 'history')");
+    static const char keep[] =
+        "CREATE TABLE o.s AS SELECT name, sql FROM main.sqlite_schema;"
+        " PRAGMA writable_schema = ON; UPDATE main.sqlite_schema AS m SET sql ="
+        " replace(replace(replace(replace(sql, 'TEXT NOT NULL', 'TEXT'),"
+        " 'INTEGER NOT NULL', 'INTEGER'), 'REAL NOT NULL', 'REAL'),"
+        " 'STRICT, ', '') WHERE type = 'table'";
+    static const char give_back[] =
+        "PRAGMA writable_schema = ON; UPDATE main.sqlite_schema AS m SET sql ="
+        " (SELECT sql FROM o.s WHERE s.name = m.name)";
+    const char *other = scratch_file(&at, "rules");
+    char *first = mem_format("ATTACH '%s' AS o; %s", other, keep);
+    char *then =
+        mem_format("PRAGMA foreign_keys = OFF; PRAGMA ignore_check_constraints = ON; %s", sql);
+    char *last = mem_format("ATTACH '%s' AS o; %s", other, give_back);
 
-    ck_assert_int_eq(scratch_sql(at.book, sql), SQLITE_OK);
-    ck_assert_int_eq(
-        scratch_sql(at.book, "PRAGMA foreign_keys = OFF; DROP TRIGGER coupon_stays; CREATE TABLE s"
-                             " AS SELECT id, revision, sequence, trial_id, mark, when_utc_ms,"
-                             " when_offset_min, who, note, struck_why, struck_utc_ms,"
-                             " struck_offset_min FROM coupon; DROP TABLE coupon;"
-                             " ALTER TABLE s RENAME TO coupon;"),
-        SQLITE_OK);
-    free(sql);
+    ck_assert_int_eq(scratch_sql(at.book, first), SQLITE_OK);
+    ck_assert_msg(scratch_sql(at.book, then) == SQLITE_OK, "%s", sql);
+    ck_assert_int_eq(scratch_sql(at.book, last), SQLITE_OK);
+    unlink(other);
+    free(first);
+    free(then);
+    free(last);
 }
 
 static void ignore_line(void *ctx, const char *line)
@@ -63,10 +71,8 @@ static void use_everything(void)
     struct variable_list variables;
     struct trial_list trials = {0};
     struct coupon c;
-    struct book *book;
+    struct book *book = scratch_open(at.book, BOOK_WRITE);
 
-    if (book_open(&book, at.book, BOOK_WRITE, &e) < 0)
-        return;
     variable_list_init(&variables);
     ck_assert(coupons_load(book, NULL, true, &coupons, &e) == 0 || one_line(&e));
     ck_assert(trials_load(book, &trials, &e) == 0 || one_line(&e));
@@ -74,7 +80,7 @@ static void use_everything(void)
     ck_assert(calibrations_load(book, NULL, &feeds, &e) == 0 || one_line(&e));
     ck_assert(book_check(book, ignore_line, NULL, &e) < 0 && one_line(&e));
     coupon_init(&c);
-    ck_assert(coupon_save(book, &c, &e) < 0 && one_line(&e));
+    ck_assert(coupon_save(book, &c, &e) == 0 || one_line(&e));
     coupon_free(&c);
     calibration_list_free(&feeds);
     coupon_list_free(&coupons);
@@ -113,34 +119,32 @@ START_TEST(a_cut_book_is_refused_or_read_but_never_changed)
 }
 END_TEST
 
-/* A book whose tables somebody has made anew, without any of their rules. */
-START_TEST(a_book_without_rules_never_crashes_the_program)
+/* Rows no rule of the schema allows, in tables that look as they should. */
+START_TEST(rows_without_rules_never_crash_the_program)
 {
-    static const char *const empty[] = {
-        "INSERT INTO coupon VALUES (NULL, NULL, NULL, NULL, NULL, NULL, NULL, NULL, NULL, NULL,"
-        " NULL, NULL)",
-        "INSERT INTO value VALUES (NULL, NULL, NULL, NULL, NULL, NULL, NULL)",
-        "INSERT INTO value VALUES ('', 'volts', 'odd', 'x', x'00', NULL, NULL)",
-        "INSERT INTO value VALUES ('', 'volts', 'category', 'x', x'00', NULL, NULL)",
-        "INSERT INTO bend VALUES ('', 7, 7, 'x', 'x', 'x', 'x', 'x', 'x', 'x', 'x', 'x', 'x')",
-        "INSERT INTO photo VALUES ('', 1, NULL, NULL, NULL)",
-        "INSERT INTO trial VALUES (NULL, NULL, NULL, NULL, NULL, NULL, NULL, NULL, NULL)",
-        "INSERT INTO trial_variable VALUES (NULL, NULL, NULL)",
-        "INSERT INTO variable VALUES (NULL, NULL, NULL, NULL, NULL, NULL, NULL, NULL, NULL, NULL,"
-        " NULL, NULL, NULL, NULL, NULL, NULL, NULL)",
-        "INSERT INTO calibration VALUES (NULL, NULL, NULL, NULL, NULL, NULL, NULL, NULL, NULL,"
+    static const char *const odd[] = {
+        "INSERT INTO coupon VALUES ('', NULL, NULL, NULL, NULL, NULL, NULL, NULL, NULL, NULL, NULL,"
         " NULL)",
+        "INSERT INTO value VALUES ('', '', NULL, NULL, NULL, NULL, NULL)",
+        "INSERT INTO value VALUES ('', 'volts', 'odd', 'x', x'00', NULL, NULL)",
+        "INSERT INTO value VALUES ('', 'amps', 'category', 'x', x'00', NULL, NULL)",
+        "DELETE FROM bend; INSERT INTO bend VALUES ('', 7, 7, 'x', 'x', 'x', 'x', 'x', 'x', 'x',"
+        " 'x', 'x', 'x')",
+        "INSERT INTO photo VALUES ('', 9, NULL, NULL, NULL)",
+        "INSERT INTO trial VALUES ('', NULL, NULL, NULL, NULL, NULL, NULL, NULL, NULL)",
+        "INSERT INTO trial_variable VALUES ('', 1, NULL)",
+        "INSERT INTO variable VALUES ('', NULL, NULL, NULL, NULL, NULL, NULL, NULL, NULL, NULL,"
+        " NULL, NULL, NULL, NULL, NULL, NULL, NULL)",
+        "INSERT INTO calibration VALUES ('', NULL, NULL, NULL, NULL, NULL, NULL, NULL, NULL, NULL)",
     };
 
     scratch_book(&at, 1);
-    strip_rules();
-    for (size_t i = 0; i < sizeof empty / sizeof empty[0]; i++) {
-        ck_assert_msg(scratch_sql(at.book, empty[i]) == SQLITE_OK, "%s", empty[i]);
-        ck_assert_int_eq(scratch_sql(at.book,
-                                     "UPDATE value SET coupon_id = (SELECT max(id) FROM coupon)"
-                                     " WHERE coupon_id = ''; UPDATE bend SET coupon_id ="
-                                     " (SELECT max(id) FROM coupon) WHERE coupon_id = '';"),
-                         SQLITE_OK);
+    for (size_t i = 0; i < sizeof odd / sizeof odd[0]; i++) {
+        without_rules(odd[i]);
+        without_rules("UPDATE value SET coupon_id = (SELECT max(id) FROM coupon) WHERE coupon_id ="
+                      " ''; UPDATE bend SET coupon_id = (SELECT max(id) FROM coupon)"
+                      " WHERE coupon_id = ''; UPDATE photo SET coupon_id ="
+                      " (SELECT max(id) FROM coupon) WHERE coupon_id = '';");
         use_everything();
     }
 }
@@ -289,7 +293,7 @@ Suite *suite(void)
     tcase_add_checked_fixture(t, set_up, tear_down);
     tcase_set_timeout(t, 120);
     tcase_add_test(t, a_cut_book_is_refused_or_read_but_never_changed);
-    tcase_add_test(t, a_book_without_rules_never_crashes_the_program);
+    tcase_add_test(t, rows_without_rules_never_crash_the_program);
     tcase_add_test(t, a_spoilt_book_never_crashes_the_program);
     tcase_add_loop_test(t, a_read_that_fails_is_not_called_damage, 0,
                         (int)(sizeof uses / sizeof uses[0]));
