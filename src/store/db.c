@@ -19,6 +19,7 @@ static const struct meaning {
     {SQLITE_BUSY, ERROR_SYSTEM,
      "another program has been writing into it for more than 10 s; try again"},
     {SQLITE_LOCKED, ERROR_SYSTEM, "another program holds it; try again"},
+    {SQLITE_INTERRUPT, ERROR_SYSTEM, "a signal has stopped what was going on"},
     {SQLITE_READONLY, ERROR_SYSTEM, "it can only be read"},
     {SQLITE_IOERR_READ, ERROR_SYSTEM, "the disk could not be read; try again"},
     {SQLITE_IOERR_CORRUPTFS, ERROR_SYSTEM, "the disk could not be read; try again"},

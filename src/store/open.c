@@ -4,6 +4,7 @@
  * changes.
  */
 #include <errno.h>
+#include <signal.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -19,6 +20,7 @@
 
 enum {
     WAIT_FOR_OTHERS_MS = 10000,
+    STEPS_BETWEEN_LOOKS = 1000000, /* of SQLite's machine: some hundredths of a second */
 };
 
 struct opening {
@@ -50,8 +52,21 @@ static char *immutable_name(const char *path)
     return text_take(&uri);
 }
 
+/* The screens hold these signals back until they wait for a key again; a query that does not end
+ * would never let them. */
+static int asked_to_end(void *unused)
+{
+    sigset_t waiting;
+
+    (void)unused;
+    return sigpending(&waiting) == 0 &&
+           (sigismember(&waiting, SIGINT) == 1 || sigismember(&waiting, SIGTERM) == 1 ||
+            sigismember(&waiting, SIGHUP) == 1);
+}
+
 static void configure(sqlite3 *sqlite)
 {
+    sqlite3_progress_handler(sqlite, STEPS_BETWEEN_LOOKS, asked_to_end, NULL);
     sqlite3_extended_result_codes(sqlite, 1);
     sqlite3_busy_timeout(sqlite, WAIT_FOR_OTHERS_MS);
     sqlite3_db_config(sqlite, SQLITE_DBCONFIG_DEFENSIVE, 1, NULL);

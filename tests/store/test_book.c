@@ -13,6 +13,7 @@
 #include "base/mem.h"
 #include "scratch.h"
 #include "store/coupons.h"
+#include "store/db.h"
 #include "store/settings.h"
 
 static struct scratch at;
@@ -189,6 +190,29 @@ START_TEST(a_schema_others_have_changed_is_refused)
         refused_and_untouched(strangers[_i].words);
     else
         scratch_sound(at.book);
+}
+END_TEST
+
+/* The screens hold signals back; a query that does not end must see them. */
+START_TEST(a_query_without_end_is_stopped_by_a_signal)
+{
+    static const int numbers[] = {SIGINT, SIGTERM, SIGHUP};
+    struct book *book = scratch_open(at.book, BOOK_CREATE);
+    sigset_t held;
+    int64_t n;
+
+    sigemptyset(&held);
+    sigaddset(&held, numbers[_i]);
+    sigprocmask(SIG_BLOCK, &held, NULL);
+    raise(numbers[_i]);
+    ck_assert_int_lt(db_number(book,
+                               "WITH RECURSIVE n (i) AS (SELECT 1 UNION ALL SELECT i FROM n)"
+                               " SELECT count(*) FROM n",
+                               &n, &e),
+                     0);
+    ck_assert_msg(strstr(e.text, "a signal has stopped") != NULL && one_line(&e), "%s", e.text);
+    ck_assert_int_eq(scratch_save(book, &e), 0); /* what is short is still done */
+    book_close(book);
 }
 END_TEST
 
@@ -484,6 +508,7 @@ Suite *suite(void)
     tcase_add_test(t, databases_of_others_are_refused);
     tcase_add_loop_test(t, a_schema_others_have_changed_is_refused, 0,
                         (int)(sizeof strangers / sizeof strangers[0]));
+    tcase_add_loop_test(t, a_query_without_end_is_stopped_by_a_signal, 0, 3);
     tcase_add_test(t, a_newer_book_is_refused);
     tcase_add_test(t, a_newer_book_that_crashed_is_refused);
     tcase_add_test(t, things_that_are_no_files_are_refused);
