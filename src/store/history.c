@@ -32,10 +32,10 @@ static const struct kept {
 static int add_columns(struct book *book, struct text *sql, const char *table, struct error *e)
 {
     struct query *q = db_query(book,
-                               "SELECT group_concat('''' || name || ''', ' || CASE type WHEN 'REAL'"
-                               " THEN 'json(iif(k.\"' || name || '\" IS NULL, ''null'',"
-                               " printf(''%!.17g'', k.\"' || name || '\")))'"
-                               " ELSE 'k.\"' || name || '\"' END, ', ') AS columns"
+                               "SELECT group_concat(printf(CASE type WHEN 'REAL' THEN"
+                               " '%Q, json(iif(k.\"%w\" IS NULL, ''null'',"
+                               " printf(''%%!.17g'', k.\"%w\")))'"
+                               " ELSE '%Q, k.\"%w\"' END, name, name, name), ', ') AS columns"
                                " FROM pragma_table_info(:table)",
                                e);
     int got;

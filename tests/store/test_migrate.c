@@ -180,6 +180,31 @@ START_TEST(history_keeps_new_columns)
 }
 END_TEST
 
+/* A name is a name, whatever is in it. */
+START_TEST(history_keeps_columns_of_any_name)
+{
+    static const struct schema_step odd = {
+        0, "odd",
+        "ALTER TABLE coupon ADD COLUMN \"a\"\"'b\" TEXT; ALTER TABLE coupon ADD COLUMN"
+        " \"x\"\", 'y%s\" REAL; UPDATE coupon SET \"a\"\"'b\" = 'one', \"x\"\", 'y%s\" = 1.5;"};
+    struct schema_step steps[MOST_STEPS];
+    struct schema schema = with_steps(steps, &odd, 1);
+    struct book *book;
+    struct coupon c;
+
+    old_book("schema-1.sql");
+    ck_assert_int_eq(book_open_schema(&book, at.book, BOOK_WRITE, &schema, &e), 0);
+    ck_assert_int_eq(coupon_load(book, NULL, "A03", &c, &e), 0);
+    ck_assert_msg(coupon_save(book, &c, &e) == 0, "%s", e.text);
+    coupon_free(&c);
+    book_close(book);
+    ck_assert_int_eq(scratch_count(at.book, "SELECT count(*) FROM history, json_each(state) WHERE"
+                                            " (key = 'a\"''b' AND value = 'one') OR"
+                                            " (key = 'x\", ''y%s' AND value = 1.5)"),
+                     2);
+}
+END_TEST
+
 static void step_fails(const char *sql, const char *words)
 {
     struct schema_step steps[MOST_STEPS], more[] = {good_step, {0, "bad", sql}};
@@ -305,6 +330,7 @@ Suite *suite(void)
     tcase_add_test(t, a_book_of_schema_1_opens_and_reads);
     tcase_add_test(t, a_step_is_done_once_and_keeps_what_is_there);
     tcase_add_test(t, history_keeps_new_columns);
+    tcase_add_test(t, history_keeps_columns_of_any_name);
     tcase_add_test(t, a_step_that_fails_leaves_the_book_at_the_step_before);
     tcase_add_test(t, a_step_that_breaks_references_is_undone);
     tcase_add_test(t, several_programs_bring_a_book_up_to_date_at_once);
