@@ -18,10 +18,9 @@
 /* trials */
 int task_trials(struct session *s, struct trial_list *out, struct error *e);
 int task_trial(struct session *s, const char *name, struct trial *out, struct error *e);
-/* The trial of that name, made when there is none. */
-int task_trial_ensure(struct session *s, const char *name, struct trial *out, struct error *e);
 /* Where coupons go: the trial of that name, made when there is none; for NULL the last one, or in a
- * book without any a first one. */
+ * book without any a first one. Inside a transaction, so that no other program makes it meanwhile.
+ */
 int task_trial_to_fill(struct session *s, const char *name, struct trial *out, struct error *e);
 int task_trial_save(struct session *s, struct trial *t, struct error *e);
 /* The variable whose result decides the trial; `named` (may be NULL) overrides. */

@@ -13,28 +13,23 @@ int task_trials(struct session *s, struct trial_list *out, struct error *e)
     return trials_load(s->book, out, e);
 }
 
-/* The trial logged into last; else the newest. */
+/* The trial logged into last, else the newest: 1, or 0 in a book without any. */
 static int last_trial(struct session *s, struct trial *out, struct error *e)
 {
     struct trial_list list;
     char *id = NULL;
-    int rc = -1;
+    int rc = task_trials(s, &list, e);
 
-    if (task_trials(s, &list, e) < 0)
-        return -1;
-    if (list.count == 0) {
-        error_set(e, ERROR_ANSWER,
-                  "%s holds no trial yet; 'coldlap log' or 'coldlap import' makes "
-                  "the first",
-                  book_path(s->book));
-    } else if (setting_get(s->book, "last_trial", &id, e) == 0) {
+    if (rc == 0)
+        rc = setting_get(s->book, "last_trial", &id, e);
+    if (rc == 0 && list.count > 0) {
         const struct trial *found = &list.items[list.count - 1];
 
         for (size_t i = 0; id != NULL && i < list.count; i++)
             if (strcmp(list.items[i].id, id) == 0)
                 found = &list.items[i];
         trial_copy(out, found);
-        rc = 0;
+        rc = 1;
     }
     free(id);
     trial_list_free(&list);
@@ -43,45 +38,30 @@ static int last_trial(struct session *s, struct trial *out, struct error *e)
 
 int task_trial(struct session *s, const char *name, struct trial *out, struct error *e)
 {
-    return name == NULL ? last_trial(s, out, e) : trial_load(s->book, name, out, e);
-}
+    int got;
 
-int task_trial_ensure(struct session *s, const char *name, struct trial *out, struct error *e)
-{
-    struct trial_list list;
-    const struct trial *found;
-
-    if (task_trials(s, &list, e) < 0)
-        return -1;
-    found = trial_list_find(&list, name);
-    if (found != NULL)
-        trial_copy(out, found);
-    trial_list_free(&list);
-    if (found != NULL)
-        return 0;
-    trial_init(out);
-    out->name = mem_copy(name);
-    if (task_trial_save(s, out, e) == 0)
-        return 0;
-    trial_free(out);
-    if (trial_load(s->book, name, out, NULL) < 0)
-        return -1;
-    error_clear(e); /* another bench made it in this very moment */
-    return 0;
+    if (name != NULL)
+        return trial_load(s->book, name, out, e);
+    got = last_trial(s, out, e);
+    if (got == 0)
+        return error_set(e, ERROR_ANSWER,
+                         "%s holds no trial yet; 'coldlap log' or 'coldlap import' makes the first",
+                         book_path(s->book));
+    return got < 0 ? -1 : 0;
 }
 
 int task_trial_to_fill(struct session *s, const char *name, struct trial *out, struct error *e)
 {
-    struct trial_list all;
-    size_t count;
+    int got = name == NULL ? last_trial(s, out, e) : trial_load(s->book, name, out, NULL) == 0;
 
-    if (name != NULL)
-        return task_trial_ensure(s, name, out, e);
-    if (task_trials(s, &all, e) < 0)
-        return -1;
-    count = all.count;
-    trial_list_free(&all);
-    return count > 0 ? task_trial(s, NULL, out, e) : task_trial_ensure(s, "first", out, e);
+    if (got != 0)
+        return got < 0 ? -1 : 0;
+    trial_init(out);
+    out->name = mem_copy(name == NULL ? "first" : name);
+    if (task_trial_save(s, out, e) == 0)
+        return 0;
+    trial_free(out);
+    return -1;
 }
 
 int task_trial_save(struct session *s, struct trial *t, struct error *e)

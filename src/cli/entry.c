@@ -94,9 +94,6 @@ static int set_variable(struct entry_target *t, const struct pair *pair, struct 
 
     if (v == NULL)
         return refuse_key(t->s, pair->key, e);
-    if (v->group == GROUP_DERIVED)
-        return error_set(e, ERROR_INPUT, "%s is worked out, not entered; enter %s", v->key,
-                         v->from != NULL ? v->from : "what it comes from");
     return coupon_set_from_text(t->coupon, v, pair->value, &in);
 }
 

@@ -222,8 +222,8 @@ int coupon_set_from_text(struct coupon *c, const struct variable *v, const char 
 
     in->question[0] = '\0';
     if (v->group == GROUP_DERIVED)
-        rc = error_set(in->error, ERROR_INPUT, "%s is computed and cannot be entered; enter %s",
-                       v->label, v->from);
+        rc = error_set(in->error, ERROR_INPUT, "%s is worked out, not entered; enter %s", v->label,
+                       v->from);
     else if (*trimmed == '\0')
         coupon_unset(c, v->key);
     else if (v->kind == VARIABLE_CATEGORY)
