@@ -3,10 +3,8 @@
  */
 #include "app/calc.h"
 
-#include <stdlib.h>
 #include <string.h>
 
-#include "app/calc_work.h"
 #include "base/text.h"
 
 static const struct calc_kind *const kinds[] = {
@@ -28,6 +26,13 @@ const struct calc_kind *calc_kind_find(const char *name)
         if (text_same(k->name, name))
             return k;
     return NULL;
+}
+
+const struct unit *calc_unit(enum dimension dimension, const char *key)
+{
+    if (dimension == DIM_NUMBER || key == NULL)
+        return unit_base(dimension);
+    return unit_find(key, strlen(key), dimension);
 }
 
 static int unknown_kind(const char *name, struct error *e)
@@ -68,31 +73,4 @@ int calc_run(const char *kind, size_t count, char *const arguments[], enum unit_
         result = calc_answer_make(k, &in, units, out, e);
     calc_inputs_free(&in);
     return result;
-}
-
-void calc_answer_free(struct calc_answer *a)
-{
-    size_t i;
-
-    for (i = 0; i < a->input_count; i++)
-        free(a->inputs[i].text);
-    for (i = 0; i < a->word_count; i++)
-        free(a->words[i].text);
-    for (i = 0; i < a->note_count; i++)
-        free(a->notes[i].text);
-    free(a->inputs);
-    free(a->figures);
-    free(a->words);
-    free(a->notes);
-    memset(a, 0, sizeof *a);
-}
-
-const struct calc_figure *calc_figure_find(const struct calc_answer *a, const char *key)
-{
-    size_t i;
-
-    for (i = 0; i < a->figure_count; i++)
-        if (strcmp(a->figures[i].key, key) == 0)
-            return &a->figures[i];
-    return NULL;
 }

@@ -2,13 +2,14 @@
  * From inputs to an answer: the work of the kind, the ± of the readings carried through it, and
  * every figure as it is to be shown.
  */
+#include "app/calc_answer.h"
+
 #include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-#include "app/calc_work.h"
 #include "base/array.h"
 #include "base/mem.h"
 #include "base/text.h"
@@ -52,13 +53,6 @@ static size_t argument_count(const struct calc_kind *kind)
     return n;
 }
 
-static const struct unit *row_unit(enum dimension dimension, const char *key)
-{
-    return key == NULL || *key == '\0' || dimension == DIM_NUMBER
-               ? NULL
-               : unit_find(key, strlen(key), dimension);
-}
-
 /* Decimals that show two figures of the ±. */
 static int decimals_of(double error)
 {
@@ -79,7 +73,7 @@ static void show_with_error(char *out, size_t size, double value, double error, 
 }
 
 /* The words behind a bare number: its unit when it has one. */
-static void show_number(struct calc_figure *f, const struct calc_output *row)
+static void show_number(struct calc_figure *f)
 {
     char number[40];
 
@@ -87,7 +81,7 @@ static void show_number(struct calc_figure *f, const struct calc_output *row)
                       fabs(f->value) < 10     ? 4
                       : fabs(f->value) < 1000 ? 1
                                               : 0);
-    snprintf(f->shown, sizeof f->shown, "%s%s%s", number, *row->unit == '\0' ? "" : " ", row->unit);
+    snprintf(f->shown, sizeof f->shown, "%s%s%s", number, *f->unit == '\0' ? "" : " ", f->unit);
 }
 
 static void show(struct calc_figure *f, const struct calc_output *row, double value, double error,
@@ -101,22 +95,23 @@ static void show(struct calc_figure *f, const struct calc_output *row, double va
         show_with_error(f->shown, sizeof f->shown, unit_from_base(unit, value), error / unit->scale,
                         unit->symbol);
     else if (error > 0 && isfinite(value))
-        show_with_error(f->shown, sizeof f->shown, value, error, row->unit);
+        show_with_error(f->shown, sizeof f->shown, value, error, f->unit);
     else if (unit != NULL)
         quantity_format(f->shown, sizeof f->shown, value, row->dimension, units);
     else
-        show_number(f, row);
+        show_number(f);
 }
 
 void calc_figure_fill(struct calc_figure *f, const struct calc_output *row, bool twin, double value,
                       double error, enum unit_system units)
 {
-    const struct unit *unit = row_unit(row->dimension, twin ? row->twin_unit : row->unit);
+    const struct unit *unit =
+        twin ? unit_shown(row->dimension, UNITS_INCH) : calc_unit(row->dimension, row->unit);
 
     memset(f, 0, sizeof *f);
     f->key = twin ? row->twin_key : row->key;
     f->label = row->label;
-    f->unit = unit == NULL ? row->unit : unit->symbol;
+    f->unit = unit != NULL ? unit->symbol : row->unit != NULL ? row->unit : "";
     f->value = unit == NULL ? value : unit_from_base(unit, value);
     f->error = !(error > 0) ? NAN : unit == NULL ? error : error / unit->scale;
     f->twin = twin;
@@ -167,11 +162,9 @@ static void add_input(struct calc_answer *a, const struct calc_argument *row,
                       const struct calc_inputs *in, size_t i)
 {
     bool number = row->type == CALC_QUANTITY;
-    const struct unit *unit = number ? row_unit(row->dimension, row->unit) : NULL;
+    const struct unit *unit = number ? calc_unit(row->dimension, row->unit) : NULL;
     struct calc_input *x;
 
-    if (unit == NULL && number)
-        unit = unit_base(row->dimension);
     a->inputs = array_room(a->inputs, &a->input_room, a->input_count + 1, sizeof *a->inputs);
     x = &a->inputs[a->input_count++];
     x->key = row->key;
@@ -203,16 +196,33 @@ static void note_error(struct calc_answer *a)
         }
 }
 
-/* Readings far beyond any shop give infinities; no figure may be one. */
-static void drop_infinite(struct calc_work *w)
+/* Readings far beyond any shop give infinities; no figure and no ± may be one. */
+static void drop_infinite(struct calc_work *w, const double *error)
 {
     size_t i;
 
     for (i = 0; i < CALC_OUTPUTS; i++)
-        if (isinf(w->out[i])) {
+        if (isinf(w->out[i]) || isinf(error[i])) {
             w->out[i] = NAN;
             w->why[i] = "the readings are beyond all measure";
         }
+}
+
+void calc_answer_free(struct calc_answer *a)
+{
+    size_t i;
+
+    for (i = 0; i < a->input_count; i++)
+        free(a->inputs[i].text);
+    for (i = 0; i < a->word_count; i++)
+        free(a->words[i].text);
+    for (i = 0; i < a->note_count; i++)
+        free(a->notes[i].text);
+    free(a->inputs);
+    free(a->figures);
+    free(a->words);
+    free(a->notes);
+    memset(a, 0, sizeof *a);
 }
 
 int calc_answer_make(const struct calc_kind *kind, const struct calc_inputs *in,
@@ -226,9 +236,9 @@ int calc_answer_make(const struct calc_kind *kind, const struct calc_inputs *in,
     work_start(&w, in->value, in->text);
     if (kind->work(&w, e) != 0)
         return -1;
-    drop_infinite(&w);
     uncertainty_carry(carried_work, &carried, in->value, in->error, argument_count(kind), error,
                       CALC_OUTPUTS);
+    drop_infinite(&w, error);
     out->kind = kind;
     out->units = units;
     add_figures(out, &w, error);
@@ -259,4 +269,14 @@ void calc_note(struct calc_answer *a, const char *format, ...)
     va_end(args);
     a->notes = array_room(a->notes, &a->note_room, a->note_count + 1, sizeof *a->notes);
     a->notes[a->note_count++] = note;
+}
+
+const struct calc_figure *calc_figure_find(const struct calc_answer *a, const char *key)
+{
+    size_t i;
+
+    for (i = 0; i < a->figure_count; i++)
+        if (strcmp(a->figures[i].key, key) == 0)
+            return &a->figures[i];
+    return NULL;
 }

@@ -5,47 +5,16 @@
 #include <stddef.h>
 #include <string.h>
 
+#include "app/calc_answer.h"
 #include "app/calc_list.h"
-#include "app/calc_work.h"
 #include "weld/duty.h"
 #include "weld/uncertainty.h"
 
 enum { RATED, RATED_AMPS, AMPS, LOG };
 
-static const struct calc_argument arguments[] = {
-    {"rated", "rated_duty", CALC_QUANTITY, DIM_SHARE, NULL, NULL, NULL, 0,
-     "duty cycle on the rating plate, 60% or 0.6"},
-    {"rated_amps", "rated_current", CALC_QUANTITY, DIM_CURRENT, "A", NULL, NULL, 0,
-     "the current it is rated at"},
-    {"amps", "current", CALC_QUANTITY, DIM_CURRENT, "A", NULL, NULL, -READING_AMPERE,
-     "the current asked about"},
-    {"log", "passes", CALC_TEXT, DIM_NUMBER, NULL, NULL, NULL, 0,
-     "passes as clock times, \"0:00-1:20; 2:00-3:15\", or as arc and pause, \"80/40; 75/30; 60\" "
-     "(s)"},
-    {NULL, NULL, CALC_TEXT, DIM_NUMBER, NULL, NULL, NULL, 0, NULL},
-};
-
 enum { OUT_DUTY, OUT_ALLOWED, OUT_FULL, OUT_MINUTES, OUT_USED, OUT_LAST, OUT_ARC };
 
 #define PERIOD "IEC 60974-1: a period of 10 min [from memory]"
-
-static const struct calc_output outputs[] = {
-    {"duty_pct", "Duty cycle", DIM_SHARE, "%", NULL, NULL,
-     "at the current asked about; without rating, what the log used", PERIOD},
-    {"duty_allowed_pct", "Duty cycle at that current", DIM_SHARE, "%", NULL, NULL,
-     "rated·(I_rated/I)², at most 100", "common practice: equal heating"},
-    {"full_duty_current_a", "Current that can run all the time", DIM_CURRENT, "A", NULL, NULL,
-     "I_rated·√(rated/100)", "common practice: equal heating"},
-    {"arc_min_per_10_min", "Arc time in ten minutes", DIM_NUMBER, "min", NULL, NULL,
-     "10 min · duty", PERIOD},
-    {"duty_used_pct", "Most used in any ten minutes", DIM_SHARE, "%", NULL, NULL,
-     "arc time in the fullest window/10 min", PERIOD},
-    {"duty_last_pct", "Used in the last ten minutes", DIM_SHARE, "%", NULL, NULL,
-     "arc time in the window that ends with the last pass/10 min", PERIOD},
-    {"arc_time_s", "Arc time of all passes", DIM_TIME, "s", NULL, NULL, "sum of the passes",
-     "by definition"},
-    {NULL, NULL, DIM_NUMBER, NULL, NULL, NULL, NULL, NULL},
-};
 
 /* "0:00-1:20" or "80/40"; the second kind goes on from `*clock`. */
 static int read_span(char *item, double *clock, struct duty_span *span, struct error *e)
@@ -130,8 +99,41 @@ const struct calc_kind calc_duty = {
     .summary = "Duty cycle at another current, and over a log of passes",
     .needs = "rated, rated_amps and amps; or a log of passes",
     .range = "rated 0 to 100 %, currents above 0; beyond the rated current the law may not hold",
-    .arguments = arguments,
-    .outputs = outputs,
+    /* clang-format off */
+    .arguments = {
+        [RATED] = {.key = "rated", .also = "rated_duty", .dimension = DIM_SHARE,
+            .help = "duty cycle on the rating plate, 60% or 0.6"},
+        [RATED_AMPS] = {.key = "rated_amps", .also = "rated_current", .dimension = DIM_CURRENT,
+            .help = "the current it is rated at"},
+        [AMPS] = {.key = "amps", .also = "current", .dimension = DIM_CURRENT,
+            .error = -READING_AMPERE, .help = "the current asked about"},
+        [LOG] = {.key = "log", .also = "passes", .type = CALC_TEXT,
+            .help = "passes as clock times, \"0:00-1:20; 2:00-3:15\", or as arc and pause, "
+            "\"80/40; 75/30; 60\" (s)"},
+    },
+    .outputs = {
+        [OUT_DUTY] = {.key = "duty_pct", .label = "Duty cycle", .dimension = DIM_SHARE,
+            .formula = "at the current asked about; without rating, what the log used",
+            .source = PERIOD},
+        [OUT_ALLOWED] = {.key = "duty_allowed_pct", .label = "Duty cycle at that current",
+            .dimension = DIM_SHARE, .formula = "rated·(I_rated/I)², at most 100",
+            .source = "common practice: equal heating"},
+        [OUT_FULL] = {.key = "full_duty_current_a", .label = "Current that can run all the time",
+            .dimension = DIM_CURRENT, .formula = "I_rated·√(rated/100)",
+            .source = "common practice: equal heating"},
+        [OUT_MINUTES] = {.key = "arc_min_per_10_min", .label = "Arc time in ten minutes",
+            .unit = "min", .formula = "10 min · duty", .source = PERIOD},
+        [OUT_USED] = {.key = "duty_used_pct", .label = "Most used in any ten minutes",
+            .dimension = DIM_SHARE, .formula = "arc time in the fullest window/10 min",
+            .source = PERIOD},
+        [OUT_LAST] = {.key = "duty_last_pct", .label = "Used in the last ten minutes",
+            .dimension = DIM_SHARE,
+            .formula = "arc time in the window that ends with the last pass/10 min",
+            .source = PERIOD},
+        [OUT_ARC] = {.key = "arc_time_s", .label = "Arc time of all passes", .dimension = DIM_TIME,
+            .formula = "sum of the passes", .source = "by definition"},
+    },
+    /* clang-format on */
     .example = "rated=60% rated_amps=200 amps=150",
     .permission = true,
     .work = work,

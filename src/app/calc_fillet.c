@@ -4,43 +4,15 @@
 #include <math.h>
 #include <stddef.h>
 
-#include "app/calc_work.h"
+#include "app/calc_answer.h"
 #include "weld/fillet.h"
 #include "weld/uncertainty.h"
 
 enum { LEG, LEG1, LEG2, THROAT, THICKNESS, LENGTH };
 
-static const struct calc_argument arguments[] = {
-    {"leg", "z", CALC_QUANTITY, DIM_LENGTH, "mm", NULL, NULL, READING_MM, "leg of an equal fillet"},
-    {"leg1", "leg_1", CALC_QUANTITY, DIM_LENGTH, "mm", NULL, NULL, READING_MM,
-     "one leg of an unequal fillet"},
-    {"leg2", "leg_2", CALC_QUANTITY, DIM_LENGTH, "mm", NULL, NULL, READING_MM, "the other leg"},
-    {"throat", "a", CALC_QUANTITY, DIM_LENGTH, "mm", NULL, NULL, READING_MM,
-     "throat of an equal fillet, when the leg is not known"},
-    {"thickness", "t", CALC_QUANTITY, DIM_LENGTH, "mm", NULL, NULL, READING_CALIPER_MM,
-     "plate, for the throat as a share of it"},
-    {"length", NULL, CALC_QUANTITY, DIM_LENGTH, "mm", NULL, NULL, READING_MM,
-     "length of the bead, for its mass"},
-    {NULL, NULL, CALC_TEXT, DIM_NUMBER, NULL, NULL, NULL, 0, NULL},
-};
-
 enum { OUT_THROAT, OUT_AREA, OUT_MASS, OUT_LEG1, OUT_LEG2, OUT_RATIO, OUT_WELD };
 
 #define DENSITY "steel at 0.283 lb/in³ (7833.4 kg/m³)"
-
-static const struct calc_output outputs[] = {
-    {"throat_mm", "Throat", DIM_LENGTH, "mm", "throat_in", "in", "z₁·z₂/√(z₁² + z₂²); equal: z/√2",
-     "geometry; ISO 17659, AWS A3.0 for the name"},
-    {"area_mm2", "Area of the triangle", DIM_AREA, "mm2", "area_in2", "in2", "z₁·z₂/2", "geometry"},
-    {"mass_kg_per_m", "Weld metal per length", DIM_LINE_MASS, "kg/m", "mass_lb_per_ft", "lb/ft",
-     "area × density", DENSITY},
-    {"leg1_mm", "Leg", DIM_LENGTH, "mm", "leg1_in", "in", "as given; a·√2", "geometry"},
-    {"leg2_mm", "Other leg", DIM_LENGTH, "mm", "leg2_in", "in", "as given; a·√2", "geometry"},
-    {"throat_to_thickness", "Throat over thickness", DIM_NUMBER, "", NULL, NULL, "a/t", "geometry"},
-    {"weld_mass_kg", "Weld metal of the bead", DIM_MASS, "kg", "weld_mass_lb", "lb",
-     "mass per length × length", DENSITY},
-    {NULL, NULL, DIM_NUMBER, NULL, NULL, NULL, NULL, NULL},
-};
 
 static bool asked(const struct calc_work *w)
 {
@@ -91,8 +63,41 @@ const struct calc_kind calc_fillet = {
     .summary = "Throat, area and mass of a fillet weld",
     .needs = "leg, or leg1 and leg2, or throat",
     .range = "legs above 0, members at 90°",
-    .arguments = arguments,
-    .outputs = outputs,
+    /* clang-format off */
+    .arguments = {
+        [LEG] = {.key = "leg", .also = "z", .dimension = DIM_LENGTH, .error = READING_MM,
+            .help = "leg of an equal fillet"},
+        [LEG1] = {.key = "leg1", .also = "leg_1", .dimension = DIM_LENGTH, .error = READING_MM,
+            .help = "one leg of an unequal fillet"},
+        [LEG2] = {.key = "leg2", .also = "leg_2", .dimension = DIM_LENGTH, .error = READING_MM,
+            .help = "the other leg"},
+        [THROAT] = {.key = "throat", .also = "a", .dimension = DIM_LENGTH, .error = READING_MM,
+            .help = "throat of an equal fillet, when the leg is not known"},
+        [THICKNESS] = {.key = "thickness", .also = "t", .dimension = DIM_LENGTH,
+            .error = READING_CALIPER_MM, .help = "plate, for the throat as a share of it"},
+        [LENGTH] = {.key = "length", .dimension = DIM_LENGTH, .error = READING_MM,
+            .help = "length of the bead, for its mass"},
+    },
+    .outputs = {
+        [OUT_THROAT] = {.key = "throat_mm", .label = "Throat", .dimension = DIM_LENGTH,
+            .twin_key = "throat_in", .formula = "z₁·z₂/√(z₁² + z₂²); equal: z/√2",
+            .source = "geometry; ISO 17659, AWS A3.0 for the name"},
+        [OUT_AREA] = {.key = "area_mm2", .label = "Area of the triangle", .dimension = DIM_AREA,
+            .twin_key = "area_in2", .formula = "z₁·z₂/2", .source = "geometry"},
+        [OUT_MASS] = {.key = "mass_kg_per_m", .label = "Weld metal per length",
+            .dimension = DIM_LINE_MASS, .unit = "kg/m", .twin_key = "mass_lb_per_ft",
+            .formula = "area × density", .source = DENSITY},
+        [OUT_LEG1] = {.key = "leg1_mm", .label = "Leg", .dimension = DIM_LENGTH,
+            .twin_key = "leg1_in", .formula = "as given; a·√2", .source = "geometry"},
+        [OUT_LEG2] = {.key = "leg2_mm", .label = "Other leg", .dimension = DIM_LENGTH,
+            .twin_key = "leg2_in", .formula = "as given; a·√2", .source = "geometry"},
+        [OUT_RATIO] = {.key = "throat_to_thickness", .label = "Throat over thickness",
+            .formula = "a/t", .source = "geometry"},
+        [OUT_WELD] = {.key = "weld_mass_kg", .label = "Weld metal of the bead",
+            .dimension = DIM_MASS, .twin_key = "weld_mass_lb",
+            .formula = "mass per length × length", .source = DENSITY},
+    },
+    /* clang-format on */
     .example = "leg=1/2in",
     .work = work,
     .say = say,

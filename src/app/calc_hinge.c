@@ -5,8 +5,8 @@
 #include <math.h>
 #include <stddef.h>
 
+#include "app/calc_answer.h"
 #include "app/calc_list.h"
-#include "app/calc_work.h"
 #include "base/text.h"
 #include "weld/fillet.h"
 #include "weld/hinge.h"
@@ -27,30 +27,6 @@ enum {
     COUPONS
 };
 
-static const struct calc_argument arguments[] = {
-    {"thickness", "t", CALC_QUANTITY, DIM_LENGTH, "mm", NULL, NULL, READING_CALIPER_MM,
-     "of the member that is folded"},
-    {"leg", "z", CALC_QUANTITY, DIM_LENGTH, "mm", NULL, NULL, READING_MM, "leg of an equal fillet"},
-    {"leg1", "leg_1", CALC_QUANTITY, DIM_LENGTH, "mm", NULL, NULL, READING_MM, "one leg"},
-    {"leg2", "leg_2", CALC_QUANTITY, DIM_LENGTH, "mm", NULL, NULL, READING_MM, "the other leg"},
-    {"throat", "a", CALC_QUANTITY, DIM_LENGTH, "mm", NULL, NULL, READING_MM,
-     "throat, in place of the legs"},
-    {"unfused", "u", CALC_QUANTITY, DIM_LENGTH, "mm", NULL, "0 mm ± 0", READING_MM,
-     "depth of the root that is not fused"},
-    {"yield", "fy", CALC_QUANTITY, DIM_STRESS, "MPa", NULL, "250 MPa", 0, "yield of the plate"},
-    {"weld_strength", "strength fw", CALC_QUANTITY, DIM_STRESS, "MPa", NULL, "480 MPa", 0,
-     "tensile strength of the weld metal"},
-    {"sides", NULL, CALC_CHOICE, DIM_NUMBER, NULL, "1|2", "1", 0, "sides that are welded"},
-    {"opening", NULL, CALC_CHOICE, DIM_NUMBER, NULL, "root|face", "root", 0,
-     "what the fold opens: the root, or the face (the root closing)"},
-    {"ratio", NULL, CALC_QUANTITY, DIM_NUMBER, NULL, NULL, "1", 0,
-     "weld over plate to reach, for the throat needed"},
-    {"coupons", NULL, CALC_TEXT, DIM_NUMBER, NULL, NULL, NULL, 0,
-     "your own: \"broke THICKNESS LEG [UNFUSED]; held THICKNESS LEG [UNFUSED]\"; thickness "
-     "±0.1 mm, the others ±0.5 mm"},
-    {NULL, NULL, CALC_TEXT, DIM_NUMBER, NULL, NULL, NULL, 0, NULL},
-};
-
 enum {
     OUT_RATIO,
     OUT_PLATE,
@@ -66,34 +42,6 @@ enum {
 
 #define PLASTIC "plastic hinge of a rectangular section"
 #define FILLET_FORCE "EN 1993-1-8 4.5.3.2 for F = fw·a/√2 [from memory]"
-
-static const struct calc_output outputs[] = {
-    {"weld_to_plate", "Weld over plate", DIM_NUMBER, "", NULL, NULL,
-     "root opening fw·a²/(fy·t²); face opening F·(t + a/(2√2)), both sides F·(t + a/√2), over "
-     "fy·t²/4",
-     PLASTIC "; " FILLET_FORCE},
-    {"plate_moment_n_mm_per_mm", "Moment of the plate, per length of joint", DIM_FORCE, "N",
-     "plate_moment_lbf_in_per_in", "lbf", "fy·t²/4", PLASTIC},
-    {"weld_moment_n_mm_per_mm", "Moment of the weld, per length of joint", DIM_FORCE, "N",
-     "weld_moment_lbf_in_per_in", "lbf", "fw·a²/4; F·(t + a/(2√2)); F·(t + a/√2)",
-     PLASTIC "; " FILLET_FORCE},
-    {"throat_mm", "Throat", DIM_LENGTH, "mm", "throat_in", "in", "z₁·z₂/√(z₁² + z₂²)", "geometry"},
-    {"throat_fused_mm", "Throat that is fused", DIM_LENGTH, "mm", "throat_fused_in", "in",
-     "throat − unfused root", "geometry"},
-    {"throat_needed_mm", "Throat needed", DIM_LENGTH, "mm", "throat_needed_in", "in",
-     "weld over plate = ratio, solved for the throat", PLASTIC "; " FILLET_FORCE},
-    {"leg_needed_mm", "Leg needed", DIM_LENGTH, "mm", "leg_needed_in", "in", "throat needed × √2",
-     "geometry"},
-    {"weld_strength_needed_mpa", "Weld strength needed at this throat", DIM_STRESS, "MPa",
-     "weld_strength_needed_ksi", "ksi", "weld strength × ratio/(weld over plate)", PLASTIC},
-    {"weld_strength_at_least_mpa", "Strength the coupons show, at least", DIM_STRESS, "MPa",
-     "weld_strength_at_least_ksi", "ksi", "fy·t²/4 over the weld's shape, largest of the held",
-     "interval arithmetic on the hinge formulas"},
-    {"weld_strength_at_most_mpa", "Strength the coupons show, at most", DIM_STRESS, "MPa",
-     "weld_strength_at_most_ksi", "ksi", "fy·t²/4 over the weld's shape, least of the broken",
-     "interval arithmetic on the hinge formulas"},
-    {NULL, NULL, DIM_NUMBER, NULL, NULL, NULL, NULL, NULL},
-};
 
 static double throat_of(const struct calc_work *w)
 {
@@ -235,8 +183,73 @@ const struct calc_kind calc_hinge = {
     .summary = "Where a tee coupon folds: in the plate or in the weld",
     .needs = "thickness with leg or throat; thickness alone for the throat needed; or coupons",
     .range = "a tee folded about its joint, 0 ≤ unfused < throat, throat up to twice the thickness",
-    .arguments = arguments,
-    .outputs = outputs,
+    /* clang-format off */
+    .arguments = {
+        [THICKNESS] = {.key = "thickness", .also = "t", .dimension = DIM_LENGTH,
+            .error = READING_CALIPER_MM, .help = "of the member that is folded"},
+        [LEG] = {.key = "leg", .also = "z", .dimension = DIM_LENGTH, .error = READING_MM,
+            .help = "leg of an equal fillet"},
+        [LEG1] = {.key = "leg1", .also = "leg_1", .dimension = DIM_LENGTH, .error = READING_MM,
+            .help = "one leg"},
+        [LEG2] = {.key = "leg2", .also = "leg_2", .dimension = DIM_LENGTH, .error = READING_MM,
+            .help = "the other leg"},
+        [THROAT] = {.key = "throat", .also = "a", .dimension = DIM_LENGTH, .error = READING_MM,
+            .help = "throat, in place of the legs"},
+        [UNFUSED] = {.key = "unfused", .also = "u", .dimension = DIM_LENGTH, .usual = "0 mm ± 0",
+            .error = READING_MM, .help = "depth of the root that is not fused"},
+        [YIELD] = {.key = "yield", .also = "fy", .dimension = DIM_STRESS, .usual = "250 MPa",
+            .help = "yield of the plate"},
+        [STRENGTH] = {.key = "weld_strength", .also = "strength fw", .dimension = DIM_STRESS,
+            .usual = "480 MPa", .help = "tensile strength of the weld metal"},
+        [SIDES] = {.key = "sides", .type = CALC_CHOICE, .choices = "1|2", .usual = "1",
+            .help = "sides that are welded"},
+        [OPENING] = {.key = "opening", .type = CALC_CHOICE, .choices = "root|face", .usual = "root",
+            .help = "what the fold opens: the root, or the face (the root closing)"},
+        [RATIO] = {.key = "ratio", .usual = "1",
+            .help = "weld over plate to reach, for the throat needed"},
+        [COUPONS] = {.key = "coupons", .type = CALC_TEXT,
+            .help = "your own: \"broke THICKNESS LEG [UNFUSED]; held THICKNESS LEG [UNFUSED]\"; "
+            "thickness ±0.1 mm, the others ±0.5 mm"},
+    },
+    .outputs = {
+        [OUT_RATIO] = {.key = "weld_to_plate", .label = "Weld over plate",
+            .formula = "root opening fw·a²/(fy·t²); face opening F·(t + a/(2√2)), both sides F·(t "
+            "+ a/√2), over fy·t²/4", .source = PLASTIC "; " FILLET_FORCE},
+        [OUT_PLATE] = {.key = "plate_moment_n_mm_per_mm",
+            .label = "Moment of the plate, per length of joint", .dimension = DIM_FORCE,
+            .twin_key = "plate_moment_lbf_in_per_in", .formula = "fy·t²/4", .source = PLASTIC},
+        [OUT_WELD] = {.key = "weld_moment_n_mm_per_mm",
+            .label = "Moment of the weld, per length of joint", .dimension = DIM_FORCE,
+            .twin_key = "weld_moment_lbf_in_per_in",
+            .formula = "fw·a²/4; F·(t + a/(2√2)); F·(t + a/√2)",
+            .source = PLASTIC "; " FILLET_FORCE},
+        [OUT_THROAT] = {.key = "throat_mm", .label = "Throat", .dimension = DIM_LENGTH,
+            .twin_key = "throat_in", .formula = "z₁·z₂/√(z₁² + z₂²)", .source = "geometry"},
+        [OUT_FUSED] = {.key = "throat_fused_mm", .label = "Throat that is fused",
+            .dimension = DIM_LENGTH, .twin_key = "throat_fused_in",
+            .formula = "throat − unfused root", .source = "geometry"},
+        [OUT_NEEDED] = {.key = "throat_needed_mm", .label = "Throat needed",
+            .dimension = DIM_LENGTH, .twin_key = "throat_needed_in",
+            .formula = "weld over plate = ratio, solved for the throat",
+            .source = PLASTIC "; " FILLET_FORCE},
+        [OUT_LEG_NEEDED] = {.key = "leg_needed_mm", .label = "Leg needed", .dimension = DIM_LENGTH,
+            .twin_key = "leg_needed_in", .formula = "throat needed × √2", .source = "geometry"},
+        [OUT_STRENGTH_NEEDED] = {.key = "weld_strength_needed_mpa",
+            .label = "Weld strength needed at this throat", .dimension = DIM_STRESS,
+            .twin_key = "weld_strength_needed_ksi",
+            .formula = "weld strength × ratio/(weld over plate)", .source = PLASTIC},
+        [OUT_AT_LEAST] = {.key = "weld_strength_at_least_mpa",
+            .label = "Strength the coupons show, at least", .dimension = DIM_STRESS,
+            .twin_key = "weld_strength_at_least_ksi",
+            .formula = "fy·t²/4 over the weld's shape, largest of the held",
+            .source = "interval arithmetic on the hinge formulas"},
+        [OUT_AT_MOST] = {.key = "weld_strength_at_most_mpa",
+            .label = "Strength the coupons show, at most", .dimension = DIM_STRESS,
+            .twin_key = "weld_strength_at_most_ksi",
+            .formula = "fy·t²/4 over the weld's shape, least of the broken",
+            .source = "interval arithmetic on the hinge formulas"},
+    },
+    /* clang-format on */
     .example = "thickness=6 leg=4 yield=250 weld_strength=480 sides=1 opening=root",
     .permission = true,
     .work = work,

@@ -4,13 +4,14 @@
  * A bare number takes the row's unit; a bare fraction of a length is inches, as everywhere in the
  * program. Behind the value may stand its own ±, in the same or a named unit, or in %.
  */
+#include "app/calc_inputs.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <strings.h>
 
-#include "app/calc_work.h"
 #include "base/mem.h"
 #include "base/text.h"
 #include "model/amount.h"
@@ -89,7 +90,9 @@ static const struct unit *bare_unit(const struct calc_argument *row, bool fracti
 {
     if (row->dimension == DIM_LENGTH && fraction)
         return unit_find("in", 2, DIM_LENGTH);
-    return row->unit == NULL ? NULL : unit_find(row->unit, strlen(row->unit), row->dimension);
+    if (row->dimension == DIM_SHARE && row->unit == NULL)
+        return NULL;
+    return calc_unit(row->dimension, row->unit);
 }
 
 /* Reads a value without its ±. *unit: the unit it was in, for the ± behind it. */

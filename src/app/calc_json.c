@@ -1,7 +1,8 @@
 /*
  * An answer as one JSON object: every figure under its own key at the top, then what each rests on.
  */
-#include "app/calc_work.h"
+#include "app/calc_json.h"
+
 #include "app/cautions.h"
 #include "exchange/json.h"
 

@@ -4,40 +4,12 @@
 #include <math.h>
 #include <stddef.h>
 
-#include "app/calc_work.h"
+#include "app/calc_answer.h"
 #include "weld/stock.h"
 
 enum { COUPONS, MEMBERS, PIECE, KERF, BAR, ENDS, WIDTH, THICKNESS };
 
-static const struct calc_argument arguments[] = {
-    {"coupons", "pieces", CALC_QUANTITY, DIM_COUNT, NULL, NULL, NULL, 0, "how many are planned"},
-    {"members", NULL, CALC_QUANTITY, DIM_COUNT, NULL, NULL, "1", 0,
-     "pieces of this stock a coupon takes; 2 for a tee of one plate"},
-    {"piece", "length", CALC_QUANTITY, DIM_LENGTH, "mm", NULL, NULL, 0, "length of a piece"},
-    {"kerf", NULL, CALC_QUANTITY, DIM_LENGTH, "mm", NULL, "3 mm", 0, "width of a cut"},
-    {"bar", NULL, CALC_QUANTITY, DIM_LENGTH, "mm", NULL, "6000 mm", 0, "length of a bar"},
-    {"ends", NULL, CALC_QUANTITY, DIM_LENGTH, "mm", NULL, "0 mm", 0,
-     "length of a bar that is no use"},
-    {"width", NULL, CALC_QUANTITY, DIM_LENGTH, "mm", NULL, NULL, 0, "of the bar, for the mass"},
-    {"thickness", NULL, CALC_QUANTITY, DIM_LENGTH, "mm", NULL, NULL, 0, "of the bar, for the mass"},
-    {NULL, NULL, CALC_TEXT, DIM_NUMBER, NULL, NULL, NULL, 0, NULL},
-};
-
 enum { OUT_PER_BAR, OUT_BARS, OUT_USED, OUT_LEFT, OUT_MASS };
-
-static const struct calc_output outputs[] = {
-    {"pieces_per_bar_count", "Pieces from a bar", DIM_COUNT, "", NULL, NULL,
-     "⌊(bar − ends + kerf)/(piece + kerf)⌋", "arithmetic of cutting to length"},
-    {"bars_count", "Bars", DIM_COUNT, "", NULL, NULL, "pieces/pieces per bar, rounded up",
-     "arithmetic of cutting to length"},
-    {"stock_mm", "Stock that goes", DIM_LENGTH, "mm", "stock_in", "in",
-     "n·piece + (n − 1)·kerf on each bar", "arithmetic of cutting to length"},
-    {"left_mm", "Left of the last bar", DIM_LENGTH, "mm", "left_in", "in",
-     "bar − ends − stock − kerf", "arithmetic of cutting to length"},
-    {"stock_mass_kg", "Mass of the pieces", DIM_MASS, "kg", "stock_mass_lb", "lb",
-     "length · width · thickness · density", "density of steel 0.283 lb/in³"},
-    {NULL, NULL, DIM_NUMBER, NULL, NULL, NULL, NULL, NULL},
-};
 
 static int work(struct calc_work *w, struct error *e)
 {
@@ -65,8 +37,42 @@ const struct calc_kind calc_stock = {
     .summary = "Bars to cut for a set of coupons",
     .needs = "coupons and piece",
     .range = "piece above 0 and no longer than the bar; kerf and ends 0 or more",
-    .arguments = arguments,
-    .outputs = outputs,
+    /* clang-format off */
+    .arguments = {
+        [COUPONS] = {.key = "coupons", .also = "pieces", .dimension = DIM_COUNT,
+            .help = "how many are planned"},
+        [MEMBERS] = {.key = "members", .dimension = DIM_COUNT, .usual = "1",
+            .help = "pieces of this stock a coupon takes; 2 for a tee of one plate"},
+        [PIECE] = {.key = "piece", .also = "length", .dimension = DIM_LENGTH,
+            .help = "length of a piece"},
+        [KERF] = {.key = "kerf", .dimension = DIM_LENGTH, .usual = "3 mm",
+            .help = "width of a cut"},
+        [BAR] = {.key = "bar", .dimension = DIM_LENGTH, .usual = "6000 mm",
+            .help = "length of a bar"},
+        [ENDS] = {.key = "ends", .dimension = DIM_LENGTH, .usual = "0 mm",
+            .help = "length of a bar that is no use"},
+        [WIDTH] = {.key = "width", .dimension = DIM_LENGTH, .help = "of the bar, for the mass"},
+        [THICKNESS] = {.key = "thickness", .dimension = DIM_LENGTH,
+            .help = "of the bar, for the mass"},
+    },
+    .outputs = {
+        [OUT_PER_BAR] = {.key = "pieces_per_bar_count", .label = "Pieces from a bar",
+            .dimension = DIM_COUNT, .formula = "⌊(bar − ends + kerf)/(piece + kerf)⌋",
+            .source = "arithmetic of cutting to length"},
+        [OUT_BARS] = {.key = "bars_count", .label = "Bars", .dimension = DIM_COUNT,
+            .formula = "pieces/pieces per bar, rounded up",
+            .source = "arithmetic of cutting to length"},
+        [OUT_USED] = {.key = "stock_mm", .label = "Stock that goes", .dimension = DIM_LENGTH,
+            .twin_key = "stock_in", .formula = "n·piece + (n − 1)·kerf on each bar",
+            .source = "arithmetic of cutting to length"},
+        [OUT_LEFT] = {.key = "left_mm", .label = "Left of the last bar", .dimension = DIM_LENGTH,
+            .twin_key = "left_in", .formula = "bar − ends − stock − kerf",
+            .source = "arithmetic of cutting to length"},
+        [OUT_MASS] = {.key = "stock_mass_kg", .label = "Mass of the pieces", .dimension = DIM_MASS,
+            .twin_key = "stock_mass_lb", .formula = "length · width · thickness · density",
+            .source = "density of steel 0.283 lb/in³"},
+    },
+    /* clang-format on */
     .example = "coupons=20 members=2 piece=100 kerf=3 bar=6000",
     .work = work,
 };

@@ -4,9 +4,12 @@
  */
 #include <math.h>
 #include <stddef.h>
+#include <string.h>
 
-#include "app/calc_feedtable.h"
-#include "app/calc_work.h"
+#include "app/calc_list.h"
+#include "app/calc_process.h"
+#include "base/text.h"
+#include "weld/feedtable.h"
 #include "weld/uncertainty.h"
 #include "weld/wire.h"
 
@@ -27,38 +30,6 @@ enum {
     DIAL
 };
 
-static const struct calc_argument arguments[] = {
-    {"diameter", "d", CALC_QUANTITY, DIM_LENGTH, "mm", NULL, NULL, 0,
-     "of the wire, as on the spool"},
-    {"feed", "wfs wire_feed_speed", CALC_QUANTITY, DIM_SPEED, "m/min", NULL, NULL, 0,
-     "wire feed speed; or run_out and time; or table and dial"},
-    {"efficiency", "eta", CALC_QUANTITY, DIM_SHARE, NULL, NULL, NULL, 0,
-     "weld metal over wire melted, 0.95 or 95%; else the usual one of the process"},
-    {"speed", "travel travel_speed", CALC_QUANTITY, DIM_SPEED, "mm/min", NULL, NULL, 0,
-     "travel speed, for the bead"},
-    {"kind", NULL, CALC_CHOICE, DIM_NUMBER, NULL, "solid|cored", "solid", 0,
-     "a cored wire needs its mass per metre"},
-    {"grams_per_metre", "grams_per_meter mass g_per_m grams mass_per_metre wire_mass",
-     CALC_QUANTITY, DIM_LINE_MASS, "g/m", NULL, NULL, 0,
-     "of cored wire, core included: weigh a metre"},
-    {"process", NULL, CALC_TEXT, DIM_NUMBER, NULL, NULL, NULL, 0,
-     "ISO 4063 number, for its usual efficiency"},
-    {"run_out", "wire_length", CALC_QUANTITY, DIM_LENGTH, "mm", NULL, NULL, READING_MM,
-     "length of wire run out in that time"},
-    {"time", NULL, CALC_QUANTITY, DIM_TIME, "s", NULL, "6 s", READING_SECOND,
-     "how long it ran; in 6 s, inches × 10 are in/min"},
-    {"bead", "bead_length", CALC_QUANTITY, DIM_LENGTH, "mm", NULL, NULL, READING_MM,
-     "length of bead a coupon carries, all passes, for its wire"},
-    {"arc_time", NULL, CALC_QUANTITY, DIM_TIME, "s", NULL, NULL, READING_SECOND,
-     "arc-on time of a coupon, for its wire"},
-    {"table", "calibration", CALC_TEXT, DIM_NUMBER, NULL, NULL, NULL, 0,
-     "measured feed by dial position: \"2: 4.1m/min; 4: 7.9m/min ± 0.2\""},
-    {"machine", NULL, CALC_TEXT, DIM_NUMBER, NULL, NULL, NULL, 0,
-     "its readings in the book are the table"},
-    {"dial", NULL, CALC_QUANTITY, DIM_NUMBER, NULL, NULL, NULL, 0, "dial position to read off"},
-    {NULL, NULL, CALC_TEXT, DIM_NUMBER, NULL, NULL, NULL, 0, NULL},
-};
-
 enum {
     OUT_DEPOSITED,
     OUT_MELTED,
@@ -76,37 +47,6 @@ enum {
 
 #define DENSITY "density of steel 0.283 lb/in³ (7833.4 kg/m³)"
 
-static const struct calc_output outputs[] = {
-    {"deposition_kg_per_h", "Deposition", DIM_MASS_RATE, "kg/h", "deposition_lb_per_h", "lb/h",
-     "mass per length · feed · η; 13.34·D²·feed·η lb/h for D in inches and feed in in/min",
-     DENSITY},
-    {"melted_kg_per_h", "Wire melted", DIM_MASS_RATE, "kg/h", "melted_lb_per_h", "lb/h",
-     "mass per length · feed", DENSITY},
-    {"bead_area_mm2", "Area of the bead", DIM_AREA, "mm2", "bead_area_in2", "in2",
-     "(π/4)·D²·feed·η/travel; cored: mass per length · feed · η/(density · travel)", "geometry"},
-    {"bead_mass_kg_per_m", "Weld metal per length", DIM_LINE_MASS, "kg/m", "bead_mass_lb_per_ft",
-     "lb/ft", "mass per length · feed · η/travel", DENSITY},
-    {"equal_leg_mm", "Leg of a flat equal fillet of that area", DIM_LENGTH, "mm", "equal_leg_in",
-     "in", "√(2·area)", "geometry"},
-    {"feed_m_per_min", "Wire feed", DIM_SPEED, "m/min", "feed_in_per_min", "in/min",
-     "as given; length/time; straight line between dial positions, ± √{[(1−w)·u₀]² + [w·u₁]² + "
-     "[w·(1−w)/2·h²·f″]²}",
-     "common practice; JCGM 100:2008 5.1.2"},
-    {"efficiency_pct", "Deposition efficiency", DIM_SHARE, "%", NULL, NULL,
-     "as given; usual for the process", "filler-metal consumption tables"},
-    {"wire_mass_g_per_m", "Mass of the wire", DIM_LINE_MASS, "g/m", "wire_mass_lb_per_ft", "lb/ft",
-     "(π/4)·D²·density; cored: as weighed", DENSITY},
-    {"wire_m_per_kg", "Wire in a kilogram", DIM_NUMBER, "m/kg", NULL, NULL, "1/mass per length",
-     DENSITY},
-    {"wire_in_per_lb", "Wire in a pound", DIM_NUMBER, "in/lb", NULL, NULL, "1/mass per length",
-     DENSITY},
-    {"coupon_wire_m", "Wire for the coupon", DIM_LENGTH, "m", "coupon_wire_in", "in",
-     "feed · bead/travel; feed · arc time", "by definition"},
-    {"coupon_wire_kg", "Mass of that wire", DIM_MASS, "kg", "coupon_wire_lb", "lb",
-     "length · mass per length", DENSITY},
-    {NULL, NULL, DIM_NUMBER, NULL, NULL, NULL, NULL, NULL},
-};
-
 static bool is_cored(const struct calc_work *w)
 {
     return w->in[KIND] > 0.5;
@@ -116,6 +56,52 @@ static struct wire wire_of(const struct calc_work *w)
 {
     return is_cored(w) ? wire_cored((struct mm){w->in[DIAMETER]}, (struct g_per_m){w->in[MASS]})
                        : wire_solid((struct mm){w->in[DIAMETER]});
+}
+
+static int read_point(char *item, struct feed_point *p, struct error *e)
+{
+    char *colon = strchr(item, ':'), *sign = strstr(item, "±"), *plain = strstr(item, "+-");
+    const char *end;
+    const struct unit *unit, *error_unit;
+    double dial, feed, error;
+
+    if (colon == NULL || !text_number(item, &end, &dial) || end + strspn(end, " ") != colon)
+        return error_set(e, ERROR_INPUT, "table: '%s' is no point; write 4: 7.9m/min", item);
+    sign = sign != NULL ? sign : plain;
+    if (sign != NULL)
+        *sign = '\0';
+    if (calc_list_quantity("table", text_trim(colon + 1), DIM_SPEED, "m/min", &feed, &unit, e) != 0)
+        return -1;
+    if (!(feed > 0))
+        return error_set(e, ERROR_INPUT, "table: a measured feed is above 0");
+    *p = feed_point_usual(dial, (struct mm_per_min){feed});
+    if (sign == NULL)
+        return 0;
+    if (calc_list_quantity("table", text_trim(sign + 2), DIM_SPEED, unit->key, &error, &error_unit,
+                           e) != 0)
+        return -1;
+    p->error.v = fabs(error);
+    return 0;
+}
+
+/* "2: 4.1m/min; 4: 7.9m/min ± 0.2": the feed at a dial position. A bare feed is in m/min; a ± that
+ * is not said is that of a 6 s run. */
+static int read_table(const char *table, double dial, struct feed_answer *out, struct error *e)
+{
+    struct feed_point points[CALC_ITEMS];
+    struct calc_list list = calc_list_start(table);
+    char item[CALC_ITEM];
+    size_t n = 0;
+
+    while (n < CALC_ITEMS && calc_list_next(&list, item))
+        if (read_point(item, &points[n++], e) != 0)
+            return -1;
+    if (*list.at != '\0')
+        return error_set(e, ERROR_INPUT, "table: at most %d points, divided by semicolons",
+                         CALC_ITEMS);
+    n = feed_table_sort(points, n);
+    *out = feed_table_at(points, n, dial);
+    return 0;
 }
 
 /* The feed read off the dial's table takes the place of one given, its ± with it. */
@@ -129,7 +115,7 @@ static int prepare(struct calc_inputs *in, struct error *e)
         return 0;
     if (isnan(in->value[DIAL]))
         return error_set(e, ERROR_USAGE, "table: say the dial position to read off, dial=3");
-    if (calc_feed_table(in->text[TABLE], in->value[DIAL], &read, e) != 0)
+    if (read_table(in->text[TABLE], in->value[DIAL], &read, e) != 0)
         return -1;
     in->value[FEED] = read.feed.v;
     in->error[FEED] = read.error.v;
@@ -142,7 +128,7 @@ static const char *beyond_table(const struct calc_work *w)
     struct feed_answer read;
     struct error e;
 
-    if (w->text[TABLE] == NULL || calc_feed_table(w->text[TABLE], w->in[DIAL], &read, &e) != 0)
+    if (w->text[TABLE] == NULL || read_table(w->text[TABLE], w->in[DIAL], &read, &e) != 0)
         return NULL;
     return read.outside;
 }
@@ -219,7 +205,7 @@ static int work(struct calc_work *w, struct error *e)
 
 static void say(const struct calc_work *w, struct calc_answer *a)
 {
-    calc_note_inert_gas(w->text[PROCESS], a);
+    calc_process_note(w->text[PROCESS], a);
     if (!isnan(w->out[OUT_DEPOSITED])) {
         calc_note(a, "Masses with the exact density of steel, 0.283 lb/in³; tables that print "
                      "13.1·D²·feed·η lb/h have rounded 13.34.");
@@ -236,8 +222,79 @@ const struct calc_kind calc_wire = {
     .needs =
         "diameter and feed (or run_out and time, or table and dial); cored wire: grams_per_metre",
     .range = "all readings above 0, efficiency above 0 and up to 100 %; a dial within its table",
-    .arguments = arguments,
-    .outputs = outputs,
+    /* clang-format off */
+    .arguments = {
+        [DIAMETER] = {.key = "diameter", .also = "d", .dimension = DIM_LENGTH,
+            .help = "of the wire, as on the spool"},
+        [FEED] = {.key = "feed", .also = "wfs wire_feed_speed", .dimension = DIM_SPEED,
+            .unit = "m/min", .help = "wire feed speed; or run_out and time; or table and dial"},
+        [EFFICIENCY] = {.key = "efficiency", .also = "eta", .dimension = DIM_SHARE,
+            .help = "weld metal over wire melted, 0.95 or 95%; else the usual one of the process"},
+        [SPEED] = {.key = "speed", .also = "travel travel_speed", .dimension = DIM_SPEED,
+            .help = "travel speed, for the bead"},
+        [KIND] = {.key = "kind", .type = CALC_CHOICE, .choices = "solid|cored", .usual = "solid",
+            .help = "a cored wire needs its mass per metre"},
+        [MASS] = {.key = "grams_per_metre",
+            .also = "grams_per_meter mass g_per_m grams mass_per_metre wire_mass",
+            .dimension = DIM_LINE_MASS, .help = "of cored wire, core included: weigh a metre"},
+        [PROCESS] = {.key = "process", .type = CALC_TEXT,
+            .help = "ISO 4063 number, for its usual efficiency"},
+        [RUN_OUT] = {.key = "run_out", .also = "wire_length", .dimension = DIM_LENGTH,
+            .error = READING_MM, .help = "length of wire run out in that time"},
+        [TIME] = {.key = "time", .dimension = DIM_TIME, .usual = "6 s", .error = READING_SECOND,
+            .help = "how long it ran; in 6 s, inches × 10 are in/min"},
+        [BEAD] = {.key = "bead", .also = "bead_length", .dimension = DIM_LENGTH,
+            .error = READING_MM,
+            .help = "length of bead a coupon carries, all passes, for its wire"},
+        [ARC] = {.key = "arc_time", .dimension = DIM_TIME, .error = READING_SECOND,
+            .help = "arc-on time of a coupon, for its wire"},
+        [TABLE] = {.key = "table", .also = "calibration", .type = CALC_TEXT,
+            .help = "measured feed by dial position: \"2: 4.1m/min; 4: 7.9m/min ± 0.2\""},
+        [MACHINE] = {.key = "machine", .type = CALC_TEXT,
+            .help = "its readings in the book are the table"},
+        [DIAL] = {.key = "dial", .help = "dial position to read off"},
+    },
+    .outputs = {
+        [OUT_DEPOSITED] = {.key = "deposition_kg_per_h", .label = "Deposition",
+            .dimension = DIM_MASS_RATE, .twin_key = "deposition_lb_per_h",
+            .formula = "mass per length · feed · η; 13.34·D²·feed·η lb/h for D in inches and feed "
+            "in in/min", .source = DENSITY},
+        [OUT_MELTED] = {.key = "melted_kg_per_h", .label = "Wire melted",
+            .dimension = DIM_MASS_RATE, .twin_key = "melted_lb_per_h",
+            .formula = "mass per length · feed", .source = DENSITY},
+        [OUT_AREA] = {.key = "bead_area_mm2", .label = "Area of the bead", .dimension = DIM_AREA,
+            .twin_key = "bead_area_in2",
+            .formula = "(π/4)·D²·feed·η/travel; cored: mass per length · feed · η/(density · "
+            "travel)", .source = "geometry"},
+        [OUT_BEAD_MASS] = {.key = "bead_mass_kg_per_m", .label = "Weld metal per length",
+            .dimension = DIM_LINE_MASS, .unit = "kg/m", .twin_key = "bead_mass_lb_per_ft",
+            .formula = "mass per length · feed · η/travel", .source = DENSITY},
+        [OUT_EQUAL_LEG] = {.key = "equal_leg_mm",
+            .label = "Leg of a flat equal fillet of that area", .dimension = DIM_LENGTH,
+            .twin_key = "equal_leg_in", .formula = "√(2·area)", .source = "geometry"},
+        [OUT_FEED] = {.key = "feed_m_per_min", .label = "Wire feed", .dimension = DIM_SPEED,
+            .unit = "m/min", .twin_key = "feed_in_per_min",
+            .formula = "as given; length/time; straight line between dial positions, ± "
+            "√{[(1−w)·u₀]² + [w·u₁]² + [w·(1−w)/2·h²·f″]²}",
+            .source = "common practice; JCGM 100:2008 5.1.2"},
+        [OUT_EFFICIENCY] = {.key = "efficiency_pct", .label = "Deposition efficiency",
+            .dimension = DIM_SHARE, .formula = "as given; usual for the process",
+            .source = "filler-metal consumption tables"},
+        [OUT_WIRE_MASS] = {.key = "wire_mass_g_per_m", .label = "Mass of the wire",
+            .dimension = DIM_LINE_MASS, .twin_key = "wire_mass_lb_per_ft",
+            .formula = "(π/4)·D²·density; cored: as weighed", .source = DENSITY},
+        [OUT_PER_KG] = {.key = "wire_m_per_kg", .label = "Wire in a kilogram", .unit = "m/kg",
+            .formula = "1/mass per length", .source = DENSITY},
+        [OUT_PER_LB] = {.key = "wire_in_per_lb", .label = "Wire in a pound", .unit = "in/lb",
+            .formula = "1/mass per length", .source = DENSITY},
+        [OUT_COUPON_WIRE] = {.key = "coupon_wire_m", .label = "Wire for the coupon",
+            .dimension = DIM_LENGTH, .unit = "m", .twin_key = "coupon_wire_in",
+            .formula = "feed · bead/travel; feed · arc time", .source = "by definition"},
+        [OUT_COUPON_MASS] = {.key = "coupon_wire_kg", .label = "Mass of that wire",
+            .dimension = DIM_MASS, .twin_key = "coupon_wire_lb",
+            .formula = "length · mass per length", .source = DENSITY},
+    },
+    /* clang-format on */
     .example = "diameter=1.2 feed=5 efficiency=0.95 speed=300",
     .prepare = prepare,
     .work = work,

@@ -9,7 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "app/calc_work.h"
+#include "app/calc_inputs.h"
 #include "app/derived.h"
 #include "app/pass_readings.h"
 #include "app/strength_reached.h"

@@ -6,7 +6,7 @@
 #ifndef APP_COUPON_FIGURES_H
 #define APP_COUPON_FIGURES_H
 
-#include "app/calc.h"
+#include "app/calc_answer.h"
 #include "model/coupon.h"
 
 struct coupon_figure {

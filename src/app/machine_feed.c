@@ -4,7 +4,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "app/calc_feedtable.h"
 #include "base/mem.h"
 #include "base/text.h"
 #include "model/quantity.h"
@@ -38,7 +37,7 @@ static size_t points_of(const struct calibration_list *list, size_t from, struct
            text_same(list->items[from + n].machine, list->items[from].machine)) {
         const struct calibration *c = &list->items[from + n];
 
-        points[n++] = calc_feed_point(c->dial, c->feed_mm_per_min);
+        points[n++] = feed_point_usual(c->dial, (struct mm_per_min){c->feed_mm_per_min});
     }
     return n;
 }

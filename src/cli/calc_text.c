@@ -26,10 +26,13 @@ void calc_kinds_page(struct page *p)
 /* "20 to 30", "solid|cored", "mm; usually 6": what an argument may hold. */
 static void add_values(struct text *t, const struct calc_argument *a)
 {
+    const struct unit *unit = calc_unit(a->dimension, a->unit);
+
     if (a->type == CALC_CHOICE)
         text_add(t, a->choices);
-    else if (a->unit != NULL && *a->unit != '\0')
-        text_addf(t, "in %s", a->unit);
+    else if (a->type == CALC_QUANTITY && unit != NULL &&
+             (a->dimension != DIM_SHARE || a->unit != NULL))
+        text_addf(t, "in %s", unit->key);
     if (a->usual != NULL)
         text_addf(t, "%s%s if not said", t->length > 0 ? "; " : "", a->usual);
 }

@@ -1,6 +1,7 @@
 #include <stdio.h>
 
 #include "app/calc.h"
+#include "app/calc_json.h"
 #include "app/machine_feed.h"
 #include "app/session.h"
 #include "base/print.h"

@@ -11,7 +11,8 @@
  * the root all along, no inclusion or pore above 2.5 mm (3/32 in), together at most 10 mm (3/8 in)
  * in a specimen of 150 mm (6 in). ISO 9017 covers fracture tests above 2 mm.
  *
- * The limits in mm and in inch are two systems that differ by a little; the type keeps them apart.
+ * The limits in mm and in inch are two systems that differ by a little: 3 mm is not 1/8 in. Sizes
+ * are given in the unit of the system (mm or in) and judged by its own row; nothing is converted.
  */
 #ifndef WELD_BENDLIMITS_H
 #define WELD_BENDLIMITS_H
@@ -34,23 +35,15 @@ struct limit_answer {
     double summed;   /* of the sizes that count, in the unit of the system */
 };
 
-struct corner_crack_mm {
-    struct mm size;
+struct corner_crack {
+    double size;
     bool from_flaw; /* slag or lack of fusion shows in it */
 };
-struct corner_crack_inch {
-    struct inch size;
-    bool from_flaw;
-};
 
-struct limit_answer guided_bend_mm(const struct mm *sizes, size_t count,
-                                   const struct corner_crack_mm *corners, size_t corner_count);
-struct limit_answer guided_bend_inch(const struct inch *sizes, size_t count,
-                                     const struct corner_crack_inch *corners, size_t corner_count);
-
-struct limit_answer fillet_break_mm(bool folded_flat, bool fused_to_root, const struct mm *sizes,
-                                    size_t count, struct mm length);
-struct limit_answer fillet_break_inch(bool folded_flat, bool fused_to_root,
-                                      const struct inch *sizes, size_t count, struct inch length);
+struct limit_answer guided_bend(enum unit_system system, const double *sizes, size_t count,
+                                const struct corner_crack *corners, size_t corner_count);
+/* `length` of the specimen; more than a tenth off that of the code is LIMIT_OUTSIDE. */
+struct limit_answer fillet_break(enum unit_system system, bool folded_flat, bool fused_to_root,
+                                 const double *sizes, size_t count, double length);
 
 #endif

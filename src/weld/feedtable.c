@@ -3,6 +3,10 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "weld/uncertainty.h"
+
+#define RUN_SECONDS 6.0 /* the usual timed run */
+
 struct feed_point feed_point_timed(double dial, struct mm run_out, struct seconds time,
                                    struct mm rule_error, struct seconds watch_error)
 {
@@ -10,6 +14,13 @@ struct feed_point feed_point_timed(double dial, struct mm run_out, struct second
     double share = hypot(rule_error.v / run_out.v, watch_error.v / time.v);
 
     return (struct feed_point){dial, {feed}, {feed * share}};
+}
+
+struct feed_point feed_point_usual(double dial, struct mm_per_min feed)
+{
+    return feed_point_timed(dial, (struct mm){feed.v / 60 * RUN_SECONDS},
+                            (struct seconds){RUN_SECONDS}, (struct mm){READING_MM},
+                            (struct seconds){READING_SECOND});
 }
 
 static int by_dial(const void *a, const void *b)

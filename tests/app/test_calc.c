@@ -9,6 +9,7 @@
 #include <string.h>
 
 #include "app/calc.h"
+#include "app/calc_json.h"
 #include "base/text.h"
 
 enum { ARGUMENTS = 24, LINE = 400 };
@@ -450,18 +451,25 @@ START_TEST(the_table_is_complete)
             ck_assert_ptr_nonnull(a.figures[j].unit);
         calc_answer_free(&a);
         for (j = 0; k->outputs[j].key != NULL; j++) {
-            ck_assert_ptr_nonnull(k->outputs[j].formula);
-            ck_assert_ptr_nonnull(k->outputs[j].source);
-            ck_assert_ptr_nonnull(k->outputs[j].unit);
-            ck_assert((k->outputs[j].twin_key == NULL) == (k->outputs[j].twin_unit == NULL));
-            ck_assert(k->outputs[j].dimension == DIM_NUMBER || *k->outputs[j].unit == '\0' ||
-                      unit_find(k->outputs[j].unit, strlen(k->outputs[j].unit),
-                                k->outputs[j].dimension) != NULL);
+            const struct calc_output *o = &k->outputs[j];
+
+            ck_assert_ptr_nonnull(o->label);
+            ck_assert_ptr_nonnull(o->formula);
+            ck_assert_ptr_nonnull(o->source);
+            ck_assert(o->dimension == DIM_NUMBER || o->dimension == DIM_COUNT ||
+                      calc_unit(o->dimension, o->unit) != NULL);
+            ck_assert(o->twin_key == NULL || unit_shown(o->dimension, UNITS_INCH) != NULL);
         }
-        ck_assert_uint_le(j, 24);
-        for (j = 0; k->arguments[j].key != NULL; j++)
-            ck_assert_ptr_nonnull(k->arguments[j].help);
-        ck_assert_uint_le(j, 24);
+        ck_assert_uint_lt(j, CALC_OUTPUTS);
+        for (j = 0; k->arguments[j].key != NULL; j++) {
+            const struct calc_argument *x = &k->arguments[j];
+
+            ck_assert_ptr_nonnull(x->help);
+            ck_assert(x->dimension == DIM_NUMBER || x->dimension == DIM_COUNT ||
+                      calc_unit(x->dimension, x->unit) != NULL);
+            ck_assert((x->type == CALC_CHOICE) == (x->choices != NULL));
+        }
+        ck_assert_uint_lt(j, CALC_ARGUMENTS);
         ck_assert_ptr_nonnull(k->needs);
         ck_assert_ptr_nonnull(k->range);
     }

@@ -4,105 +4,118 @@
 
 #include "weld/bendlimits.h"
 
-#define COUNT(list) (sizeof list / sizeof *list)
-#define MM(...) ((const struct mm[]){__VA_ARGS__})
-#define GUIDED(...)                                                                                \
-    guided_bend_mm(MM(__VA_ARGS__), sizeof MM(__VA_ARGS__) / sizeof(struct mm), NULL, 0).verdict
+enum { MOST = 12 };
 
-static enum limit_verdict corner_mm(double size, bool from_flaw)
+#define MM UNITS_METRIC
+#define INCH UNITS_INCH
+
+/* Sizes up to the first 0. 1/8, 1/32, 3/8, 1/4 in are not 3, 1, 10, 6 mm: 3.1 mm fails in mm and
+ * passes written as 0.122 in, so neither may be converted into the other. */
+static const struct {
+    enum unit_system system;
+    double sizes[MOST];
+    struct corner_crack corners[3];
+    enum limit_verdict verdict;
+    double summed;
+} guided[] = {
+    {MM, {0}, {{0, false}}, LIMIT_PASS, 0},
+    {MM, {3}, {{0, false}}, LIMIT_PASS, 3},
+    {MM, {3.001}, {{0, false}}, LIMIT_FAIL, 3.001},
+    {MM, {2.5, 2.5, 2.5, 2.4}, {{0, false}}, LIMIT_PASS, 9.9},
+    {MM, {2.5, 2.5, 2.5, 2.5}, {{0, false}}, LIMIT_PASS, 10},
+    {MM, {2.5, 2.5, 2.5, 2.501}, {{0, false}}, LIMIT_FAIL, 10.001},
+    {MM, {2.5, 2.5, 2.5, 2.5, 1.2}, {{0, false}}, LIMIT_FAIL, 11.2},
+    {MM,
+     {1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1},
+     {{0, false}},
+     LIMIT_PASS,
+     0}, /* up to 1 mm: not counted */
+    {MM, {2.5, 2.5, 2.5, 1.501, 1.001}, {{0, false}}, LIMIT_FAIL, 10.002},
+    {MM, {2.5, 2.5, 2.5, 1.501, 1}, {{0, false}}, LIMIT_PASS, 9.001},
+    {MM, {0}, {{6, false}}, LIMIT_PASS, 0},
+    {MM, {0}, {{6.001, false}}, LIMIT_NEW_SPECIMEN, 0},
+    {MM, {0}, {{3, true}}, LIMIT_PASS, 0},
+    {MM, {0}, {{3.001, true}}, LIMIT_FAIL, 0},
+    {MM, {0}, {{7, true}}, LIMIT_FAIL, 0},
+    /* a specimen that fails is not asked for again because of a corner */
+    {MM, {3.1}, {{7, false}}, LIMIT_FAIL, 3.1},
+    {MM, {0}, {{7, false}, {4, true}}, LIMIT_FAIL, 0},
+    {MM, {0}, {{7, false}, {2, false}}, LIMIT_NEW_SPECIMEN, 0},
+    {INCH, {3.1 / 25.4}, {{0, false}}, LIMIT_PASS, 3.1 / 25.4},
+    {INCH, {1 / 8.0}, {{0, false}}, LIMIT_PASS, 1 / 8.0},
+    {INCH, {0.126}, {{0, false}}, LIMIT_FAIL, 0.126},
+    {INCH, {0.1, 0.1, 0.1, 0.075}, {{0, false}}, LIMIT_PASS, 0.375},
+    {INCH, {0.1, 0.1, 0.1, 0.076}, {{0, false}}, LIMIT_FAIL, 0.376},
+    {INCH, {0.1, 0.1, 0.1, 0.06, 1 / 32.0}, {{0, false}}, LIMIT_PASS, 0.36},
+    {INCH, {0.1, 0.1, 0.1, 0.06, 0.032}, {{0, false}}, LIMIT_FAIL, 0.392},
+    {INCH, {0}, {{1 / 4.0, false}}, LIMIT_PASS, 0},
+    {INCH, {0}, {{0.251, false}}, LIMIT_NEW_SPECIMEN, 0},
+    {INCH, {0}, {{1 / 8.0, true}}, LIMIT_PASS, 0},
+    {INCH, {0}, {{0.126, true}}, LIMIT_FAIL, 0},
+};
+
+static size_t count_of(const double *sizes)
 {
-    struct corner_crack_mm c = {{size}, from_flaw};
+    size_t n = 0;
 
-    return guided_bend_mm(NULL, 0, &c, 1).verdict;
+    while (sizes[n] > 0)
+        n++;
+    return n;
 }
 
-START_TEST(guided_bend_in_mm)
+START_TEST(guided_bends)
 {
-    ck_assert_int_eq(GUIDED({3.0}), LIMIT_PASS);
-    ck_assert_int_eq(GUIDED({3.1}), LIMIT_FAIL);
-    ck_assert_int_eq(GUIDED({2.5}, {2.5}, {2.5}, {2.4}), LIMIT_PASS);
-    ck_assert_int_eq(GUIDED({2.5}, {2.5}, {2.5}, {2.5}), LIMIT_PASS);
-    ck_assert_int_eq(GUIDED({2.5}, {2.5}, {2.5}, {2.5}, {1.2}), LIMIT_FAIL);
-    ck_assert_int_eq(
-        GUIDED({1.0}, {1.0}, {1.0}, {1.0}, {1.0}, {1.0}, {1.0}, {1.0}, {1.0}, {1.0}, {1.0}),
-        LIMIT_PASS); /* those up to 1 mm do not count */
-    ck_assert_int_eq(guided_bend_mm(NULL, 0, NULL, 0).verdict, LIMIT_PASS);
-}
-END_TEST
+    struct limit_answer a;
+    size_t corners = 0;
 
-START_TEST(corner_cracks)
-{
-    ck_assert_int_eq(corner_mm(6, false), LIMIT_PASS);
-    ck_assert_int_eq(corner_mm(5, true), LIMIT_FAIL);
-    ck_assert_int_eq(corner_mm(3, true), LIMIT_PASS);
-    ck_assert_int_eq(corner_mm(7, false), LIMIT_NEW_SPECIMEN);
-    ck_assert_int_eq(corner_mm(7, true), LIMIT_FAIL);
-}
-END_TEST
-
-/* A specimen that fails on its face is not asked for again because of a corner. */
-START_TEST(failure_stands_before_a_new_specimen)
-{
-    struct corner_crack_mm clean = {{7}, false};
-    struct corner_crack_mm both[] = {{{7}, false}, {{4}, true}};
-
-    ck_assert_int_eq(guided_bend_mm(MM({3.1}), 1, &clean, 1).verdict, LIMIT_FAIL);
-    ck_assert_int_eq(guided_bend_mm(NULL, 0, both, 2).verdict, LIMIT_FAIL);
-}
-END_TEST
-
-/* 1/8, 1/32, 3/8, 1/4 in are not 3, 1, 10, 6 mm: 3.1 mm fails in mm and 3.1 mm written as 0.122 in
- * passes in inch, so neither may be converted into the other. */
-START_TEST(the_systems_are_not_mixed)
-{
-    struct inch just = {3.1 / 25.4}, too_much = {0.126};
-    struct corner_crack_inch corner = {{0.251}, false};
-    struct inch many[] = {{0.1}, {0.1}, {0.1}, {0.07}}, more[] = {{0.1}, {0.1}, {0.1}, {0.08}};
-
-    ck_assert_int_eq(GUIDED({3.1}), LIMIT_FAIL);
-    ck_assert_int_eq(guided_bend_inch(&just, 1, NULL, 0).verdict, LIMIT_PASS);
-    ck_assert_int_eq(guided_bend_inch(&too_much, 1, NULL, 0).verdict, LIMIT_FAIL);
-    ck_assert_int_eq(guided_bend_inch(NULL, 0, &corner, 1).verdict, LIMIT_NEW_SPECIMEN);
-    ck_assert_int_eq(guided_bend_inch(many, COUNT(many), NULL, 0).verdict, LIMIT_PASS);
-    ck_assert_int_eq(guided_bend_inch(more, COUNT(more), NULL, 0).verdict, LIMIT_FAIL);
-}
-END_TEST
-
-START_TEST(fillet_break)
-{
-    const struct mm *fine = MM({2.5}, {2.5}, {2.5}, {2.5}), *large = MM({2.6}),
-                    *many = MM({2.5}, {2.5}, {2.5}, {2.5}, {0.1});
-    struct mm whole = {150};
-
-    ck_assert_int_eq(fillet_break_mm(true, false, large, 1, whole).verdict, LIMIT_PASS);
-    ck_assert_int_eq(fillet_break_mm(false, false, NULL, 0, whole).verdict, LIMIT_FAIL);
-    ck_assert_int_eq(fillet_break_mm(false, true, NULL, 0, whole).verdict, LIMIT_PASS);
-    ck_assert_int_eq(fillet_break_mm(false, true, fine, 4, whole).verdict, LIMIT_PASS);
-    ck_assert_int_eq(fillet_break_mm(false, true, large, 1, whole).verdict, LIMIT_FAIL);
-    ck_assert_int_eq(fillet_break_mm(false, true, many, 5, whole).verdict, LIMIT_FAIL);
-    ck_assert_int_eq(fillet_break_mm(false, true, NULL, 0, whole).verdict, LIMIT_PASS);
-    /* a specimen of another length neither passes nor fails, whatever it shows */
-    ck_assert_int_eq(fillet_break_mm(false, true, NULL, 0, (struct mm){80}).verdict, LIMIT_OUTSIDE);
-    ck_assert_int_eq(fillet_break_mm(true, true, NULL, 0, (struct mm){134.9}).verdict,
-                     LIMIT_OUTSIDE);
-    ck_assert_int_eq(fillet_break_mm(false, false, NULL, 0, (struct mm){165.1}).verdict,
-                     LIMIT_OUTSIDE);
-    ck_assert_int_eq(fillet_break_mm(true, true, NULL, 0, (struct mm){135}).verdict, LIMIT_PASS);
-    ck_assert_int_eq(fillet_break_mm(true, true, NULL, 0, (struct mm){165}).verdict, LIMIT_PASS);
-    ck_assert_int_eq(fillet_break_inch(true, true, NULL, 0, (struct inch){5.3}).verdict,
-                     LIMIT_OUTSIDE);
+    while (guided[_i].corners[corners].size > 0)
+        corners++;
+    a = guided_bend(guided[_i].system, guided[_i].sizes, count_of(guided[_i].sizes),
+                    guided[_i].corners, corners);
+    ck_assert_int_eq(a.verdict, guided[_i].verdict);
+    ck_assert_double_eq_tol(a.summed, guided[_i].summed, 1e-9);
+    ck_assert_ptr_nonnull(a.why);
 }
 END_TEST
 
-/* 3/32 in is 2.38 mm, 3/8 in is 9.5 mm. */
-START_TEST(fillet_break_in_inch)
-{
-    struct inch small = {3 / 32.0}, large = {0.1}, whole = {6};
+/* 3/32 in is 2.38 mm, 3/8 in is 9.5 mm. A specimen of another length neither passes nor fails,
+ * whatever it shows. */
+static const struct {
+    enum unit_system system;
+    bool folded, fused;
+    double sizes[MOST], length;
+    enum limit_verdict verdict;
+    double summed;
+} breaks[] = {
+    {MM, true, false, {2.6}, 150, LIMIT_PASS, 2.6},
+    {MM, false, false, {0}, 150, LIMIT_FAIL, 0},
+    {MM, false, true, {0}, 150, LIMIT_PASS, 0},
+    {MM, false, true, {2.5, 2.5, 2.5, 2.5}, 150, LIMIT_PASS, 10},
+    {MM, false, true, {2.501}, 150, LIMIT_FAIL, 2.501},
+    {MM, false, true, {2.5, 2.5, 2.5, 2.5, 0.001}, 150, LIMIT_FAIL, 10.001},
+    {MM, false, true, {0}, 80, LIMIT_OUTSIDE, 0},
+    {MM, true, true, {0}, 134.9, LIMIT_OUTSIDE, 0},
+    {MM, true, true, {0}, 135, LIMIT_PASS, 0},
+    {MM, true, true, {0}, 165, LIMIT_PASS, 0},
+    {MM, false, false, {0}, 165.1, LIMIT_OUTSIDE, 0},
+    {INCH, false, true, {3 / 32.0}, 6, LIMIT_PASS, 3 / 32.0},
+    {INCH, false, true, {0.0938}, 6, LIMIT_FAIL, 0.0938},
+    {INCH, false, true, {0.09, 0.09, 0.09, 0.09, 0.015}, 6, LIMIT_PASS, 0.375},
+    {INCH, false, true, {0.09, 0.09, 0.09, 0.09, 0.016}, 6, LIMIT_FAIL, 0.376},
+    {INCH, true, true, {0}, 5.4, LIMIT_PASS, 0},
+    {INCH, true, true, {0}, 5.3, LIMIT_OUTSIDE, 0},
+    {INCH, true, true, {0}, 6.7, LIMIT_OUTSIDE, 0},
+};
 
-    ck_assert_int_eq(fillet_break_inch(false, true, &small, 1, whole).verdict, LIMIT_PASS);
-    ck_assert_int_eq(fillet_break_inch(false, true, &large, 1, whole).verdict, LIMIT_FAIL);
-    ck_assert_int_eq(fillet_break_mm(false, true, MM({2.5}), 1, (struct mm){150}).verdict,
-                     LIMIT_PASS);
+START_TEST(fillet_breaks)
+{
+    struct limit_answer a =
+        fillet_break(breaks[_i].system, breaks[_i].folded, breaks[_i].fused, breaks[_i].sizes,
+                     count_of(breaks[_i].sizes), breaks[_i].length);
+
+    ck_assert_int_eq(a.verdict, breaks[_i].verdict);
+    ck_assert_double_eq_tol(a.summed, breaks[_i].summed, 1e-9);
+    ck_assert_ptr_nonnull(a.why);
 }
 END_TEST
 
@@ -111,12 +124,8 @@ Suite *suite(void)
     Suite *s = suite_create("weld/limits");
     TCase *t = tcase_create("limits");
 
-    tcase_add_test(t, guided_bend_in_mm);
-    tcase_add_test(t, corner_cracks);
-    tcase_add_test(t, failure_stands_before_a_new_specimen);
-    tcase_add_test(t, the_systems_are_not_mixed);
-    tcase_add_test(t, fillet_break);
-    tcase_add_test(t, fillet_break_in_inch);
+    tcase_add_loop_test(t, guided_bends, 0, (int)(sizeof guided / sizeof *guided));
+    tcase_add_loop_test(t, fillet_breaks, 0, (int)(sizeof breaks / sizeof *breaks));
     suite_add_tcase(s, t);
     return s;
 }
