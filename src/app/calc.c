@@ -28,13 +28,6 @@ const struct calc_kind *calc_kind_find(const char *name)
     return NULL;
 }
 
-const struct unit *calc_unit(enum dimension dimension, const char *key)
-{
-    if (dimension == DIM_NUMBER || key == NULL)
-        return unit_base(dimension);
-    return unit_find(key, strlen(key), dimension);
-}
-
 static int unknown_kind(const char *name, struct error *e)
 {
     struct text names = {0};

@@ -12,6 +12,9 @@
 #include "app/calc_answer.h"
 #include "app/calc_kind.h"
 
+const struct calc_kind *calc_kind_at(size_t i);           /* NULL behind the last */
+const struct calc_kind *calc_kind_find(const char *name); /* NULL: no such kind */
+
 /*
  * Works out one kind. Unknown kinds and arguments are ERROR_USAGE and name the right ones; a value
  * that cannot be read, or cannot be, is ERROR_INPUT. A figure outside its range is an answer, not

@@ -196,14 +196,16 @@ static void note_error(struct calc_answer *a)
         }
 }
 
-/* Readings far beyond any shop give infinities; no figure and no ± may be one. */
-static void drop_infinite(struct calc_work *w, const double *error)
+#define BEYOND 1e12 /* of any base unit */
+
+/* Readings far beyond any shop give figures that are none, or a ± that is none. */
+static void drop_boundless(struct calc_work *w, double *error)
 {
     size_t i;
 
     for (i = 0; i < CALC_OUTPUTS; i++)
-        if (isinf(w->out[i]) || isinf(error[i])) {
-            w->out[i] = NAN;
+        if (fabs(w->out[i]) > BEYOND || error[i] > BEYOND) {
+            w->out[i] = error[i] = NAN;
             w->why[i] = "the readings are beyond all measure";
         }
 }
@@ -238,7 +240,7 @@ int calc_answer_make(const struct calc_kind *kind, const struct calc_inputs *in,
         return -1;
     uncertainty_carry(carried_work, &carried, in->value, in->error, argument_count(kind), error,
                       CALC_OUTPUTS);
-    drop_infinite(&w, error);
+    drop_boundless(&w, error);
     out->kind = kind;
     out->units = units;
     add_figures(out, &w, error);

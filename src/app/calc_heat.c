@@ -91,12 +91,12 @@ const struct calc_kind calc_heat = {
     .range = "every reading above 0; the process one of EN 1011-1 Table 1",
     /* clang-format off */
     .arguments = {
-        [VOLTS] = {.key = "volts", .also = "voltage", .dimension = DIM_VOLTAGE,
+        [VOLTS] = {.key = "volts", .also = "voltage", .dimension = DIM_VOLTAGE, .limits = "volts",
             .error = READING_VOLT, .help = "arc voltage, at the feeder rather than at the machine"},
-        [AMPS] = {.key = "amps", .also = "current", .dimension = DIM_CURRENT,
+        [AMPS] = {.key = "amps", .also = "current", .dimension = DIM_CURRENT, .limits = "amps",
             .error = -READING_AMPERE, .help = "welding current"},
         [SPEED] = {.key = "speed", .also = "travel travel_speed", .dimension = DIM_SPEED,
-            .help = "travel speed; or give length and time"},
+            .limits = "travel_speed", .help = "travel speed; or give length and time"},
         [PROCESS] = {.key = "process", .type = CALC_TEXT,
             .help = "ISO 4063 number (111, 114, 121, 131, 135, 136, 138, 141, 15) or its "
             "abbreviation; gives k"},

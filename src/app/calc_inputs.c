@@ -16,10 +16,18 @@
 #include "base/text.h"
 #include "model/amount.h"
 #include "model/quantity.h"
+#include "model/variable.h"
 
 static const struct calc_argument *row_at(const struct calc_kind *kind, size_t i)
 {
     return kind->arguments[i].key == NULL ? NULL : &kind->arguments[i];
+}
+
+const struct unit *calc_unit(enum dimension dimension, const char *key)
+{
+    if (dimension == DIM_NUMBER || key == NULL)
+        return unit_base(dimension);
+    return unit_find(key, strlen(key), dimension);
 }
 
 void calc_inputs_start(struct calc_inputs *in)
@@ -172,13 +180,21 @@ static char *find_error(char *text, size_t *sign)
     return NULL;
 }
 
-/* Temperatures apart, nothing that is read off a weld is below 0. */
-static int check_sign(const struct calc_argument *row, double value, const char *text,
-                      struct error *e)
+/* Temperatures apart, nothing that is read off a weld is below 0; and what a coupon's card would
+ * refuse is refused here. */
+static int check_limits(const struct calc_argument *row, double value, const char *text,
+                        struct error *e)
 {
-    if (row->dimension == DIM_TEMPERATURE || !(value < 0))
-        return 0;
-    return error_set(e, ERROR_INPUT, "%s: %s cannot be, it must be 0 or more", row->key, text);
+    char why[512];
+
+    if (row->dimension != DIM_TEMPERATURE && value < 0)
+        return error_set(e, ERROR_INPUT, "%s: %s cannot be, it must be 0 or more", row->key, text);
+    for (size_t i = 0; row->limits != NULL && i < variable_table_count; i++)
+        if (strcmp(variable_table[i].key, row->limits) == 0 &&
+            variable_judge(&variable_table[i], value, UNITS_METRIC, why, sizeof why) ==
+                VALUE_IMPOSSIBLE)
+            return error_set(e, ERROR_INPUT, "%s", why);
+    return 0;
 }
 
 static int take_quantity(struct calc_inputs *in, const struct calc_argument *row, size_t i,
@@ -199,7 +215,7 @@ static int take_quantity(struct calc_inputs *in, const struct calc_argument *row
     if (result == 0 && behind != NULL)
         result = read_error(row, behind, in->value[i], unit, &in->error[i], e);
     if (result == 0)
-        result = check_sign(row, in->value[i], entry, e);
+        result = check_limits(row, in->value[i], entry, e);
     if (result == 0)
         in->text[i] = behind == NULL ? mem_copy(entry) : mem_format("%s ± %s", entry, behind);
     free(work);

@@ -13,6 +13,9 @@ struct calc_inputs {
     bool given[CALC_ARGUMENTS];   /* false: the usual value, or none */
 };
 
+/* The unit called `key`, the base unit for NULL; NULL where there is none: bare numbers, counts. */
+const struct unit *calc_unit(enum dimension dimension, const char *key);
+
 void calc_inputs_start(struct calc_inputs *in); /* nothing given */
 void calc_inputs_free(struct calc_inputs *in);
 /* Takes "key=value" into its row. ERROR_USAGE for an unknown or repeated key, ERROR_INPUT for a

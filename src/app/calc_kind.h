@@ -79,10 +79,4 @@ struct calc_kind {
 extern const struct calc_kind calc_heat, calc_cooling, calc_carbon, calc_preheat, calc_fillet,
     calc_hinge, calc_bend, calc_wire, calc_duty, calc_stock;
 
-const struct calc_kind *calc_kind_at(size_t i);           /* NULL behind the last */
-const struct calc_kind *calc_kind_find(const char *name); /* NULL: no such kind */
-/* The unit called `key`, the base unit for NULL; NULL where there is none (bare numbers, counts).
- */
-const struct unit *calc_unit(enum dimension dimension, const char *key);
-
 #endif

@@ -290,8 +290,9 @@ END_TEST
 START_TEST(no_figure_without_a_reason)
 {
     static const char *const lines[] = {
-        "heat|volts=1e300|amps=1e300|speed=1e-300|process=135",
-        "heat|volts=20|amps=300|speed=0|process=135",
+        "heat|energy=1e300|length=1e-300|process=135",
+        "heat|energy=1e300|length=1e-8±1|process=135",
+        "heat|energy=0|length=10|process=135",
         "heat|energy=100|length=0",
         "cooling|heat_input=1|thickness=0",
         "cooling|heat_input=1|thickness=6|preheat=600",
@@ -318,7 +319,8 @@ START_TEST(no_figure_without_a_reason)
 
         ck_assert_msg(run(lines[i], UNITS_METRIC, &a, &e) == 0, "%s: %s", lines[i], e.text);
         for (j = 0; j < a.figure_count; j++) {
-            ck_assert(!isinf(a.figures[j].value));
+            ck_assert(!isinf(a.figures[j].value) && !isinf(a.figures[j].error));
+            ck_assert_ptr_null(strstr(a.figures[j].shown, "inf"));
             silent += isnan(a.figures[j].value) && a.figures[j].why == NULL;
             said += a.figures[j].outside;
         }
@@ -403,6 +405,16 @@ START_TEST(refusals_name_the_right_ones)
         {"stock|coupons=2.5|piece=100", ERROR_INPUT, "coupons"},
         {"stock|coupons=-2|piece=100", ERROR_INPUT, "0 or more"},
         {"heat|volts=-20|amps=100|speed=300", ERROR_INPUT, "volts: -20 V cannot be"},
+        {"heat|volts=2000|amps=100|speed=300", ERROR_INPUT, "2000 V cannot be, it must be 5 V to"},
+        {"heat|volts=60.1|amps=100|speed=300", ERROR_INPUT, "60.1 V cannot be"},
+        {"heat|volts=20|amps=1001|speed=300", ERROR_INPUT, "1001 A cannot be"},
+        {"heat|volts=20|amps=100|speed=1e-300", ERROR_INPUT, "Travel speed"},
+        {"heat|volts=20|amps=100|speed=0", ERROR_INPUT, "5 mm/min to 3000 mm/min"},
+        {"wire|diameter=.045|feed=6", ERROR_INPUT, "Wire diameter"},
+        {"wire|diameter=1.2|feed=600", ERROR_INPUT, "Wire feed speed"},
+        {"wire|diameter=1.2|feed=6|speed=1e9", ERROR_INPUT, "Travel speed"},
+        {"duty|rated=60|rated_amps=2|amps=100", ERROR_INPUT, "Amps"},
+        {"duty|rated=60|rated_amps=200|amps=1e4", ERROR_INPUT, "Amps"},
         {"fillet|leg=5|throat=4", ERROR_USAGE, "leg or throat, not both"},
         {"hinge|thickness=6|throat=4|leg2=3", ERROR_USAGE, "throat or leg2, not both"},
         {"heat|energy=5|length=50|volts=20", ERROR_USAGE, "energy or volts, not both"},
