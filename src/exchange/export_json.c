@@ -52,7 +52,7 @@ static void put_row(struct json *to, const struct part_row *row, const void *bas
 
     if (row->kind == PART_NUMBER)
         json_put_number(to, key, *(const double *)from);
-    else if (row->kind == PART_TEXT)
+    else if (part_is_text(row))
         json_put_text(to, key, *(char *const *)from);
     else if (row->kind == PART_YES)
         json_put_bool(to, key, part_whole(row, base) != 0);

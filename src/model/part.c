@@ -102,8 +102,7 @@ char *part_choices(const struct part_row *row)
 
     if (row->kind == PART_ISO6520)
         return flaw_choices();
-    if (row->kind == PART_NUMBER || row->kind == PART_TEXT || row->kind == PART_LINES ||
-        row->kind == PART_WHEN)
+    if (row->kind == PART_NUMBER || part_is_text(row) || row->kind == PART_WHEN)
         return NULL;
     for (int i = 0; (word = part_word(row->kind, i)) != NULL; i++)
         if (*word != '\0')
@@ -143,7 +142,7 @@ void part_read(const struct part_row *row, void *base, const char *written)
     void *to = (char *)base + row->offset;
     double number = strtod(written, NULL);
 
-    if (row->kind == PART_TEXT || row->kind == PART_LINES) {
+    if (part_is_text(row)) {
         if (*written != '\0') {
             free(*(char **)to);
             *(char **)to = mem_copy(written);

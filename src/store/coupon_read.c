@@ -38,7 +38,7 @@ static bool take_row(struct query *q, const struct part_row *row, void *base)
 
     if (row->kind == PART_NUMBER)
         *(double *)to = query_real(q, column);
-    else if (row->kind == PART_TEXT)
+    else if (part_is_text(row))
         *(char **)to = query_copy(q, column);
     else if (part_code(row, base) != NULL)
         return part_set_code(row, base, query_text(q, column));

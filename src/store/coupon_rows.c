@@ -65,7 +65,7 @@ static void put_row(struct query *q, const struct part_row *row, const void *bas
     snprintf(name, sizeof name, ":%s", part_column(row));
     if (row->kind == PART_NUMBER)
         query_put_real(q, name, *(const double *)from);
-    else if (row->kind == PART_TEXT)
+    else if (part_is_text(row))
         query_put_text(q, name, *(char *const *)from);
     else if (part_code(row, base) != NULL)
         query_put_text(q, name, part_code(row, base));

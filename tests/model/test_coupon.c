@@ -171,7 +171,7 @@ static void write_row(const struct part_row *row, void *base, int i)
 {
     if (row->kind == PART_NUMBER)
         *(double *)(void *)((char *)base + row->offset) = i + 0.5;
-    else if (row->kind == PART_TEXT)
+    else if (part_is_text(row))
         *(char **)(void *)((char *)base + row->offset) = mem_format("text %d", i);
     else
         part_set_whole(row, base, 1);

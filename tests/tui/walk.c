@@ -35,7 +35,7 @@ bool slip(void)
 
 bool holds_whole(const struct part_row *row)
 {
-    return row->kind != PART_NUMBER && row->kind != PART_TEXT && row->kind != PART_WHEN;
+    return row->kind != PART_NUMBER && !part_is_text(row) && row->kind != PART_WHEN;
 }
 
 void clear_rows(const struct part_row *table, struct rows *rows)

@@ -193,10 +193,11 @@ struct entry row_entry(const struct part_row *row)
     case PART_NUMBER:
         return number_entry(&row->as);
     case PART_TEXT:
+    case PART_LINES:
         return row->needed ? mark_entry() : words_entry();
     case PART_WHEN:
         return when_entry();
-    case PART_FLAW:
+    case PART_ISO6520:
         return flaw_entry();
     default:
         return word_entry(row->kind);
