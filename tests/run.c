@@ -2,7 +2,17 @@
 #include "run.h"
 
 #include <locale.h>
+#include <stdio.h>
 #include <stdlib.h>
+
+unsigned test_seed(unsigned usual)
+{
+    const char *set = getenv("COLDLAP_SEED");
+    unsigned seed = set == NULL ? usual : (unsigned)strtoul(set, NULL, 10);
+
+    fprintf(stderr, "COLDLAP_SEED=%u\n", seed);
+    return seed;
+}
 
 int main(void)
 {

@@ -6,4 +6,8 @@
 
 Suite *suite(void);
 
+/* The seed of a random test: COLDLAP_SEED when that is set, `usual` otherwise. Printed, so that
+ * what was found can be played again. */
+unsigned test_seed(unsigned usual);
+
 #endif

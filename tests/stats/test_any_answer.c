@@ -197,7 +197,7 @@ static void check_tolerance(const struct frame *f)
 
 START_TEST(every_answer_hangs_together)
 {
-    struct random random = random_seeded(77 + (uint64_t)_i);
+    struct random random = random_seeded(test_seed(77) + (uint64_t)_i);
     struct ranking_options options = ranking_usual();
 
     stats_start();
