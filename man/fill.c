@@ -26,11 +26,11 @@
 static void put_escaped(const char *s, bool quoted)
 {
     for (const unsigned char *c = (const unsigned char *)s; *c != '\0';) {
-        unsigned long code = *c;
         int more = *c >= 0xf0 ? 3 : *c >= 0xe0 ? 2 : *c >= 0xc0 ? 1 : 0;
 
         if (more > 0) {
-            code = *c & (0x3fU >> more);
+            unsigned long code = *c & (0x3fU >> more);
+
             for (int i = 1; i <= more; i++)
                 code = code << 6 | (c[i] & 0x3fU);
             printf("\\[u%04lX]", code);

@@ -10,9 +10,9 @@
 
 /* Where an action can be called; a set of bits. */
 enum {
-    PLACE_COMMAND = 1,  /* on the command line, under its id */
-    PLACE_RACK = 2,     /* the coupons of a trial */
-    PLACE_CARD = 4,     /* one coupon */
+    PLACE_COMMAND = 1, /* on the command line, under its id */
+    PLACE_RACK = 2,    /* the coupons of a trial */
+    PLACE_CARD = 4,    /* one coupon */
     PLACE_RANKING = 8,
     PLACE_SCREENS = PLACE_RACK | PLACE_CARD | PLACE_RANKING,
 };
@@ -21,7 +21,7 @@ struct action_option {
     const char *name;     /* "trial"; NULL ends the list */
     const char *argument; /* "NAME"; NULL for a switch */
     const char *help;
-    bool repeats;         /* may be given more than once */
+    bool repeats; /* may be given more than once */
 };
 
 struct action {
@@ -33,7 +33,7 @@ struct action {
     const char *summary;   /* one line, no full stop */
     const char *detail;    /* a paragraph for --help and the manual; may be NULL */
     const struct action_option *options;
-    const char *example;   /* a command line that works on the demo book; may be NULL */
+    const char *example; /* a command line that works on the demo book; may be NULL */
 };
 
 const struct action *action_at(size_t i); /* NULL behind the last */

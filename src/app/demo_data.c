@@ -5,6 +5,8 @@
 #define MIX "Ar 82 CO2 18"
 #define DRY "CO2"
 
+/* Tables, one line a coupon. */
+/* clang-format off */
 static const struct demo_value lap_common[] = {
     {"process", "135"},          {"wire_class", "ER70S-6"},  {"wire_diameter", "1mm"},
     {"polarity", "DCEP"},        {"gas_flow", "14 l/min"},   {"base_metal", "S235"},
@@ -119,4 +121,5 @@ const struct demo_coupon demo_coupons[] = {
      {"both", "8.5 m/min", "as rolled", "dwell", SPOOL_A, MIX}, {{12, 191}, {12, 190}},
      "held", 180, 348, {{0, 0, 0}}, "the same again as 14, with what was left of the old spool and gas"},
 };
+/* clang-format on */
 const size_t demo_coupon_count = sizeof demo_coupons / sizeof *demo_coupons;

@@ -22,8 +22,8 @@ int machine_feed_points(struct session *s, const char *machine, struct feed_poin
 int machine_feed_page(struct session *s, struct page *p, struct error *e);
 
 /*
- * calc_run() with a book at hand: calc wire machine=NAME dial=3 takes the machine's readings for its
- * table. `s` may be NULL: no book.
+ * calc_run() with a book at hand: calc wire machine=NAME dial=3 takes the machine's readings for
+ * its table. `s` may be NULL: no book.
  */
 int calc_run_with_book(struct session *s, const char *kind, size_t count, char *const arguments[],
                        enum unit_system units, struct calc_answer *out, struct error *e);

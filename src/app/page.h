@@ -11,11 +11,11 @@
 #include <stddef.h>
 
 enum block_kind {
-    BLOCK_TITLE,    /* what the page is about; once */
-    BLOCK_ANSWER,   /* the one plain sentence on top */
+    BLOCK_TITLE,  /* what the page is about; once */
+    BLOCK_ANSWER, /* the one plain sentence on top */
     BLOCK_HEADING,
     BLOCK_TEXT,
-    BLOCK_ITEM,     /* one of several, with a dash */
+    BLOCK_ITEM, /* one of several, with a dash */
     BLOCK_TABLE,
     BLOCK_CAUTION,
 };

@@ -20,7 +20,8 @@ struct error {
     char text[512];
 };
 
-/* Fills in `e` (which may be NULL) and returns -1, so that callers can write `return error_set()`. */
+/* Fills in `e` (which may be NULL) and returns -1, so that callers can write `return error_set()`.
+ */
 int error_set(struct error *e, enum error_kind kind, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 

@@ -8,9 +8,11 @@
 #include <stdarg.h>
 #include <stddef.h>
 
-void *mem_zero(size_t count, size_t size); /* zeroed; count 0 gives a valid pointer */
-void *mem_resize(void *block, size_t count, size_t size); /* like realloc, overflow checked */
-char *mem_copy(const char *text);                         /* NULL stays NULL */
+/* Zeroed; count 0 gives a valid pointer. */
+void *mem_zero(size_t count, size_t size) __attribute__((returns_nonnull));
+/* Like realloc, overflow checked. */
+void *mem_resize(void *block, size_t count, size_t size) __attribute__((returns_nonnull));
+char *mem_copy(const char *text); /* NULL stays NULL */
 char *mem_copy_part(const char *text, size_t bytes);
 char *mem_format(const char *format, ...) __attribute__((format(printf, 1, 2)));
 char *mem_vformat(const char *format, va_list args) __attribute__((format(printf, 1, 0)));

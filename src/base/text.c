@@ -154,6 +154,7 @@ bool text_valid(const char *s)
 char *text_shown(const char *s, bool lines)
 {
     struct text out = {0};
+    char *shown;
 
     while (*s != '\0') {
         size_t good = text_valid_length(s);
@@ -166,9 +167,10 @@ char *text_shown(const char *s, bool lines)
             s += *s == '\r' && s[1] == '\n' ? 2 : step(s, &cells);
         }
     }
-    for (char *c = out.s; !lines && c != NULL && (c = strpbrk(c, "\n\t")) != NULL;)
+    shown = text_take(&out);
+    for (char *c = shown; !lines && (c = strpbrk(c, "\n\t")) != NULL;)
         *c = ' ';
-    return text_take(&out);
+    return shown;
 }
 
 /* Bytes of white space at the start of `s`: ASCII space or U+00A0. */

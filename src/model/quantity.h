@@ -30,13 +30,14 @@ struct quantity {
 int quantity_parse(const char *text, enum dimension dimension, enum unit_system system,
                    struct quantity *out, struct error *e);
 
-/* The same, but bare numbers and fractions take the unit `bare`, as under a header "thickness (mm)".
- * NULL: as above. */
+/* The same, but bare numbers and fractions take the unit `bare`, as under a header "thickness
+ * (mm)". NULL: as above. */
 int quantity_parse_in(const char *text, enum dimension dimension, enum unit_system system,
                       const struct unit *bare, struct quantity *out, struct error *e);
 
 /* A result cell: a quantity, or "135+", ">=135", ">135", "at least 135" (at least), "<=", "<"
- * (at most), "40..60" (between; a unit behind the second counts for both), "" or "–" (missing). `entry` (may be NULL) receives the tidied text. */
+ * (at most), "40..60" (between; a unit behind the second counts for both), "" or "–" (missing).
+ * `entry` (may be NULL) receives the tidied text. */
 int measure_parse(const char *text, enum dimension dimension, enum unit_system system,
                   struct measure *out, char entry[ENTRY_SIZE], struct error *e);
 int measure_parse_in(const char *text, enum dimension dimension, enum unit_system system,

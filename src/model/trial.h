@@ -18,10 +18,10 @@ struct level_set {
 
 struct trial {
     char id[ID_SIZE];
-    char *name;      /* unique within the book; how the command line calls it */
+    char *name; /* unique within the book; how the command line calls it */
     char *question;
-    char *result;    /* key of the result that decides; NULL: bend_angle */
-    double stop_deg; /* bend angle at which folding ends; NAN when not said */
+    char *result;           /* key of the result that decides; NULL: bend_angle */
+    double stop_deg;        /* bend angle at which folding ends; NAN when not said */
     struct level_set *sets; /* variables under trial; none: all that were recorded */
     size_t set_count, set_room;
     struct instant when;

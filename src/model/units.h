@@ -41,12 +41,12 @@ enum dimension {
 enum unit_system { UNITS_METRIC, UNITS_INCH };
 
 struct unit {
-    const char *key;          /* in file headers and JSON: "mm/min", "in", "degC" */
-    const char *symbol;       /* on screen: "mm/min", "in", "°C" */
+    const char *key;    /* in file headers and JSON: "mm/min", "in", "degC" */
+    const char *symbol; /* on screen: "mm/min", "in", "°C" */
     enum dimension dimension;
-    double scale, offset;     /* base = scale * x + offset */
-    const char *also;         /* other spellings, separated by spaces: "inch inches \"" */
-    int decimals;             /* decimals shown by default */
+    double scale, offset; /* base = scale * x + offset */
+    const char *also;     /* other spellings, separated by spaces: "inch inches \"" */
+    int decimals;         /* decimals shown by default */
 };
 
 /* The unit called `name` (key, symbol or other spelling, case of letters ignored except where two
@@ -62,6 +62,7 @@ double unit_to_base(const struct unit *unit, double value);
 double unit_from_base(const struct unit *unit, double base);
 
 /* The unit in the type, for the weld arithmetic. */
+/* clang-format off */
 struct mm { double v; };
 struct mm2 { double v; };
 struct mm_per_s { double v; };
@@ -83,5 +84,6 @@ struct kg_per_h { double v; };
 struct g_per_m { double v; };
 struct inch { double v; };
 struct ml_per_100g { double v; };
+/* clang-format on */
 
 #endif

@@ -18,7 +18,7 @@ enum { TELL_MS = 200 };
 struct ranking_screen {
     struct ui *ui;
     const char *trial;
-    char *result; /* key; NULL: the one that decides the trial */
+    char *result;               /* key; NULL: the one that decides the trial */
     struct rank_answer *answer; /* NULL: there is no ranking */
     struct view view;
     long seen;    /* change counter of the book when it was ranked */

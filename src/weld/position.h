@@ -1,5 +1,6 @@
 /*
- * Welding positions by two names [mem]: ISO 6947 (PA … PG) and AWS A3.0 (1 … 4, F fillet, G groove).
+ * Welding positions by two names [mem]: ISO 6947 (PA … PG) and AWS A3.0 (1 … 4, F fillet, G
+ * groove).
  *
  *   PA flat 1F 1G · PB horizontal fillet 2F · PC horizontal groove 2G · PD overhead fillet 4F ·
  *   PE overhead groove 4G · PF upward 3F-up 3G-up · PG downward 3F-down 3G-down

@@ -1,5 +1,6 @@
 #include "weld/stock.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stddef.h>
 
@@ -38,6 +39,7 @@ struct cut stock_cut(long pieces, struct mm piece, struct mm kerf, struct mm bar
     if (c.outside != NULL)
         return c;
     c.per_bar = pieces_from(usable, piece.v, kerf.v);
+    assert(c.per_bar > 0);
     c.bars = (pieces + c.per_bar - 1) / c.per_bar;
     on_last = pieces - (c.bars > 0 ? c.bars - 1 : 0) * c.per_bar;
     c.used.v = (double)(c.bars > 0 ? c.bars - 1 : 0) * taken(c.per_bar, piece.v, kerf.v) +

@@ -30,7 +30,7 @@ int scratch_save(struct book *book, struct error *e); /* a new one, filled */
 /* Nothing is damaged, and every coupon is a filled one with all its rows. */
 void scratch_sound(const char *path);
 
-void scratch_coupon(struct coupon *c);                            /* every field filled */
+void scratch_coupon(struct coupon *c);                                    /* every field filled */
 void scratch_same_coupon(const struct coupon *a, const struct coupon *b); /* all but head fields */
 
 struct bytes {

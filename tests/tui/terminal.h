@@ -31,7 +31,7 @@ void terminal_stop(struct terminal *t);
 pid_t terminal_pid(const struct terminal *t);
 
 /* Keys by name, separated by spaces: "Down Down Enter", single characters, "Ctrl-S". */
-void terminal_press(struct terminal *t, const char *keys);
+void terminal_press(struct terminal *t, const char *names);
 void terminal_type(struct terminal *t, const char *text); /* bytes as they are */
 void terminal_resize(struct terminal *t, int columns, int rows);
 /*
