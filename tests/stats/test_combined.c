@@ -215,6 +215,60 @@ START_TEST(the_chance_is_that_of_five_models_written_out)
 }
 END_TEST
 
+/*
+ * Sixteen subsets of four columns written out in GNU R (fits by optim(), the prior by heredity and
+ * INTERACTIONS_PRIOR shared between three pairs); the interval by fixing the coefficient at 301
+ * places.
+ */
+START_TEST(three_pairs_as_in_r)
+{
+    static const struct {
+        size_t a, b;
+        double chance, effect, a_at_low, a_at_high, b_at_low, b_at_high;
+    } pairs[] = {
+        {0, 1, 0.9746291059, 52.98461, 7.344378, 60.32898, 3.036815, 56.02142},
+        {0, 2, 0.1511842053, 22.2569, 23.18349, 45.44039, -8.064566, 14.19233},
+        {1, 2, 0.0877562749, 4.288531, 27.36269, 31.65122, 0.2515813, 4.540112},
+    };
+    static const size_t corners[3][4] = {{3, 3, 3, 3}, {3, 3, 3, 3}, {4, 2, 2, 4}};
+    struct interactions c;
+    struct ranking r;
+    struct frame f;
+    struct error e;
+
+    table_to_frame("mark,preheat,thickness,gas,result\n1,20,3,CO2,62\n2,120,3,CO2,66\n"
+                   "3,20,5,CO2,57\n4,120,5,CO2,131\n5,20,3,mix,58\n6,120,3,mix,69\n7,20,5,mix,64\n"
+                   "8,120,5,mix,135+\n9,20,3,CO2,71\n10,120,5,mix,124\n11,20,5,mix,61\n"
+                   "12,120,3,CO2,60\n",
+                   180, &f);
+    ck_assert_int_eq(ranking_make(&f, NULL, &r, &e), 0);
+    ck_assert_int_eq(interactions_screen(&r, &c, &e), 0);
+    ck_assert_uint_eq(c.possible, 3);
+    ck_assert_uint_eq(c.count, 3);
+    for (size_t i = 0; i < 3; i++) {
+        const struct interaction *p = &c.pairs[i];
+
+        ck_assert_uint_eq(p->a, pairs[i].a);
+        ck_assert_uint_eq(p->b, pairs[i].b);
+        ck_assert_double_eq_tol(p->chance, pairs[i].chance, 1e-6);
+        ck_assert_double_eq_tol(p->effect, pairs[i].effect, 1e-4);
+        ck_assert_double_eq_tol(p->a_at_low, pairs[i].a_at_low, 1e-4);
+        ck_assert_double_eq_tol(p->a_at_high, pairs[i].a_at_high, 1e-4);
+        ck_assert_double_eq_tol(p->b_at_low, pairs[i].b_at_low, 1e-4);
+        ck_assert_double_eq_tol(p->b_at_high, pairs[i].b_at_high, 1e-4);
+        ck_assert_uint_eq(p->same_as, INTERACTIONS_ALONE);
+        for (int j = 0; j < 4; j++)
+            ck_assert_uint_eq(p->corners[j], corners[i][j]);
+    }
+    ck_assert_double_eq_tol(c.pairs[0].low, 29.4552, 0.1);
+    ck_assert_double_eq_tol(c.pairs[0].high, 77.6482, 0.1);
+    ck_assert(isnan(c.pairs[1].low) && isnan(c.pairs[1].high));
+    interactions_free(&c);
+    ranking_free(&r);
+    frame_free(&f);
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *s = suite_create("stats/combined");
@@ -225,6 +279,7 @@ Suite *suite(void)
     tcase_add_test(t, products_that_run_the_same_way_are_said_to);
     tcase_add_test(t, pairs_the_data_cannot_show_are_left_out);
     tcase_add_test(t, the_chance_is_that_of_five_models_written_out);
+    tcase_add_test(t, three_pairs_as_in_r);
     suite_add_tcase(s, t);
     return s;
 }

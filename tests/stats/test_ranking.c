@@ -465,6 +465,107 @@ START_TEST(words_follow_the_chance)
 }
 END_TEST
 
+/* Figures of ranking_twin.R in GNU R 4.2 on the same table: fits by optim(), intervals by fixing
+ * the difference at 401 places, for a pair of levels with one contrast laid along it. */
+#define THREE_LEVELS                                                                               \
+    "mark,gas,sides,stickout,result\n1,CO2,one,12,40\n2,CO2,both,18,71\n3,mix,one,15,52\n"         \
+    "4,mix,both,12,88\n5,argon,one,18,30\n6,argon,both,15,64\n7,CO2,both,12,79\n8,mix,one,18,47\n" \
+    "9,mix,both,15,90+\n10,argon,one,12,38\n11,CO2,one,15,44\n12,mix,both,18,83\n"
+
+START_TEST(a_category_of_three_levels_as_in_r)
+{
+    static const struct {
+        const char *level;
+        size_t coupons;
+        double effect, low, high;
+    } levels[] = {{"CO2", 4, -1.217878561 - 9.807380559, -21.6697, -0.8805},
+                  {"argon", 3, -8.589501998 - 9.807380559, -29.7641, -7.4526},
+                  {"mix", 5, 0, 0, 0}};
+    const struct ranked *gas, *sides, *stickout;
+    struct answer a;
+
+    answer_make(THREE_LEVELS, 180, NULL, &a);
+    gas = named(&a, "gas");
+    sides = named(&a, "sides");
+    stickout = named(&a, "stickout");
+    ck_assert_double_eq_tol(gas->chance, 0.8590904774, 1e-6);
+    ck_assert_double_eq_tol(sides->chance, 0.9991963617, 1e-6);
+    ck_assert_double_eq_tol(stickout->chance, 0.5643640488, 1e-6);
+    ck_assert_double_eq_tol(gas->importance, 0.2277386102, 1e-6);
+    ck_assert_double_eq_tol(sides->effect, 32.90796251, 1e-5);
+    ck_assert_double_eq_tol(sides->low, 23.7035, 0.05);
+    ck_assert_double_eq_tol(sides->high, 42.8202, 0.05);
+    ck_assert_double_eq_tol(stickout->effect, -5.489907686, 1e-5);
+    ck_assert_double_eq_tol(stickout->low, -16.3711, 0.05);
+    ck_assert_double_eq_tol(stickout->high, 5.4249, 0.05);
+    ck_assert_int_eq(gas->word, SURE_LIKELY);
+    ck_assert_int_eq(stickout->word, SURE_HINT);
+    ck_assert_uint_eq(gas->rank, 2);
+    /* furthest apart, the lower first: argon and mix, as indexes in order of name (C) */
+    ck_assert_double_eq(gas->from, 1);
+    ck_assert_double_eq(gas->to, 2);
+    ck_assert_double_eq_tol(gas->effect, 18.39688256, 1e-5);
+    ck_assert_uint_eq(gas->level_count, 3);
+    for (size_t l = 0; l < 3; l++) {
+        const struct ranked_level *level = &gas->levels[l];
+
+        ck_assert_str_eq(a.f.columns[gas->column].levels[level->level], levels[l].level);
+        ck_assert_uint_eq(level->coupons, levels[l].coupons);
+        ck_assert_int_eq(level->reference, l == 2);
+        ck_assert_double_eq_tol(level->effect, levels[l].effect, 1e-5);
+        ck_assert_double_eq_tol(level->low, levels[l].low, 0.05);
+        ck_assert_double_eq_tol(level->high, levels[l].high, 0.05);
+        ck_assert_double_eq_tol(level->anyway, level->effect * gas->chance, 1e-12);
+    }
+    ck_assert_uint_eq(a.r.held, 1);
+    ck_assert_int_eq(a.r.scatter_from, SCATTER_FIT);
+    answer_free(&a);
+}
+END_TEST
+
+/* passes = thickness + joint, no two of them alike; chances of the sixteen subsets in GNU R. */
+START_TEST(three_that_tell_each_other_share_a_rank)
+{
+    static const char *const keys[] = {"passes", "joint", "thickness", "cleaned"};
+    static const double chances[] = {0.7003045, 0.4939603, 0.4451888, 0.3397846};
+    struct answer a;
+
+    answer_make("mark,thickness,joint,passes,cleaned,y\n1,0,0,2,0,40\n2,0,1,3,1,50\n3,1,0,3,0,42\n"
+                "4,1,1,4,0,80\n5,0,0,2,1,48\n6,1,1,4,1,70+\n7,0,1,3,0,60\n8,1,0,3,1,62\n",
+                180, NULL, &a);
+    ck_assert_uint_eq(a.r.aliasing.count, 1);
+    ck_assert_uint_eq(a.r.aliasing.sets[0].count, 3);
+    ck_assert_double_eq_tol(a.r.aliasing.sets[0].chance, 0.8817570888, 1e-6);
+    for (size_t i = 0; i < 4; i++) {
+        ck_assert_str_eq(key_at(&a, i), keys[i]);
+        ck_assert_double_eq_tol(a.r.items[i].chance, chances[i], 1e-6);
+        ck_assert_uint_eq(a.r.items[i].rank, i < 3 ? 1 : 4);
+        ck_assert_uint_eq(a.r.items[i].alias_set, i < 3 ? 0 : RANKING_NO_ALIAS);
+    }
+    answer_free(&a);
+}
+END_TEST
+
+/* The first column is missing where the index of the column is 0, the last where it is k − 1. */
+START_TEST(a_gap_in_the_first_column_leaves_its_coupon_out)
+{
+    struct answer a;
+
+    answer_make("mark,sides,gas,y\n1,one,x,40\n2,both,z,80\n3,,x,60\n4,one,z,45\n5,both,x,85\n"
+                "6,one,,50\n7,both,z,\n8,one,x,42\n",
+                180, NULL, &a);
+    ck_assert_uint_eq(a.r.used, 5);
+    ck_assert_uint_eq(a.r.excluded.row_count, 3);
+    for (size_t i = 0; i < 3; i++) {
+        static const size_t rows[] = {2, 5, 6}, columns[] = {0, 1, NO_COLUMN};
+
+        ck_assert_uint_eq(a.r.excluded.rows[i].row, rows[i]);
+        ck_assert_uint_eq(a.r.excluded.rows[i].column, columns[i]);
+    }
+    answer_free(&a);
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *s = suite_create("stats/ranking");
@@ -491,6 +592,9 @@ Suite *suite(void)
     tcase_add_test(t, a_hundred_thousand_coupons);
     tcase_add_test(t, work_can_be_stopped);
     tcase_add_test(t, words_follow_the_chance);
+    tcase_add_test(t, a_category_of_three_levels_as_in_r);
+    tcase_add_test(t, three_that_tell_each_other_share_a_rank);
+    tcase_add_test(t, a_gap_in_the_first_column_leaves_its_coupon_out);
     suite_add_tcase(s, t);
     return s;
 }
