@@ -3,7 +3,7 @@
 
 #include "base/print.h"
 #include "cli/cli.h"
-#include "stats/normal.h"
+#include "stats/guard.h"
 #include "tui/tui.h"
 
 static int run_screens(const struct cli_call *call)
@@ -23,7 +23,7 @@ int main(int argc, char **argv)
     struct cli_call call;
     int done = cli_parse(argc, argv, &call);
 
-    stats_start();
+    guard_start();
     if (done >= 0)
         return done;
     return call.command != NULL ? cli_run(&call) : run_screens(&call);

@@ -13,6 +13,7 @@
 #include "stats/coded.h"
 #include "stats/effect.h"
 #include "stats/interval.h"
+#include "stats/order.h"
 
 enum { EVERY_PAIR_UP_TO = 4 };
 
@@ -246,13 +247,6 @@ int compare_values(const struct frame *f, size_t column, double a, double b, uin
     return compare_ranges(f, column, from, to, seed, out, e);
 }
 
-static int by_value(const void *a, const void *b)
-{
-    double x = *(const double *)a, y = *(const double *)b;
-
-    return (x > y) - (x < y);
-}
-
 /* Values of the column among coupons with a result: all of them, sorted. */
 static size_t sorted_values(const struct frame *f, size_t column, double *v)
 {
@@ -261,7 +255,7 @@ static size_t sorted_values(const struct frame *f, size_t column, double *v)
     for (size_t i = 0; i < f->n; i++)
         if (measure_known(f->y[i]) && !isnan(f->columns[column].x[i]))
             v[n++] = f->columns[column].x[i];
-    qsort(v, n, sizeof *v, by_value);
+    order_numbers(v, n);
     return n;
 }
 

@@ -9,6 +9,7 @@
 
 #include "base/mem.h"
 #include "stats/design_score.h"
+#include "stats/guard.h"
 
 #define FLAT 1e-11 /* eigenvalue, relative to the largest, that counts as 0 */
 #define OFF 1e-6   /* distance from the relation that counts as off it */
@@ -40,7 +41,7 @@ static void find_members(const struct candidates *s, const size_t *columns, size
 
 static gsl_matrix *moments(const struct members *m)
 {
-    gsl_matrix *a = gsl_matrix_calloc(m->column_count, m->column_count);
+    gsl_matrix *a = guard_block(gsl_matrix_calloc(m->column_count, m->column_count));
 
     for (size_t i = 0; i < m->candidates->setup_count; i++) {
         const double *x = m->candidates->x + m->candidates->setups[i] * m->candidates->p;
@@ -55,9 +56,9 @@ static gsl_matrix *moments(const struct members *m)
 static void find_relations(struct members *m)
 {
     size_t p = m->column_count;
-    gsl_matrix *a = moments(m), *vectors = gsl_matrix_alloc(p, p);
-    gsl_vector *values = gsl_vector_alloc(p);
-    gsl_eigen_symmv_workspace *work = gsl_eigen_symmv_alloc(p);
+    gsl_matrix *a = moments(m), *vectors = guard_block(gsl_matrix_alloc(p, p));
+    gsl_vector *values = guard_block(gsl_vector_alloc(p));
+    gsl_eigen_symmv_workspace *work = guard_block(gsl_eigen_symmv_alloc(p));
 
     gsl_eigen_symmv(a, values, vectors, work);
     m->relations = mem_zero(p * p, sizeof *m->relations);

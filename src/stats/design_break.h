@@ -1,6 +1,6 @@
 /*
- * The one coupon that would tell the members of an alias set apart: like a coupon already welded but
- * for one change in one of the members; of all such the one that narrows their effects most.
+ * The one coupon that would tell the members of an alias set apart: like a coupon already welded
+ * but for one change in one of the members; of all such the one that narrows their effects most.
  */
 #ifndef STATS_DESIGN_BREAK_H
 #define STATS_DESIGN_BREAK_H
@@ -8,8 +8,8 @@
 #include "stats/design_space.h"
 #include "stats/inseparable.h"
 
-/* Fills in `separated_by` of every set for which the levels at hand allow such a coupon. `aliasing` is
- * of the same frame. */
+/* Fills in `separated_by` of every set for which the levels at hand allow such a coupon. `aliasing`
+ * is of the same frame. */
 void design_separate(const struct frame *f, const struct design_request *request,
                      struct aliasing *aliasing);
 

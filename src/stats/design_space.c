@@ -5,25 +5,7 @@
 #include <string.h>
 
 #include "base/mem.h"
-
-static int by_value(const void *a, const void *b)
-{
-    double x = *(const double *)a, y = *(const double *)b;
-
-    return (x > y) - (x < y);
-}
-
-/* Sorts and drops equal ones; returns how many are left. */
-static size_t sort_unique(double *v, size_t n)
-{
-    size_t kept = 0;
-
-    qsort(v, n, sizeof *v, by_value);
-    for (size_t i = 0; i < n; i++)
-        if (kept == 0 || v[i] != v[kept - 1])
-            v[kept++] = v[i];
-    return kept;
-}
+#include "stats/order.h"
 
 /* Different values of a column among all coupons, rising; `v` has room for f->n. */
 static size_t seen_values(const struct frame *f, size_t column, double *v)
@@ -33,7 +15,7 @@ static size_t seen_values(const struct frame *f, size_t column, double *v)
     for (size_t i = 0; i < f->n; i++)
         if (!isnan(f->columns[column].x[i]))
             v[n++] = f->columns[column].x[i];
-    return sort_unique(v, n);
+    return order_distinct(v, n);
 }
 
 /* A number's default: its tested ends and the tested value nearest to the middle between them,
@@ -122,9 +104,9 @@ static void add_column(struct candidates *s, size_t column, const struct design_
     if (given_count > 0) {
         memcpy(at_hand, given->values, given_count * sizeof *at_hand);
         memcpy(all + seen, given->values, given_count * sizeof *at_hand);
-        count = sort_unique(at_hand, given_count);
+        count = order_distinct(at_hand, given_count);
     }
-    all_count = sort_unique(all, seen + given_count);
+    all_count = order_distinct(all, seen + given_count);
     s->only[column] = count == 1 ? at_hand[0] : NAN;
     if (allowed && all_count > 1)
         add_group(s, column, at_hand, count, all, all_count);
@@ -173,26 +155,17 @@ static int by_row(const void *a, const void *b, void *user)
     return (i > j) - (i < j);
 }
 
-static int by_position(const void *a, const void *b)
-{
-    size_t i = *(const size_t *)a, j = *(const size_t *)b;
-
-    return (i > j) - (i < j);
-}
-
 /* The first coupon of every different set-up, in the order they were welded. */
 static void find_setups(struct candidates *s)
 {
-    size_t *order = mem_zero(s->n, sizeof *order), kept = 0;
+    size_t *order = order_identity(s->n), kept = 0;
 
-    for (size_t i = 0; i < s->n; i++)
-        order[i] = i;
     qsort_r(order, s->n, sizeof *order, by_row, s);
     for (size_t i = 0; i < s->n; i++)
         if (i == 0 ||
             memcmp(s->x + order[i] * s->p, s->x + order[kept - 1] * s->p, s->p * sizeof *s->x) != 0)
             order[kept++] = order[i];
-    qsort(order, kept, sizeof *order, by_position);
+    order_indexes(order, kept);
     s->setups = order;
     s->setup_count = kept;
 }
@@ -267,7 +240,7 @@ void candidates_code(const struct candidates *s, const double *values, double *x
         code_value(&s->groups[g].group, values[g], x + s->groups[g].group.first);
 }
 
-size_t candidates_changes(const struct candidates *s, const double *values, size_t at)
+static size_t changes_from(const struct candidates *s, const double *values, size_t at)
 {
     size_t changes = 0;
 
@@ -281,7 +254,7 @@ size_t candidates_nearest(const struct candidates *s, const double *values, size
     size_t fewest = (size_t)-1;
 
     for (size_t i = 0; i < s->setup_count && fewest > 0; i++) {
-        size_t changes = candidates_changes(s, values, s->setups[i]);
+        size_t changes = changes_from(s, values, s->setups[i]);
 
         if (changes < fewest) {
             fewest = changes;

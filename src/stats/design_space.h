@@ -62,8 +62,7 @@ void candidates_code(const struct candidates *s, const double *values,
                      double *x); /* any values; p numbers */
 double candidates_value(const struct candidates *s, size_t at,
                         size_t group); /* of the welded at rows[at] */
-/* Groups in which a set-up differs from a welded coupon; from the nearest one (n > 0). */
-size_t candidates_changes(const struct candidates *s, const double *values, size_t at);
+/* Groups in which a set-up differs from the nearest welded coupon, rows[*at]; asserts n > 0. */
 size_t candidates_nearest(const struct candidates *s, const double *values, size_t *at);
 /* The next combination in order; false behind the last. Start with all 0. */
 bool candidates_next(const struct candidates *s, size_t *choice);

@@ -8,6 +8,7 @@
 
 #include "base/array.h"
 #include "base/mem.h"
+#include "stats/guard.h"
 #include "stats/interval.h"
 #include "stats/linear.h"
 
@@ -320,7 +321,7 @@ static void read_density(const struct profile *k, double top, struct effect_rang
 static void refine(struct profile *k)
 {
     size_t count = (k->count - 1) * FINER + 1;
-    gsl_spline *spline = gsl_spline_alloc(gsl_interp_cspline, k->count);
+    gsl_spline *spline = guard_block(gsl_spline_alloc(gsl_interp_cspline, k->count));
     double *at = mem_zero(count, sizeof *at), *value = mem_zero(count, sizeof *value);
 
     gsl_spline_init(spline, k->at, k->log_density, k->count);

@@ -9,6 +9,7 @@
 #include "base/mem.h"
 #include "stats/collapse.h"
 #include "stats/linear.h"
+#include "stats/order.h"
 
 #define NEAR_SHARE 0.9
 #define NEAR_PAIR 0.8
@@ -102,13 +103,6 @@ static uint64_t everything(const struct alias_search *s)
     return k >= 64 ? UINT64_MAX : ((uint64_t)1 << k) - 1;
 }
 
-static int ascending(const void *a, const void *b)
-{
-    size_t u = *(const size_t *)a, v = *(const size_t *)b;
-
-    return u < v ? -1 : u > v;
-}
-
 /* Appends a tie of a set of groups; `first` (a group) comes first unless it is SIZE_MAX. */
 static struct alias_set *add_alias_set(struct alias_search *s, uint64_t set, size_t first)
 {
@@ -124,7 +118,7 @@ static struct alias_set *add_alias_set(struct alias_search *s, uint64_t set, siz
         if ((set >> g & 1) && g != first)
             t->columns[t->count++] = s->c->groups[g].column;
     if (first == SIZE_MAX)
-        qsort(t->columns, t->count, sizeof *t->columns, ascending);
+        order_indexes(t->columns, t->count);
     return t;
 }
 
@@ -154,10 +148,8 @@ static int compare_combinations(const void *a, const void *b, void *combination)
 static void list_uncommon(const struct alias_search *s, uint64_t set, struct alias_set *t)
 {
     struct combination key = {s, set};
-    size_t n = s->c->n, *order = mem_zero(n, sizeof *order), best = 0, max = 0, run = 0;
+    size_t n = s->c->n, *order = order_identity(n), best = 0, max = 0, run = 0;
 
-    for (size_t i = 0; i < n; i++)
-        order[i] = i;
     qsort_r(order, n, sizeof *order, compare_combinations, &key);
     for (size_t i = 0; i < n; i++) {
         run = i > 0 && compare_combinations(&order[i - 1], &order[i], &key) == 0 ? run + 1 : 1;

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "base/mem.h"
+#include "stats/guard.h"
 
 /* x = Q R with pivoted columns that were first brought to length 1. */
 struct pivoted {
@@ -27,12 +28,6 @@ static double column_length(const double *x, size_t n, size_t p, size_t j)
     return squares > 0 ? sqrt(squares) : 1;
 }
 
-static void must_have(const void *block)
-{
-    if (block == NULL)
-        abort(); /* GSL could not allocate a vector of a few doubles */
-}
-
 static void pivoted_make(const double *x, size_t n, size_t p, struct pivoted *d)
 {
     double *norms = mem_zero(p, sizeof *norms);
@@ -48,8 +43,8 @@ static void pivoted_make(const double *x, size_t n, size_t p, struct pivoted *d)
             d->cells[i * p + j] = x[i * p + j] / d->lengths[j];
     }
     d->qr = gsl_matrix_view_array(d->cells, n, p);
-    must_have(d->tau = gsl_vector_alloc(d->min));
-    must_have(d->order = gsl_permutation_alloc(p));
+    d->tau = guard_block(gsl_vector_alloc(d->min));
+    d->order = guard_block(gsl_permutation_alloc(p));
     gsl_linalg_QRPT_decomp(&d->qr.matrix, d->tau, d->order, &sign, &norm_view.vector);
     free(norms);
 }
@@ -101,9 +96,8 @@ void linear_triangle(const double *x, size_t n, size_t p, double *r)
 {
     double *cells = mem_zero(n * p, sizeof *cells);
     gsl_matrix_view view = gsl_matrix_view_array(cells, n, p);
-    gsl_vector *tau = gsl_vector_alloc(n < p ? n : p);
+    gsl_vector *tau = guard_block(gsl_vector_alloc(n < p ? n : p));
 
-    must_have(tau);
     memcpy(cells, x, n * p * sizeof *cells);
     gsl_linalg_QR_decomp(&view.matrix, tau);
     memset(r, 0, p * p * sizeof *r);
@@ -204,13 +198,11 @@ void linear_fit_free(struct linear_fit *fit)
 double linear_largest(const double *a, size_t n, size_t p)
 {
     size_t rows = n > p ? n : p, columns = n > p ? p : n;
-    gsl_matrix *m = gsl_matrix_alloc(rows, columns), *v = gsl_matrix_alloc(columns, columns);
-    gsl_vector *s = gsl_vector_alloc(columns);
+    gsl_matrix *m = guard_block(gsl_matrix_alloc(rows, columns));
+    gsl_matrix *v = guard_block(gsl_matrix_alloc(columns, columns));
+    gsl_vector *s = guard_block(gsl_vector_alloc(columns));
     double largest;
 
-    must_have(m);
-    must_have(v);
-    must_have(s);
     for (size_t i = 0; i < n; i++) /* GSL wants no fewer rows than columns */
         for (size_t j = 0; j < p; j++)
             gsl_matrix_set(m, n > p ? i : j, n > p ? j : i, a[i * p + j]);

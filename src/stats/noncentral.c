@@ -2,6 +2,7 @@
 
 #include <math.h>
 
+#include "stats/guard.h"
 #include <gsl/gsl_cdf.h>
 #include <gsl/gsl_integration.h>
 
@@ -29,7 +30,7 @@ double noncentral_t_below(double t, double freedom, double shift)
 {
     struct integrand i = {t, freedom, shift, 0};
     gsl_function f = {integrand, &i};
-    gsl_integration_workspace *work = gsl_integration_workspace_alloc(INTERVALS);
+    gsl_integration_workspace *work = guard_block(gsl_integration_workspace_alloc(INTERVALS));
     double spread = REACH / sqrt(2 * freedom), result = 0, error;
 
     i.log_factor = M_LN2 + freedom / 2 * log(freedom / 2) - lgamma(freedom / 2);

@@ -8,20 +8,6 @@
 
 #define HALF_LOG_2PI 0.91893853320467274178
 
-static void on_error(const char *reason, const char *file, int line, int code)
-{
-    (void)reason;
-    (void)file;
-    (void)line;
-    if (code == GSL_ENOMEM)
-        mem_ended();
-}
-
-void stats_start(void)
-{
-    gsl_set_error_handler(on_error);
-}
-
 double normal_log_density(double x)
 {
     return -0.5 * x * x - HALF_LOG_2PI;

@@ -2,12 +2,6 @@
 #ifndef STATS_NORMAL_H
 #define STATS_NORMAL_H
 
-/*
- * Call once at start: from then on a GSL function that fails returns its error instead of ending
- * the program, which is what it does by default; only a lack of memory still ends it.
- */
-void stats_start(void);
-
 double normal_log_density(double x); /* log φ(x) */
 double normal_log_cdf(double x);     /* log Φ(x); finite for |x| < 1e150 */
 double normal_ratio(double x);       /* φ(x)/Φ(x) */

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "base/mem.h"
+#include "stats/order.h"
 
 static int compare_x(const void *a, const void *b, void *matrix)
 {
@@ -64,10 +65,8 @@ static void copy_groups(const struct model_matrix *c, struct model_matrix *out)
 
 size_t collapse_set_ups(const struct model_matrix *c)
 {
-    size_t *order = mem_zero(c->n, sizeof *order), count = c->n > 0;
+    size_t *order = order_identity(c->n), count = c->n > 0;
 
-    for (size_t i = 0; i < c->n; i++)
-        order[i] = i;
     qsort_r(order, c->n, sizeof *order, compare_x, (void *)c);
     for (size_t i = 1; i < c->n; i++)
         count += compare_x(&order[i - 1], &order[i], (void *)c) != 0;
@@ -77,7 +76,7 @@ size_t collapse_set_ups(const struct model_matrix *c)
 
 void collapse_rows(const struct model_matrix *c, struct model_matrix *out)
 {
-    size_t *order = mem_zero(c->n, sizeof *order);
+    size_t *order = order_identity(c->n);
 
     *out = (struct model_matrix){.p = c->p,
                                  .within = c->within,
@@ -86,8 +85,6 @@ void collapse_rows(const struct model_matrix *c, struct model_matrix *out)
                                  .unit = c->unit};
     copy_groups(c, out);
     out->lambda = memcpy(mem_zero(c->p, sizeof *c->lambda), c->lambda, c->p * sizeof *c->lambda);
-    for (size_t i = 0; i < c->n; i++)
-        order[i] = i;
     qsort_r(order, c->n, sizeof *order, compare_rows, (void *)c);
     out->y = mem_zero(c->n, sizeof *out->y);
     for (size_t i = 0; i < c->n; i++)

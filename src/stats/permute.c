@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "base/mem.h"
+#include "stats/order.h"
 #include "stats/random.h"
 
 /* Coupons that sampling may deal in all: about a second. */
@@ -16,13 +17,6 @@ struct tally {
     double seen, max, tolerance;
     double extreme, at_most, total;
 };
-
-static int by_value(const void *a, const void *b)
-{
-    double x = *(const double *)a, y = *(const double *)b;
-
-    return (x > y) - (x < y);
-}
 
 /* How many of the sorted `v` are below x, or at most x. */
 static size_t count_below(const double *v, size_t n, double x, bool or_equal)
@@ -56,9 +50,9 @@ static void gehan_scores(const struct measure *y, size_t n, double *scores)
         if (y[i].kind == MEASURE_EXACT)
             exact[exact_count++] = y[i].low;
     }
-    qsort(low, n, sizeof *low, by_value);
-    qsort(high, n, sizeof *high, by_value);
-    qsort(exact, exact_count, sizeof *exact, by_value);
+    order_numbers(low, n);
+    order_numbers(high, n);
+    order_numbers(exact, exact_count);
     for (size_t i = 0; i < n; i++) {
         double beaten = (double)count_below(high, n, y[i].low, true);
         double beaten_by = (double)(n - count_below(low, n, y[i].high, false));
@@ -153,10 +147,8 @@ static void draw_some(const double *scores, size_t n, size_t take, size_t draws,
                       struct tally *t)
 {
     struct random random = random_seeded(seed);
-    size_t *order = mem_zero(n, sizeof *order);
+    size_t *order = order_identity(n);
 
-    for (size_t i = 0; i < n; i++)
-        order[i] = i;
     for (size_t d = 0; d < draws; d++) {
         double sum = 0;
 

@@ -59,13 +59,3 @@ void random_shuffle(struct random *r, size_t *items, size_t n)
 {
     random_deal(r, items, n, n);
 }
-
-uint64_t random_seed_from(uint64_t seed, const void *bytes, size_t size)
-{
-    const unsigned char *p = bytes;
-    uint64_t h = seed ^ 0xcbf29ce484222325u;
-
-    for (size_t i = 0; i < size; i++)
-        h = (h ^ p[i]) * 0x100000001b3u;
-    return h;
-}

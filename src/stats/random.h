@@ -22,7 +22,4 @@ void random_shuffle(struct random *r, size_t *items, size_t n);
 /* The first `take` places of `order` become a random choice from all n, in random order. */
 void random_deal(struct random *r, size_t *order, size_t n, size_t take);
 
-/* Mixes bytes into a seed, so that the same data give the same seed (FNV-1a, 64 bits). */
-uint64_t random_seed_from(uint64_t seed, const void *bytes, size_t size);
-
 #endif

@@ -46,13 +46,6 @@ const char *sureness_word(enum sureness s)
     return words[s];
 }
 
-const char *sureness_code(enum sureness s)
-{
-    static const char *const codes[] = {"no_sign", "hint", "likely", "clear"};
-
-    return codes[s];
-}
-
 const char *scatter_from_code(enum scatter_from from)
 {
     static const char *const codes[] = {"repeats", "fit", "assumed"};

@@ -106,7 +106,6 @@ void ranking_free(struct ranking *r);
 
 enum sureness sureness_of(double chance);
 const char *sureness_word(enum sureness s);            /* "clear", "likely", "a hint", "no sign" */
-const char *sureness_code(enum sureness s);            /* "clear", "likely", "hint", "no_sign" */
 const char *scatter_from_code(enum scatter_from from); /* "repeats", "fit", "assumed" */
 
 #endif

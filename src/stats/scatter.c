@@ -11,6 +11,7 @@
 #include "stats/coded.h"
 #include "stats/interval.h"
 #include "stats/linear.h"
+#include "stats/order.h"
 #include "stats/random.h"
 #include "stats/ranking.h"
 #include "stats/shuffle.h"
@@ -199,12 +200,10 @@ static double log_ratio(const struct residuals *res, const bool *high, const siz
 static double permutation_chance(const struct residuals *res, const bool *high, double seen,
                                  struct random *random)
 {
-    size_t *order = mem_zero(res->count, sizeof *order), counts[2], extreme = 0;
+    size_t *order = order_identity(res->count), counts[2], extreme = 0;
     double squares[2], work = PERMUTATION_WORK / (double)res->count;
     size_t shuffles = (size_t)fmax(MIN_PERMUTATIONS, fmin(MAX_PERMUTATIONS, work));
 
-    for (size_t i = 0; i < res->count; i++)
-        order[i] = i;
     for (size_t s = 0; s < shuffles; s++) {
         random_shuffle(random, order, res->count);
         extreme += fabs(log_ratio(res, high, order, counts, squares)) >= fabs(seen) - 1e-9;
@@ -240,11 +239,9 @@ static void judge_column(const struct frame *f, size_t column, const struct resi
     if (!two_values(c, res, values))
         return;
     high = mem_zero(res->count, sizeof *high);
-    order = mem_zero(res->count, sizeof *order);
-    for (size_t i = 0; i < res->count; i++) {
+    order = order_identity(res->count);
+    for (size_t i = 0; i < res->count; i++)
         high[i] = c->x[res->rows[i]] == values[1];
-        order[i] = i;
-    }
     *level = (struct dispersion_level){
         .column = column, .low_value = values[0], .high_value = values[1]};
     level->log_ratio = log_ratio(res, high, order, counts, squares);

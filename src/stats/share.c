@@ -8,6 +8,7 @@
 #include "stats/average.h"
 #include "stats/censored.h"
 #include "stats/linear.h"
+#include "stats/order.h"
 #include "stats/random.h"
 
 /* Columns and completed results about their means, reduced to a triangle. */
@@ -162,10 +163,8 @@ static void bring_in(const struct reduced *r, const size_t *order, bool backward
 static void split_by_orders(const struct reduced *r, uint64_t seed, double *share)
 {
     struct random random = random_seeded(seed);
-    size_t k = r->c->group_count, *order = mem_zero(k, sizeof *order);
+    size_t k = r->c->group_count, *order = order_identity(k);
 
-    for (size_t g = 0; g < k; g++)
-        order[g] = g;
     for (int i = 0; i < IMPORTANCE_ORDERS; i++) {
         random_shuffle(&random, order, k);
         bring_in(r, order, false, share);

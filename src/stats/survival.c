@@ -101,15 +101,6 @@ void survival_free(struct survival *s)
     *s = (struct survival){.last = NAN};
 }
 
-double survival_share(const struct survival *s, double angle)
-{
-    double share = 1;
-
-    for (size_t i = 0; i < s->step_count && s->steps[i].at <= angle; i++)
-        share = s->steps[i].share;
-    return share;
-}
-
 /* One breaking angle's part: what was expected of a, and its hypergeometric variance. */
 static void log_rank_add(struct log_rank *out, const double risk[2], const size_t broke[2])
 {

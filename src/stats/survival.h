@@ -32,7 +32,6 @@ struct survival {
  * M. Greenwood 1926. Missing results are skipped. */
 void survival_steps(const struct measure *y, size_t n, struct survival *out);
 void survival_free(struct survival *s);
-double survival_share(const struct survival *s, double angle); /* just after `angle` */
 
 struct log_rank {
     double chi_square,

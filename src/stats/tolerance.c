@@ -11,6 +11,7 @@
 #include "stats/coded.h"
 #include "stats/noncentral.h"
 #include "stats/normal.h"
+#include "stats/order.h"
 
 /* Grid of the posterior: places in log h and in γ, each `REACH` standard deviations either way. */
 enum { PLACES = 121 };
@@ -40,21 +41,6 @@ size_t tolerance_order(size_t n, double share, double confidence)
     return r;
 }
 
-void tolerance_share(size_t count, size_t n, double confidence, double *low, double *high)
-{
-    double tail = (1 - confidence) / 2, yes = (double)count, no = (double)(n - count);
-
-    *low = count == 0 ? 0 : gsl_cdf_beta_Pinv(tail, yes, no + 1);
-    *high = count == n ? 1 : gsl_cdf_beta_Qinv(tail, yes + 1, no);
-}
-
-static int by_value(const void *a, const void *b)
-{
-    double x = *(const double *)a, y = *(const double *)b;
-
-    return (x > y) - (x < y);
-}
-
 /* A held coupon stands at its stop here, which it did reach: the bound stays on the safe side. */
 static void free_bound(const struct measure *y, size_t n, struct tolerance *out)
 {
@@ -63,7 +49,7 @@ static void free_bound(const struct measure *y, size_t n, struct tolerance *out)
 
     for (size_t i = 0; i < n; i++)
         v[i] = y[i].low;
-    qsort(v, n, sizeof *v, by_value);
+    order_numbers(v, n);
     out->free_bound = at > 0 && isfinite(v[at - 1]) ? v[at - 1] : NAN;
     out->free_needed = tolerance_coupons(out->share, out->confidence);
     free(v);

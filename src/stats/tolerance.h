@@ -44,8 +44,4 @@ size_t tolerance_coupons(double share, double confidence);
 /* Which of n results in rising order (from 1) is such a bound; 0: none. */
 size_t tolerance_order(size_t n, double share, double confidence);
 
-/* Share of further coupons that will do what `count` of n did: limits of C. J. Clopper and E. S.
- * Pearson, Biometrika 26:404, 1934, each one-sided at (1 − confidence) / 2. */
-void tolerance_share(size_t count, size_t n, double confidence, double *low, double *high);
-
 #endif

@@ -9,7 +9,7 @@
 #include "base/mem.h"
 #include "stats/average.h"
 #include "stats/collapse.h"
-#include "stats/normal.h"
+#include "stats/guard.h"
 #include "stats/ranking.h"
 #include "table.h"
 
@@ -87,7 +87,7 @@ int main(int argc, char **argv)
     struct model_matrix c;
     struct error e = {0};
 
-    stats_start();
+    guard_start();
     if (text == NULL) {
         fputs("bench TABLE RANGE\n", stderr);
         return 2;

@@ -16,6 +16,7 @@
 #include "base/mem.h"
 #include "stats/average.h"
 #include "stats/censored.h"
+#include "stats/guard.h"
 #include "stats/linear.h"
 #include "stats/normal.h"
 #include "stats/ranking.h"
@@ -33,7 +34,7 @@ static void print_ranked(const struct frame *f, const struct ranked *r)
 
     printf("variable %s %zu %.17g %.17g %.17g %.17g %.17g %.17g %.17g %.17g %.17g %s\n", c->key,
            r->rank, r->from, r->to, r->effect, r->low, r->high, r->chance, r->importance,
-           r->prob_largest, r->permutation_chance, sureness_code(r->word));
+           r->prob_largest, r->permutation_chance, sureness_word(r->word));
     for (size_t l = 0; l < r->level_count; l++)
         print_level(c, &r->levels[l]);
 }
@@ -194,7 +195,7 @@ static int on_table(int argc, char **argv)
 
 int main(int argc, char **argv)
 {
-    stats_start();
+    guard_start();
     if (argc > 2 && strcmp(argv[1], "tail") != 0)
         return on_table(argc, argv);
     for (int i = 2; i < argc; i++) {

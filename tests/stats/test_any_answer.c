@@ -13,7 +13,7 @@
 #include "stats/compare.h"
 #include "stats/design.h"
 #include "stats/design_break.h"
-#include "stats/normal.h"
+#include "stats/guard.h"
 #include "stats/odd.h"
 #include "stats/random.h"
 #include "stats/ranking.h"
@@ -200,7 +200,7 @@ START_TEST(every_answer_hangs_together)
     struct random random = random_seeded(test_seed(77) + (uint64_t)_i);
     struct ranking_options options = ranking_usual();
 
-    stats_start();
+    guard_start();
     options.intervals = false;
     for (int t = 0; t < 40; t++) {
         struct ranking r;

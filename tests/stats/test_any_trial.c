@@ -9,7 +9,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-#include "stats/normal.h"
+#include "stats/guard.h"
 #include "stats/random.h"
 #include "stats/ranking.h"
 
@@ -136,7 +136,7 @@ Suite *suite(void)
     Suite *s = suite_create("stats/any_trial");
     TCase *t = tcase_create("any_trial");
 
-    stats_start();
+    guard_start();
     tcase_set_timeout(t, 120);
     tcase_add_loop_test(t, any_trial_gives_an_answer_or_a_refusal, 0, 8);
     suite_add_tcase(s, t);

@@ -12,7 +12,7 @@
 #include "stats/average.h"
 #include "stats/collapse.h"
 #include "stats/effect.h"
-#include "stats/normal.h"
+#include "stats/guard.h"
 #include "stats/random.h"
 #include "table.h"
 
@@ -197,7 +197,7 @@ Suite *suite(void)
     Suite *s = suite_create("stats/average");
     TCase *t = tcase_create("average");
 
-    stats_start();
+    guard_start();
     tcase_set_timeout(t, 120);
     tcase_add_loop_test(t, the_search_finds_what_all_subsets_hold, 0, 4);
     tcase_add_loop_test(t, the_quadratic_approximation_is_close, 0, 3);

@@ -11,6 +11,7 @@
 
 #include "stats/average.h"
 #include "stats/censored.h"
+#include "stats/guard.h"
 #include "stats/normal.h"
 #include "table.h"
 
@@ -225,7 +226,7 @@ Suite *suite(void)
     Suite *s = suite_create("stats/censored");
     TCase *t = tcase_create("censored");
 
-    stats_start();
+    guard_start();
     tcase_add_loop_test(t, the_maximum_is_one_and_the_curvature_is_right, 0,
                         sizeof tables / sizeof *tables);
     tcase_add_test(t, a_between_too_narrow_to_matter_is_an_exact_result);

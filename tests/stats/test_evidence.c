@@ -13,8 +13,8 @@
 #include "base/mem.h"
 #include "stats/average.h"
 #include "stats/effect.h"
+#include "stats/guard.h"
 #include "stats/linear.h"
-#include "stats/normal.h"
 #include "stats/strongest.h"
 #include "table.h"
 
@@ -269,7 +269,7 @@ Suite *suite(void)
     Suite *s = suite_create("stats/evidence");
     TCase *t = tcase_create("evidence");
 
-    stats_start();
+    guard_start();
     tcase_set_timeout(t, 120);
     tcase_add_loop_test(t, laplace_is_close_to_the_integral, 0, sizeof cases / sizeof *cases);
     /* the last one has two subsets that hold the variable: not a single integral */

@@ -5,8 +5,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "stats/guard.h"
 #include "stats/inseparable.h"
-#include "stats/normal.h"
 #include "table.h"
 
 struct found {
@@ -174,7 +174,7 @@ Suite *suite(void)
     Suite *s = suite_create("stats/inseparable");
     TCase *t = tcase_create("inseparable");
 
-    stats_start();
+    guard_start();
     tcase_add_test(t, always_changed_together);
     tcase_add_test(t, three_that_tell_each_other);
     tcase_add_test(t, opposite_levels_are_tied_too);

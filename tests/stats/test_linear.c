@@ -11,8 +11,8 @@
 #include <string.h>
 
 #include "base/mem.h"
+#include "stats/guard.h"
 #include "stats/linear.h"
-#include "stats/normal.h"
 #include "table.h"
 
 /* Digits every estimate and every deviation has to reach, somewhat below what is measured (it is
@@ -193,7 +193,7 @@ Suite *suite(void)
     Suite *s = suite_create("stats/linear");
     TCase *t = tcase_create("linear");
 
-    stats_start();
+    guard_start();
     tcase_add_loop_test(t, certified_sets_are_met, 0, sizeof nist_sets / sizeof *nist_sets);
     tcase_add_test(t, rank_counts_what_is_not_tied);
     tcase_add_test(t, tied_columns_get_no_effect_of_their_own);

@@ -7,6 +7,7 @@
 
 #include <math.h>
 
+#include "stats/guard.h"
 #include "stats/normal.h"
 
 START_TEST(handbook_values)
@@ -85,7 +86,7 @@ Suite *suite(void)
     Suite *s = suite_create("stats/normal");
     TCase *t = tcase_create("normal");
 
-    stats_start();
+    guard_start();
     tcase_add_test(t, handbook_values);
     tcase_add_test(t, the_ratio_stays_within_its_bounds);
     tcase_add_test(t, the_ratio_is_the_slope);

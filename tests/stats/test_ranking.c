@@ -7,7 +7,7 @@
 #include <string.h>
 
 #include "base/mem.h"
-#include "stats/normal.h"
+#include "stats/guard.h"
 #include "stats/random.h"
 #include "stats/ranking.h"
 #include "table.h"
@@ -571,7 +571,7 @@ Suite *suite(void)
     Suite *s = suite_create("stats/ranking");
     TCase *t = tcase_create("ranking");
 
-    stats_start();
+    guard_start();
     tcase_set_timeout(t, 60);
     tcase_add_test(t, the_published_weld_trial);
     tcase_add_test(t, one_variable_worked_by_hand);

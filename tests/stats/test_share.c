@@ -5,8 +5,8 @@
 #include <stdlib.h>
 
 #include "stats/collapse.h"
+#include "stats/guard.h"
 #include "stats/linear.h"
-#include "stats/normal.h"
 #include "stats/share.h"
 #include "table.h"
 
@@ -144,7 +144,7 @@ Suite *suite(void)
     Suite *s = suite_create("stats/share");
     TCase *t = tcase_create("share");
 
-    stats_start();
+    guard_start();
     tcase_add_test(t, a_balanced_set_splits_by_squares);
     tcase_add_test(t, tied_variables_share_alike);
     tcase_add_test(t, shares_are_mean_gains_over_all_orders);

@@ -5,7 +5,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-#include "stats/normal.h"
+#include "stats/guard.h"
 #include "stats/random.h"
 #include "stats/shuffle.h"
 #include "table.h"
@@ -113,7 +113,7 @@ Suite *suite(void)
     Suite *s = suite_create("stats/shuffle");
     TCase *t = tcase_create("shuffle");
 
-    stats_start();
+    guard_start();
     tcase_set_timeout(t, 120);
     tcase_add_test(t, holm_by_hand);
     tcase_add_test(t, the_level_is_kept_with_held_results);

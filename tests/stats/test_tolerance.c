@@ -48,24 +48,6 @@ START_TEST(coupons_without_a_distribution)
 }
 END_TEST
 
-/* binom.test() of GNU R 4.2; and the rule of three: none of 30, upper 95 % limit about 3/30. */
-START_TEST(shares_have_their_limits)
-{
-    double low, high;
-
-    tolerance_share(8, 10, 0.95, &low, &high);
-    ck_assert_double_eq_tol(low, 0.4439045377, 1e-9);
-    ck_assert_double_eq_tol(high, 0.9747892737, 1e-9);
-    tolerance_share(0, 30, 0.90, &low, &high);
-    ck_assert_double_eq(low, 0);
-    ck_assert_double_eq_tol(high, 0.09503385286, 1e-10);
-    ck_assert_double_eq_tol(high, 3.0 / 30, 0.006);
-    tolerance_share(10, 10, 0.95, &low, &high);
-    ck_assert_double_eq_tol(low, 1 - 0.3084971078, 1e-9);
-    ck_assert_double_eq(high, 1);
-}
-END_TEST
-
 START_TEST(exact_results_give_mean_less_k_deviations)
 {
     const double angle[10] = {82, 95, 77, 101, 88, 93, 85, 79, 97, 90};
@@ -169,7 +151,6 @@ Suite *suite(void)
     tcase_add_test(t, shifted_t_is_that_of_r);
     tcase_add_test(t, factors_are_the_published_ones);
     tcase_add_test(t, coupons_without_a_distribution);
-    tcase_add_test(t, shares_have_their_limits);
     tcase_add_test(t, exact_results_give_mean_less_k_deviations);
     tcase_add_test(t, the_bound_keeps_its_promise_with_held_coupons);
     tcase_add_test(t, the_two_ways_meet);
