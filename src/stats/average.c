@@ -249,6 +249,27 @@ double model_average_any(const struct model_average *a, uint64_t groups)
     return with / (with + without);
 }
 
+int model_average_factor(const struct model_average *a, const struct model_matrix *c,
+                         const struct censored_data *data, const size_t *columns, size_t count,
+                         struct censored_fit *fit, double *factor)
+{
+    struct censored_prior prior = {c->lambda, CENSORED_CA, CENSORED_CB};
+    struct censored_model model = {.columns = columns, .count = count};
+    size_t p = c->p, m = count + 1;
+
+    if (!a->approximated) {
+        if (censored_fit(data, &prior, &model, false, fit) != 0)
+            return -1;
+        memcpy(factor, fit->factor, m * m * sizeof *factor);
+        return 0;
+    }
+    for (size_t i = 0; i < m; i++)
+        for (size_t j = 0; j < m; j++)
+            factor[i * m + j] =
+                a->hessian[(i < count ? columns[i] : p) * (p + 1) + (j < count ? columns[j] : p)];
+    return linear_cholesky(factor, m);
+}
+
 static int prepare(struct enumeration *a, bool approximate)
 {
     struct censored_model model = {.columns = a->columns};
@@ -294,7 +315,6 @@ int model_average_make(const struct model_matrix *c, const struct model_average_
     static const struct model_average_options usual = {0};
     struct enumeration a = {.c = c, .options = options != NULL ? options : &usual};
     size_t all = a.options->all > 0 ? a.options->all : MODEL_AVERAGE_ALL;
-    size_t cells = a.options->cells > 0 ? a.options->cells : MODEL_AVERAGE_CELLS;
     int status = 0;
 
     *out = (struct model_average){0};
@@ -304,7 +324,7 @@ int model_average_make(const struct model_matrix *c, const struct model_average_
     a.columns = mem_zero(c->p + 1, sizeof *a.columns);
     censored_data_make(c, &a.data);
     a.prior = (struct censored_prior){c->lambda, CENSORED_CA, CENSORED_CB};
-    out->approximated = a.data.n > cells;
+    out->approximated = a.data.n > MODEL_AVERAGE_CELLS;
     out->searched = c->group_count > all;
     if (prepare(&a, out->approximated) == 0)
         (out->searched ? enumerate_by_search : enumerate_all)(&a);

@@ -129,28 +129,6 @@ static double subset_mean(const struct model_group *g, const double *direction,
     return mean;
 }
 
-/* Curvature factor of a subset: from the full fit where that was used, else from its own fit. */
-static int subset_factor(const struct profile *k, const struct model_average *a,
-                         const size_t *columns, size_t count, struct censored_fit *fit,
-                         double *factor)
-{
-    struct censored_prior prior = {k->c->lambda, CENSORED_CA, CENSORED_CB};
-    struct censored_model model = {.columns = columns, .count = count};
-    size_t p = k->c->p, m = count + 1;
-
-    if (!a->approximated) {
-        if (censored_fit(&k->data, &prior, &model, false, fit) != 0)
-            return -1;
-        memcpy(factor, fit->factor, m * m * sizeof *factor);
-        return 0;
-    }
-    for (size_t i = 0; i < m; i++)
-        for (size_t j = 0; j < m; j++)
-            factor[i * m + j] =
-                a->hessian[(i < count ? columns[i] : p) * (p + 1) + (j < count ? columns[j] : p)];
-    return linear_cholesky(factor, m);
-}
-
 static int heavier_first(const void *a, const void *b, void *average)
 {
     const struct subset *s = ((const struct model_average *)average)->subsets;
@@ -184,7 +162,8 @@ static void make_submodel(const struct profile *k, const struct model_average *a
     submodel->mean = subset_mean(k->group, direction, s);
     submodel->log_evidence = s->log_evidence;
     submodel->log_prior = s->log_prior;
-    if (subset_factor(k, a, submodel->columns, count, &submodel->fit, factor) == 0)
+    if (model_average_factor(a, k->c, &k->data, submodel->columns, count, &submodel->fit, factor) ==
+        0)
         submodel->variance =
             effect_variance(k->c, k->group, direction, s, submodel->columns, count, factor);
     else

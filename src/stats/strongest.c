@@ -37,26 +37,6 @@ static double spread(const struct model_group *g, const double *beta, double *ro
     return max - min;
 }
 
-/* Lower Cholesky factor of the curvature of a subset. */
-static int factorise(struct drawing *d, size_t count)
-{
-    struct censored_prior prior = {d->c->lambda, CENSORED_CA, CENSORED_CB};
-    struct censored_model model = {.columns = d->columns, .count = count};
-    size_t p = d->c->p, m = count + 1;
-
-    if (!d->a->approximated) {
-        if (censored_fit(&d->data, &prior, &model, false, &d->fit) != 0)
-            return -1;
-        memcpy(d->factor, d->fit.factor, m * m * sizeof *d->factor);
-        return 0;
-    }
-    d->columns[count] = p;
-    for (size_t i = 0; i < m; i++)
-        for (size_t j = 0; j < m; j++)
-            d->factor[i * m + j] = d->a->hessian[d->columns[i] * (p + 1) + d->columns[j]];
-    return linear_cholesky(d->factor, m);
-}
-
 /* One draw from a subset: index of the group with the largest spread. */
 static size_t draw_largest(struct drawing *d, const struct subset *s, size_t count)
 {
@@ -92,7 +72,8 @@ static void draw_all(struct drawing *d, size_t *times)
         int end = (int)floor((reached += s->weight) * PROB_LARGEST_DRAWS + 0.5);
         size_t count = model_matrix_columns(d->c, s->groups, d->columns);
 
-        if (end > drawn && s->groups != 0 && factorise(d, count) == 0)
+        if (end > drawn && s->groups != 0 &&
+            model_average_factor(d->a, d->c, &d->data, d->columns, count, &d->fit, d->factor) == 0)
             for (; drawn < end; drawn++)
                 times[draw_largest(d, s, count)]++;
         drawn = end;
