@@ -8,7 +8,7 @@
 #include "base/mem.h"
 #include "stats/linear.h"
 
-#define WORTH 9.0 /* subsets this far (natural log) below the best are not looked around from */
+#define WORTH 9.0 /* subsets this far (natural log) below the best are not expanded */
 
 enum { TABLE_SIZE = 4 * MODEL_AVERAGE_MAX_SUBSETS, REPORT_EVERY = 64 };
 
@@ -99,7 +99,7 @@ static double log_prior(const struct enumeration *a, uint64_t groups)
         groups, a->c->group_count, o->prior_user);
 }
 
-/* Fits one subset and appends it. Returns false when the progress call wants to stop. */
+/* Fits one subset and appends it. False when the progress call stops the work. */
 static bool enumerate(struct enumeration *a, uint64_t groups)
 {
     const struct model_average_options *o = a->options;
@@ -131,7 +131,8 @@ static void enumerate_all(struct enumeration *a)
             return;
 }
 
-/* Subsets met, by open addressing; a place holds the index of a subset plus 1. */
+/* False the first time a subset comes. Open addressing; a slot holds the index of a subset plus 1.
+ */
 static bool mark_seen(uint32_t *table, const struct enumeration *a, uint64_t groups)
 {
     size_t at = (groups * 0x9e3779b97f4a7c15u >> 32) % TABLE_SIZE;
@@ -167,7 +168,7 @@ static bool expand_neighbours(struct enumeration *a, uint32_t *table, uint64_t g
     return true;
 }
 
-/* Best subset not yet looked around from, or `count` when none is worth it. */
+/* Best subset not yet expanded, or `count` when all that are left are too far below the best. */
 static size_t best_unexpanded(const struct enumeration *a, const bool *expanded)
 {
     double worth = a->options->worth > 0 ? a->options->worth : WORTH;
@@ -315,7 +316,7 @@ int model_average_make(const struct model_matrix *c, const struct model_average_
     static const struct model_average_options usual = {0};
     struct enumeration a = {.c = c, .options = options != NULL ? options : &usual};
     size_t all = a.options->all > 0 ? a.options->all : MODEL_AVERAGE_ALL;
-    int status = 0;
+    int rc = 0;
 
     *out = (struct model_average){0};
     if (c->group_count > MODEL_AVERAGE_MAX_GROUPS)
@@ -334,12 +335,12 @@ int model_average_make(const struct model_matrix *c, const struct model_average_
     out->subsets = a.subsets;
     out->count = a.count;
     if (a.stopped)
-        status = error_set(e, ERROR_ANSWER, "Stopped before the ranking was done.");
+        rc = error_set(e, ERROR_ANSWER, "Stopped before the ranking was done.");
     else if (!any_fitted(&a))
-        status = error_set(e, ERROR_ANSWER,
-                           "The results do not bound what is to be ranked: at "
-                           "least one coupon has to break.");
-    if (status == 0) {
+        rc = error_set(e, ERROR_ANSWER,
+                       "The results do not bound what is to be ranked: at "
+                       "least one coupon has to break.");
+    if (rc == 0) {
         out->beta = mem_zero(c->p, sizeof *out->beta);
         weigh(c, out);
         for (size_t g = 0; g < c->group_count; g++)
@@ -348,7 +349,7 @@ int model_average_make(const struct model_matrix *c, const struct model_average_
         model_average_free(out);
     }
     enumeration_free(&a);
-    return status;
+    return rc;
 }
 
 void model_average_free(struct model_average *a)

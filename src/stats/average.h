@@ -3,11 +3,11 @@
  * a prior by size, −log(k+1) − log C(k, s), with s of k variables in.
  *
  * Up to MODEL_AVERAGE_ALL groups all 2^k subsets are fitted. Beyond that a best-first search starts
- * at the empty subset: the best subset whose neighbours (one group more, one less, one swapped) have
- * not been fitted is expanded next, until the best one left is e^−9 below the best found or
+ * at the empty subset: the best subset whose neighbours (one group more, one less, one swapped)
+ * have not been fitted is expanded next, until the best one left is e^−9 below the best found or
  * MODEL_AVERAGE_MAX_SUBSETS are fitted. With more than MODEL_AVERAGE_CELLS rows that are not exact,
- * the subsets are taken from one full fit (quadratic approximation; with 1000 coupons, a third held,
- * chances are off by 0.002 at most).
+ * the subsets are taken from one full fit (quadratic approximation; with 1000 coupons, a third
+ * held, chances are off by 0.002 at most).
  */
 #ifndef STATS_AVERAGE_H
 #define STATS_AVERAGE_H
@@ -52,8 +52,9 @@ struct model_average_options {
 };
 
 /*
- * `c` collapsed or not; `options` may be NULL. ERROR_ANSWER when there are too many groups, no subset
- * has a maximum, or the progress call stopped it; `out` is empty then. The caller frees `out`.
+ * `c` collapsed or not; `options` may be NULL. ERROR_ANSWER when there are too many groups, no
+ * subset has a maximum, or the progress call stopped it; `out` is empty then. The caller frees
+ * `out`.
  */
 int model_average_make(const struct model_matrix *c, const struct model_average_options *options,
                        struct model_average *out, struct error *e);

@@ -8,8 +8,8 @@
  *                 + Σ between   log [Φ(h u − xγ) − Φ(h l − xγ)]
  *                 + ca log h − cb h² − ½ Σ λ_j γ_j²
  *
- * Exact results enter through their second moments alone, gathered once, so that a fit costs time
- * only for the others. Evidence: Laplace's approximation in (γ, log h), with the normalising
+ * Exact results enter through their second moments alone, summed once, so that only the others cost
+ * time in a fit. Evidence: Laplace's approximation in (γ, log h), with the normalising
  * constants of the prior of columns with λ > 0.
  */
 #ifndef STATS_CENSORED_H
@@ -20,7 +20,8 @@
 
 #include "stats/coded.h"
 
-/* What is fitted. Made from a coded frame, independent of it afterwards. */
+/* What is fitted. Made from a model matrix, independent of it afterwards; `within` of a collapsed
+ * one is in the moments. The caller frees it. */
 struct censored_data {
     size_t p;              /* columns of x, the constant first */
     double exact;          /* number of exact results */
@@ -51,7 +52,7 @@ struct censored_model {
     size_t count;
     size_t column;
     double by;
-    double close; /* the last step of Newton's method is the first to promise a gain in log
+    double close; /* Newton's method stops after the first step that promises a gain in log
                      posterior below half of this; 0: 1e-10 */
 };
 

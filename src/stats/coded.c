@@ -118,7 +118,7 @@ static void list_left_out(const struct choice *c, struct exclusions *l)
                 (struct left_out){i, measure_known(c->f->y[i]) ? c->gaps[i] : NO_COLUMN};
 }
 
-/* What stands in the way of any ranking, as a sentence; 0 when nothing does. */
+/* 0, or the error that no ranking is possible. */
 static int refuse(const struct choice *c, struct error *e)
 {
     const struct frame *f = c->f;
@@ -300,14 +300,14 @@ int model_matrix_make(const struct frame *f, struct model_matrix *out,
     struct exclusions own;
     struct choice c = {f, mem_zero(f->k, sizeof(bool)), mem_zero(f->n, sizeof(bool)),
                        mem_zero(f->n, sizeof(size_t)), 0};
-    int status;
+    int rc;
 
     *out = (struct model_matrix){0};
     exclusions_init(&own, f);
     choose(&c, &own);
     list_left_out(&c, &own);
-    status = refuse(&c, e);
-    if (status == 0) {
+    rc = refuse(&c, e);
+    if (rc == 0) {
         out->rows = mem_zero(c.rows, sizeof *out->rows);
         for (size_t i = 0; i < f->n; i++)
             if (c.row[i])
@@ -323,7 +323,7 @@ int model_matrix_make(const struct frame *f, struct model_matrix *out,
         *exclusions = own;
     else
         exclusions_free(&own);
-    return status;
+    return rc;
 }
 
 void model_matrix_free(struct model_matrix *c)

@@ -12,7 +12,7 @@
 #include "stats/inseparable.h"
 #include "stats/ranking.h"
 
-/* Up to this many coupons, like ones are packed: above, sorting them costs more than it saves. */
+/* Above this many coupons, sorting alike ones together costs more than it saves. */
 enum { COLLAPSE_UP_TO = 5000 };
 
 #define NOTHING 1e-10 /* part of a column's squares that counts as nothing left of it */
@@ -37,7 +37,7 @@ struct pair_model {
     double prior;         /* of the product, given that both singles are in */
 };
 
-/* A pair while it is looked at. */
+/* A pair while it is tested. */
 struct entry {
     struct interaction pair;
     size_t a, b, place; /* groups; place of the product among the moments */
@@ -76,7 +76,7 @@ static void take_out(struct screen *s, size_t pivot, double before)
             m[j * w + k] -= m[j * w + pivot] * m[k * w + pivot] / left;
 }
 
-/* Keeps the pairs of whose product something is left beside the single variables. */
+/* Keeps the pairs whose product is no combination of the single variables. */
 static size_t keep_separable(struct screen *s, struct entry *entries, size_t count)
 {
     double *before = mem_zero(s->width, sizeof *before);
@@ -116,7 +116,8 @@ static void count_corners(const struct model_matrix *c, size_t a, size_t b, size
     }
 }
 
-/* Are both variables single columns, in no tie, and is there a coupon in each corner? */
+/* Are both variables single columns, in no exact alias set, and is there a coupon in each corner?
+ */
 static bool take_pair(const struct screen *s, size_t a, size_t b, struct interaction *pair)
 {
     const struct model_group *ga = &s->c->groups[a], *gb = &s->c->groups[b];
@@ -152,7 +153,7 @@ static void copy_group(const struct model_matrix *from, size_t group, struct mod
     to->p += mine->count;
 }
 
-/* Fills in x of the pair's frame from that of all variables; the product stands last. */
+/* Fills in x of the pair's frame from that of all variables; the product is last. */
 static void copy_rows(const struct model_matrix *from, struct pair_model *m)
 {
     struct model_matrix *to = &m->c;

@@ -148,7 +148,7 @@ static void read_fit(const struct model_matrix *matrix, const struct model_avera
     c->high = matrix->unit * range.high;
 }
 
-/* Nothing broke, or nothing differs: the rest of the comparison stands without these figures. */
+/* Where nothing broke or nothing differs, these figures stay NAN. */
 static void fit_difference(const struct frame *f, struct comparison *c)
 {
     struct model_average_options options = {.log_prior = given_it_matters};
@@ -228,15 +228,14 @@ static int compare_ranges(const struct frame *f, size_t column, const double a[2
     size_t *a_rows = mem_zero(f->n, sizeof *a_rows), *b_rows = mem_zero(f->n, sizeof *b_rows);
     char *a_label = value_label(&f->columns[column], a[0], a[1]);
     char *b_label = value_label(&f->columns[column], b[0], b[1]);
-    int result =
-        compare_groups(f, a_rows, rows_between(f, column, a[0], a[1], a_rows), a_label, b_rows,
-                       rows_between(f, column, b[0], b[1], b_rows), b_label, seed, out, e);
+    int rc = compare_groups(f, a_rows, rows_between(f, column, a[0], a[1], a_rows), a_label, b_rows,
+                            rows_between(f, column, b[0], b[1], b_rows), b_label, seed, out, e);
 
     free(a_rows);
     free(b_rows);
     free(a_label);
     free(b_label);
-    return result;
+    return rc;
 }
 
 int compare_values(const struct frame *f, size_t column, double a, double b, uint64_t seed,
@@ -318,25 +317,25 @@ int compare_variable(const struct frame *f, size_t column, uint64_t seed,
 {
     double *all = mem_zero(f->n, sizeof *all), *v = mem_zero(f->n, sizeof *v), commonest = NAN;
     size_t n = sorted_values(f, column, all), different;
-    int result;
+    int rc;
 
     *out = (struct comparison_list){0};
     memcpy(v, all, n * sizeof *v);
     different = distinct(v, n, &commonest);
     if (different < 2)
-        result = error_set(e, ERROR_ANSWER,
-                           "%s has a single value among the coupons with a result; weld one with "
-                           "another value",
-                           f->columns[column].label);
+        rc = error_set(e, ERROR_ANSWER,
+                       "%s has a single value among the coupons with a result; weld one with "
+                       "another value",
+                       f->columns[column].label);
     else if (different <= EVERY_PAIR_UP_TO)
-        result = compare_pairs(f, column, v, different, NULL, seed, out, e);
+        rc = compare_pairs(f, column, v, different, NULL, seed, out, e);
     else if (f->columns[column].category)
-        result = compare_pairs(f, column, v, different, &commonest, seed, out, e);
+        rc = compare_pairs(f, column, v, different, &commonest, seed, out, e);
     else
-        result = compare_halves(f, column, all, n, seed, out, e);
-    if (result < 0)
+        rc = compare_halves(f, column, all, n, seed, out, e);
+    if (rc < 0)
         comparison_list_free(out);
     free(all);
     free(v);
-    return result;
+    return rc;
 }

@@ -2,10 +2,10 @@
  * Two techniques side by side: two levels of one variable, or two groups of coupons.
  *
  * The difference is b less a, from the same model as the ranking with one variable, "which group":
- * normal results, held ones honoured, a weak prior on scatter and difference (ranking.md: tau = 2,
- * result in units of R/6), given that there is one: its most likely value, as in the ranking, and
- * the 5 and 95 % points of its density. With few coupons it is drawn a little toward 0; the plain
- * difference of means stands beside it when every result is an exact number.
+ * normal results, held ones honoured, a weak prior on scatter and difference (tau = 2, result in
+ * units of R/6), given that there is one: its most likely value, as in the ranking, and the 5 and
+ * 95 % points of its density. With few coupons it is drawn a little toward 0; where every result is
+ * an exact number, the plain difference of means is given as well.
  */
 #ifndef STATS_COMPARE_H
 #define STATS_COMPARE_H
@@ -47,12 +47,12 @@ struct comparison_list {
     size_t count, capacity;
 };
 
-/* Two groups of rows of the frame; a row may not be in both. Refuses (ERROR_ANSWER) an empty group
- * and a group with no result. Labels are copied. */
+/* Two groups of rows of the frame. ERROR_USAGE when a row is in both; ERROR_ANSWER when a group is
+ * empty or has no result. Labels are copied. `out` is empty on error; else the caller frees it. */
 int compare_groups(const struct frame *f, const size_t *a, size_t a_count, const char *a_label,
                    const size_t *b, size_t b_count, const char *b_label, uint64_t seed,
                    struct comparison *out, struct error *e);
-/* Two values of a column: numbers, or indexes of levels. */
+/* Two values of a column: numbers in the frame's unit, or indexes of levels. Errors as above. */
 int compare_values(const struct frame *f, size_t column, double a, double b, uint64_t seed,
                    struct comparison *out, struct error *e);
 /*

@@ -11,12 +11,12 @@ enum { MAX_COUPONS = 64, MIN_TRIES = 2, MAX_TRIES = 200 };
 
 /* Multiplications that choosing several together may take. */
 #define TOGETHER_WORK 3e8
-/* Rounds of one exchange, about; and rounds through all levels that a climb makes. */
+/* Typical rounds of one exchange, and of a climb through all levels. */
 #define ROUNDS 5.0
 #define CLIMB_ROUNDS 3.0
 
-/* How to search several together: every combination where that leaves time for enough beginnings,
- * else by climbing. Returns how many random beginnings there is time for. */
+/* How to search several together: every combination where that leaves time for enough starts,
+ * else by climbing. Returns how many random starts there is time for. */
 static size_t plan_together(const struct design_request *request, struct exchange *s)
 {
     double per_set_up = (double)s->candidates->p * (double)s->candidates->p, levels = 0;
@@ -43,7 +43,7 @@ static void remove_all(struct exchange *s)
     free(x);
 }
 
-/* Position among the chosen from `at` on of the one to weld first: the largest score. */
+/* Position, from `at` on, of the chosen set-up with the largest criterion. */
 static size_t best_first(const struct exchange *s, const double *values, size_t at)
 {
     double *x = mem_zero(s->candidates->p, sizeof *x), max = -1;
@@ -70,7 +70,7 @@ static void swap(double *a, double *b, size_t n)
     }
 }
 
-/* Describes the chosen set-ups, the one that tells most first. */
+/* Explains the chosen set-ups, the most informative first. */
 static void explain_all(struct exchange *s, bool order, struct design *out)
 {
     size_t groups = s->candidates->group_count;

@@ -14,12 +14,12 @@
 #define FLAT 1e-11 /* eigenvalue, relative to the largest, that counts as 0 */
 #define OFF 1e-6   /* distance from the relation that counts as off it */
 
-/* The variables of the tie, as groups of a space, and the columns of x that are theirs. */
+/* The members of an alias set, as groups of the candidates, and their columns of x. */
 struct members {
     const struct candidates *candidates;
     size_t *groups, count;
     size_t *columns, column_count;
-    double *relations; /* column_count each; relation_count of them, 0 for a near tie */
+    double *relations; /* column_count each; relation_count of them, 0 for a near set */
     size_t relation_count;
 };
 
@@ -128,7 +128,7 @@ static void try_value(const struct members *m, const struct criterion *criterion
     free(x);
 }
 
-/* A level never welded would leave the tie among the others, so only seen ones are tried. */
+/* A level never welded would leave the other members aliased, so only seen ones are tried. */
 static struct change best_change(const struct members *m, const struct criterion *criterion)
 {
     const struct candidates *s = m->candidates;
@@ -145,7 +145,7 @@ static struct change best_change(const struct members *m, const struct criterion
     return best;
 }
 
-/* The score counts the tie's own effects only, all alike. */
+/* Only the members' effects count, with equal weights. */
 static void weigh_members(const struct members *m, struct criterion *criterion)
 {
     if (criterion->weight == NULL)

@@ -7,7 +7,7 @@
 
 #include "base/mem.h"
 
-/* Above this many coupons, aliases are looked for among the different set-ups only. */
+/* Above this many coupons, aliases are searched among the different set-ups only. */
 enum { ALIASES_FROM_ALL = 2000 };
 
 /* Level names do not matter here, only that their order is that of the indexes. */
@@ -76,7 +76,7 @@ static bool same_columns(const struct alias_set *a, const struct alias_set *b)
     return a->count == b->count && shared == a->count;
 }
 
-/* Still tied: as an exact set if it was one, in whatever degree if it was a near one. */
+/* An exact set must still be exact; a near one may be either. */
 static bool still_aliased(const struct alias_set *set, const struct aliasing *after)
 {
     for (size_t i = 0; i < after->count; i++)

@@ -36,7 +36,7 @@ struct design_coupon {
     double score;       /* criterion_value() */
 };
 
-/* The coupons explained so far; each is seen beside the welded ones and those before it. */
+/* The coupons explained so far; each together with the welded ones and those before it. */
 struct explanation {
     const struct candidates *candidates;
     struct criterion *criterion;

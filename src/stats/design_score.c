@@ -11,9 +11,9 @@
 #include "stats/censored.h"
 #include "stats/normal.h"
 
-/* A welded coupon tells at least this much, however far beyond the stop it would have gone. */
+/* The least information of a welded coupon, however far beyond the stop it would have gone. */
 #define MIN_INFORMATION 0.02
-/* Precision of the level: next to nothing is known about it beforehand. */
+/* Prior precision of the level: practically flat. */
 #define LEVEL_PRECISION 1e-6
 
 double criterion_information(double z)

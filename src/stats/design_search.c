@@ -7,12 +7,12 @@
 #include "base/mem.h"
 #include "stats/random.h"
 
-#define EQUAL 1e-9 /* scores closer than this part of themselves are called equal */
+#define EQUAL 1e-9 /* relative difference below which criteria count as equal */
 
 /* The best found so far. */
 struct best {
     double score;
-    size_t changes; /* UNKNOWN until a tie asks for it */
+    size_t changes; /* UNKNOWN until it is needed */
     size_t *choice;
 };
 
@@ -31,7 +31,7 @@ static size_t changes_of(const struct candidates *s, const size_t *choice)
     return changes;
 }
 
-/* Takes `choice` when it scores more than the best, or as much with fewer changes. */
+/* Takes `choice` when its criterion is larger, or equal with fewer changes. */
 static bool consider(const struct exchange *s, const size_t *choice, double *x, struct best *best)
 {
     size_t changes = UNKNOWN;
@@ -154,7 +154,7 @@ void exchange_greedy(struct exchange *s, size_t count)
     }
 }
 
-/* Takes out each in turn and puts the best in its place, until a whole round gains nothing. */
+/* Removes each in turn and puts the best in its place, until a whole round gains nothing. */
 static void exchange_rounds(struct exchange *s)
 {
     size_t groups = s->candidates->group_count, *better = mem_zero(groups, sizeof *better);

@@ -1,4 +1,4 @@
-/* Finds the best set-up of a space, or the best several together. Inside stats only. */
+/* Finds the best candidate, or the best several together. For design_next() and its tests. */
 #ifndef STATS_DESIGN_SEARCH_H
 #define STATS_DESIGN_SEARCH_H
 
@@ -18,12 +18,13 @@ struct exchange {
     size_t count;
 };
 
-/* The set-up with the largest score; ties go to the fewest changes, then to the first in order. */
+/* The set-up with the largest criterion into `choice` (one position a group); equal ones: the
+ * fewest changes, then the first in order. */
 void exchange_best(struct exchange *s, size_t *choice);
-/* `count` set-ups into s->chosen, one after the other, each welded into the score. */
+/* `count` set-ups into s->chosen, one after the other, each added to the criterion. */
 void exchange_greedy(struct exchange *s, size_t count);
 /* The same, then exchanged one by one until log det M gains no more; the best of that and of
- * `tries` random beginnings. */
+ * `tries` random starts. */
 void exchange_together(struct exchange *s, size_t count, size_t tries);
 
 #endif

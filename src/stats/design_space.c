@@ -19,7 +19,7 @@ static size_t seen_values(const struct frame *f, size_t column, double *v)
 }
 
 /* A number's default: its tested ends and the tested value nearest to the middle between them,
- * which is sure to exist in the shop (there is no such thing as 1.5 passes). */
+ * which can be welded for certain (1.5 passes cannot). */
 static size_t default_levels(const struct column *c, double *v, size_t n)
 {
     size_t best = 0;

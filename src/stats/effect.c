@@ -31,11 +31,11 @@ struct submodel {
 struct profile {
     const struct model_matrix *c;
     const struct model_group *group;
-    struct censored_data data; /* the group turned so that its first column is the direction */
+    struct censored_data data; /* the group rotated so that its first column is the direction */
     double length;             /* of the direction */
     struct submodel *submodels;
     size_t submodel_count;
-    double *at, *log_density; /* points of the walk, unordered */
+    double *at, *log_density; /* points of the profile, unordered */
     size_t count, capacity, density_capacity;
 };
 
@@ -61,8 +61,8 @@ static void reflect(double *v, size_t step, const double *w, size_t count)
         v[j * step] -= 2 * along * w[j];
 }
 
-/* Turns the columns of the group by a Householder reflection that takes the first axis to the
- * direction; the prior does not mind, having the same λ in all of them. */
+/* Rotates the columns of the group by a Householder reflection that takes the first axis to the
+ * direction. The prior is unchanged: λ is the same in all of them. */
 static void rotate_group(struct profile *k, const double *direction)
 {
     size_t count = k->group->count, first = k->group->first, places = k->data.p + 1;
@@ -174,7 +174,7 @@ static void make_submodel(const struct profile *k, const struct model_average *a
     free(factor);
 }
 
-/* Takes the subsets worth averaging over. */
+/* Keeps the subsets heavy enough to matter. */
 static void make_submodels(struct profile *k, const struct model_average *a, uint64_t bit,
                            const double *direction)
 {
@@ -226,7 +226,8 @@ static double add_point(struct profile *k, double b)
     return value;
 }
 
-/* Walks from `start` by steps of `step` (either sign) until the density is spent. */
+/* Adds points from `start` in steps of `step` (either sign) until the density falls below BOTTOM of
+ * its peak. */
 static void extend_profile(struct profile *k, double start, double step, double *top)
 {
     double b = start, value;
@@ -296,7 +297,7 @@ static void read_density(const struct profile *k, double top, struct effect_rang
     free(density);
 }
 
-/* Puts points between those walked, by a cubic spline through the log density. */
+/* Adds points between by a cubic spline through the log density. */
 static void refine(struct profile *k)
 {
     size_t count = (k->count - 1) * FINER + 1;
@@ -370,7 +371,7 @@ static double mixture_point(const struct profile *k, double part, double middle,
     return 0.5 * (low + high);
 }
 
-/* Mean and standard deviation of the mixture of the slices. */
+/* Mean and standard deviation of the mixture of the submodels. */
 static void mixture_moments(const struct profile *k, double *mean, double *error)
 {
     double sum = 0, first = 0, second = 0;

@@ -7,7 +7,8 @@
  * the program, which is what it does by default; only a lack of memory still ends it.
  */
 void guard_start(void);
-/* Every block GSL allocates goes through here: a lack of memory ends the program, as in base/mem.h. */
+/* Every block GSL allocates goes through here: a lack of memory ends the program, as in base/mem.h.
+ */
 void *guard_block(void *block);
 
 #endif

@@ -11,7 +11,7 @@
 #include "stats/linear.h"
 #include "stats/order.h"
 
-#define NEAR_SHARE 0.9
+#define NEAR_R_SQUARED 0.9
 #define NEAR_PAIR 0.8
 
 /* The coded columns, centred, of length 1, reduced to a triangle that has the same ranks and
@@ -103,7 +103,7 @@ static uint64_t everything(const struct alias_search *s)
     return k >= 64 ? UINT64_MAX : ((uint64_t)1 << k) - 1;
 }
 
-/* Appends a tie of a set of groups; `first` (a group) comes first unless it is SIZE_MAX. */
+/* Appends an alias set of the groups; `first` (a group) comes first unless it is SIZE_MAX. */
 static struct alias_set *add_alias_set(struct alias_search *s, uint64_t set, size_t first)
 {
     struct aliasing *out = s->out;
@@ -228,7 +228,7 @@ static void test_size(struct alias_search *s, const size_t *groups, size_t count
     free(pick);
 }
 
-/* Only variables that the others can stand in for, at least in part, can be in an exact set. */
+/* Only variables that depend on the others, at least in part, can be in an exact set. */
 static void find_exact(struct alias_search *s)
 {
     size_t k = s->c->group_count, *groups = mem_zero(k, sizeof *groups), count = 0;
@@ -244,8 +244,8 @@ static void find_exact(struct alias_search *s)
     free(groups);
 }
 
-/* Part of group g's columns that lies within the columns of a set. */
-static double foretold(struct alias_search *s, size_t g, uint64_t set)
+/* R² of group g's columns on the columns of a set. */
+static double r_squared_on(struct alias_search *s, size_t g, uint64_t set)
 {
     const struct model_group *group = &s->c->groups[g];
     size_t columns = gather(s, set, s->part), rank;
@@ -291,8 +291,8 @@ static double canonical(struct alias_search *s, size_t g, size_t h)
     return largest;
 }
 
-/* Coupons in which group g is not what the set foretells: those at least half as far off as the
- * one furthest off. */
+/* Coupons in which group g differs from its prediction by the set: those at least half as far off
+ * as the furthest. */
 static void list_differing(const struct alias_search *s, size_t g, uint64_t set,
                            struct alias_set *t)
 {
@@ -336,7 +336,7 @@ static void add_near(struct alias_search *s, size_t g, uint64_t others)
 {
     struct alias_set *t = add_alias_set(s, others, g);
 
-    t->r_squared = foretold(s, g, others);
+    t->r_squared = r_squared_on(s, g, others);
     list_differing(s, g, others, t);
 }
 
@@ -352,16 +352,16 @@ static void find_near_pairs(struct alias_search *s, uint64_t *named)
             if (aliasing_pair(s->out, s->c->groups[g].column, s->c->groups[h].column) ||
                 canonical(s, g, h) < NEAR_PAIR)
                 continue;
-            forward = foretold(s, g, other) >= foretold(s, h, one);
+            forward = r_squared_on(s, g, other) >= r_squared_on(s, h, one);
             add_near(s, forward ? g : h, forward ? other : one);
-            if (foretold(s, g, other) >= NEAR_SHARE)
+            if (r_squared_on(s, g, other) >= NEAR_R_SQUARED)
                 named[g] = one | other;
-            if (foretold(s, h, one) >= NEAR_SHARE)
+            if (r_squared_on(s, h, one) >= NEAR_R_SQUARED)
                 named[h] = one | other;
         }
 }
 
-/* Variables foretold by several others: the others are thinned out as long as they foretell it. */
+/* Variables predicted by several others; others that are not needed for it are dropped. */
 static void find_near_sets(struct alias_search *s, uint64_t *named)
 {
     size_t k = s->c->group_count;
@@ -373,12 +373,12 @@ static void find_near_sets(struct alias_search *s, uint64_t *named)
         bool known = named[g] != 0;
 
         if (rank - rank_of(s, others) < s->c->groups[g].count ||
-            foretold(s, g, others) < NEAR_SHARE)
+            r_squared_on(s, g, others) < NEAR_R_SQUARED)
             continue;
         for (size_t h = 0; h < k; h++) {
             uint64_t fewer = others & ~((uint64_t)1 << h);
 
-            if (fewer != others && foretold(s, g, fewer) >= NEAR_SHARE)
+            if (fewer != others && r_squared_on(s, g, fewer) >= NEAR_R_SQUARED)
                 others = fewer;
         }
         for (size_t h = 0; h < k; h++)

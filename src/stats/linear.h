@@ -7,7 +7,9 @@
 
 #include <stddef.h>
 
-#define LINEAR_TOLERANCE 1e-9 /* columns this close to a combination of others count as tied */
+#define LINEAR_TOLERANCE                                                                           \
+    1e-9 /* columns this close to a combination of others count as dependent                       \
+          */
 
 /*
  * Orthonormal basis of the columns of x (n × p): fills q (n × p, row by row, the first columns of
@@ -22,15 +24,15 @@ void linear_triangle(const double *x, size_t n, size_t p, double *r);
 
 struct linear_fit {
     size_t rank;
-    double *beta;     /* p; 0 for columns tied to earlier pivots */
-    double *error;    /* p standard errors; 0 without degrees of freedom, NAN for tied columns */
-    double squares;   /* of the residuals */
+    double *beta;   /* p; 0 for columns dependent on earlier pivots */
+    double *error;  /* p standard errors; 0 without degrees of freedom, NAN for dependent columns */
+    double squares; /* of the residuals */
     double deviation; /* residual standard deviation; 0 without degrees of freedom */
 };
 
 /*
- * Least squares of y on x, with one step of refinement on residuals taken in long double. Memory of
- * `out` is the caller's: linear_fit_free(). Certified cases: tests/stats/test_linear.c.
+ * Least squares of y on x, with one step of refinement on residuals taken in long double. The
+ * caller frees `out`. Certified cases: tests/stats/test_linear.c.
  */
 void linear_fit_make(const double *x, size_t n, size_t p, const double *y, double tolerance,
                      struct linear_fit *out);

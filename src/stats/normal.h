@@ -1,4 +1,4 @@
-/* The normal distribution, right far out in the tails. */
+/* The normal distribution, accurate far out in the tails. */
 #ifndef STATS_NORMAL_H
 #define STATS_NORMAL_H
 

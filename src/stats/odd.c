@@ -11,12 +11,12 @@
 #include "stats/predict.h"
 #include "stats/ranking.h"
 
-/* With more variables than this the subsets are searched, and only as far as the order and the
- * words need: the ranking is made over and over. */
+/* With more variables than this the subsets are searched, and only until order and words are
+ * settled: the ranking is made once for every coupon. */
 enum { SEARCH_ABOVE = 8 };
 #define SEARCH_WORTH 5.0
 
-/* The set-up of a frame row in the coding; false when the coding has no place for it. */
+/* x of a frame row; false when a value is missing or its level is not in use. */
 static bool code_row(const struct frame *f, const struct model_matrix *c, size_t row, double *x)
 {
     double *values = mem_zero(c->group_count, sizeof *values);
@@ -77,7 +77,7 @@ static int by_place(const void *a, const void *b)
     return (x->column > y->column) - (x->column < y->column);
 }
 
-/* Size of a group's effect, for ties of the chance: length of its coefficients. */
+/* Size of a group's effect, to order equal chances: length of its coefficients. */
 static double effect_size(const struct model_average *a, const struct model_group *g)
 {
     double squares = 0;
@@ -108,8 +108,8 @@ static void order_columns(const struct frame *f, const struct model_matrix *c,
     free(places);
 }
 
-/* Is the first place of the order without the coupon one of those that share it with the coupon?
- * Where nothing is worth a hint either way, the first place says nothing and cannot change. */
+/* Is the first variable without the coupon among those that are first with it? Below a hint either
+ * way the first place means nothing and counts as kept. */
 static bool first_kept(const struct ranking *r, const struct outlier_check *o)
 {
     if (o->order_count == 0)
@@ -135,7 +135,7 @@ static bool words_kept(const struct ranking *r, const struct outlier_check *o)
     return true;
 }
 
-/* The ranking without one coupon, and what it says of that coupon. */
+/* The ranking without one coupon, and its prediction of that coupon. */
 static void leave_out(const struct frame *f, const struct ranking *r, struct outlier_check *o)
 {
     struct model_average_options options = {.all = f->k > SEARCH_ABOVE ? SEARCH_ABOVE : 0,
@@ -187,7 +187,7 @@ static int by_chance(const void *a, const void *b)
     return (x->row > y->row) - (x->row < y->row);
 }
 
-/* With many coupons: those that surprise most while they still have a say in the model. */
+/* With many coupons: those least likely under the ranking that includes them. */
 static int pick_surprising(const struct frame *f, const struct ranking *r,
                            struct outlier_check *picked, struct error *e)
 {

@@ -36,7 +36,7 @@ static int compare_rows(const void *a, const void *b, void *matrix)
     return u->high == v->high ? 0 : u->high < v->high ? -1 : 1;
 }
 
-/* Adds an observation to a row of its like; the mean and the squares about it by Welford's rule. */
+/* Adds an observation to a row; the mean and the squares about it by Welford's rule. */
 static void join(struct observation *to, const struct observation *y, double *within)
 {
     double away = y->low - to->low, weight = to->weight + y->weight;

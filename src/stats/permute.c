@@ -9,7 +9,7 @@
 #include "stats/order.h"
 #include "stats/random.h"
 
-/* Coupons that sampling may deal in all: about a second. */
+/* Coupons drawn in all samples together: about a second. */
 #define SAMPLING_WORK 4e7
 
 /* What is gathered over arrangements; `seen` and `most` are sizes of the difference. */
@@ -161,7 +161,7 @@ static void draw_some(const double *scores, size_t n, size_t take, size_t draws,
 }
 
 /* Scores less their mean, so that a group's sum is its difference from what is expected of it.
- * Returns how far apart two sums may lie and still be called equal. */
+ * Returns how far apart two sums may lie and still count as equal. */
 static double centre(double *scores, size_t n)
 {
     double mean = 0, size = 0;

@@ -1,11 +1,12 @@
 /*
- * Exact permutation chance of a difference between two groups.
+ * Exact permutation test of a difference between two groups.
  *
- * If the change made no difference, every way of dealing the same results to the two groups was as
- * likely as the one seen. The chance is the share of those arrangements whose difference is at
- * least as large as the one seen, either way round. All arrangements are counted up to
+ * If the change made no difference, every way of dividing the same results between the two groups
+ * was as likely as the one seen. The probability is the part of those arrangements whose difference
+ * is at least as large as the one seen, in either direction. All arrangements are counted up to
  * PERMUTATION_TEST_ALL of them; beyond, PERMUTATION_TEST_DRAWS are drawn with a recorded seed, and
- * the seen one counts as one more (so the chance is never 0): p = (1 + as extreme) / (1 + drawn).
+ * the seen one counts as one more (so the probability is never 0): p = (1 + as extreme) / (1 +
+ * drawn).
  *
  * Scores: with nothing but exact results, the results themselves (difference of means; R. A. Fisher
  * 1935, E. J. G. Pitman 1937). With "at least", "at most" or "between" among them, each coupon's
@@ -45,7 +46,8 @@ void permutation_test(const struct measure *a, size_t a_count, const struct meas
  * when a = b, else 1 / C, with C = (a + b)! / (a! b!). 3 against 3: 0.10. 1 when a or b is 0. */
 double permutation_test_smallest(size_t a, size_t b);
 
-/* Scores as above for n results; `scores` has room for n. Returns true when they are Gehan's. */
+/* Scores as above for n results, none missing; fills n numbers. Returns true when they are Gehan's.
+ */
 bool permutation_test_scores(const struct measure *y, size_t n, double *scores);
 
 #endif

@@ -1,7 +1,7 @@
 /*
  * How many coupons it takes to see a difference between two techniques.
  *
- * The judgement the figures are for: Student's two-sample test, two-sided, when every coupon broke;
+ * The test the figures are for: Student's two-sample test, two-sided, when every coupon broke;
  * with held ones the rank scores of permute.h against their permutation variance, referred to the
  * normal distribution. Angles are normal with the same scatter on both sides.
  */
@@ -15,7 +15,7 @@ struct power_question {
     double difference, scatter; /* of the two techniques; of like coupons; same unit */
     double level;               /* false alarm accepted, two-sided, for instance 0.05 */
     double stop;                /* folding ends here; INFINITY: never */
-    double lower;               /* mean of the weaker technique; of no account without a stop */
+    double lower;               /* mean of the weaker technique; not used without a stop */
 };
 
 enum { POWER_TRIALS = 4000, POWER_MAX_COUPONS = 500 };

@@ -10,8 +10,8 @@
 #include "stats/censored.h"
 #include "stats/linear.h"
 
-#define WORTH 0.001 /* of the heaviest subset */
-/* A t distribution of fewer would have no mean; a prior scatter is worth more than that. */
+#define MIN_WEIGHT 0.001 /* of the heaviest subset */
+/* A t distribution needs more than 1 for a mean; the prior of the scatter gives more than that. */
 #define MIN_FREEDOM 1.5
 
 /* Keeps one subset, fitted again for its curvature. */
@@ -56,7 +56,7 @@ void predictor_make(const struct model_matrix *c, const struct model_average *a,
     for (size_t i = 0; i < a->count; i++)
         top = fmax(top, a->subsets[i].weight);
     for (size_t i = 0; i < a->count; i++)
-        if (a->subsets[i].weight > WORTH * top)
+        if (a->subsets[i].weight > MIN_WEIGHT * top)
             keep_subset(out, &a->subsets[i], &data, &fit);
     for (size_t i = 0; i < out->count; i++)
         sum += out->parts[i].weight;
@@ -142,8 +142,8 @@ double prediction_below(const struct prediction *p, double result)
 }
 
 /* Goes out from `at` in doubling steps until the chance below lies on the other side of `part`.
- * Returns what is still missing there, of the sign of -step. */
-static double walk_out(const struct prediction *p, double part, double step, double *at)
+ * Returns what is missing there; it has the sign of -step. */
+static double expand_bracket(const struct prediction *p, double part, double step, double *at)
 {
     double missing = prediction_below(p, *at) - part;
 
@@ -159,9 +159,9 @@ double prediction_point(const struct prediction *p, double part)
     double middle = prediction_mean(p), low = middle, high = middle, step = p->unit, under, over;
     int last = 0;
 
-    under = walk_out(p, part, -step, &low);
-    over = walk_out(p, part, step, &high);
-    /* False position; the end that stays is given half its say (Illinois). */
+    under = expand_bracket(p, part, -step, &low);
+    over = expand_bracket(p, part, step, &high);
+    /* False position; the end that stays is weighted by half (Illinois). */
     for (int i = 0; i < 200 && high - low > 1e-9 * step && under < 0 && over > 0; i++) {
         double missing;
 

@@ -1,5 +1,5 @@
 /*
- * What the averaged model expects of one more coupon: a mixture over the subsets of Student's t
+ * What the averaged model predicts for one more coupon: a mixture over the subsets of Student's t
  * distributions, each with the subset's mean, its scatter and the uncertainty of its coefficients,
  * and degrees of freedom ½ / Var(log h). Subsets below 0.1 % of the heaviest are dropped.
  */
@@ -21,7 +21,7 @@ struct prediction {
     double centre, unit; /* result = centre + unit × coded */
 };
 
-/* One predictor serves any number of set-ups of the same average. */
+/* One predictor serves any number of set-ups. */
 struct predictor {
     const struct model_matrix *c;
     struct prediction_part *parts; /* one a subset kept: weight, freedom */
@@ -30,18 +30,19 @@ struct predictor {
     size_t count;
 };
 
-/* `c` and `a` must stay until predictor_free(). */
+/* `c` must stay until predictor_free(); `a` is its average. The caller frees `out`. */
 void predictor_make(const struct model_matrix *c, const struct model_average *a,
                     struct predictor *out);
 void predictor_free(struct predictor *p);
 
-/* `x`: the coded row (model_matrix_row()), p numbers. */
+/* `x`: p numbers (model_matrix_row()). The caller frees `out`. */
 void predict(const struct predictor *p, const double *x, struct prediction *out);
 void prediction_free(struct prediction *p);
 
-/* All in the result's unit. */
+/* Result's unit. Probabilities and `part` 0 … 1. */
 double prediction_mean(const struct prediction *p);
-double prediction_below(const struct prediction *p, double result); /* chance of less than that */
-double prediction_point(const struct prediction *p, double part);   /* below it lies `part` */
+double prediction_below(const struct prediction *p,
+                        double result); /* probability of less than that */
+double prediction_point(const struct prediction *p, double part); /* below it lies `part` */
 
 #endif

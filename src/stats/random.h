@@ -1,6 +1,6 @@
 /*
  * Random numbers that are the same on every machine: splitmix64 (G. L. Steele, D. Lea, C. H. Flood,
- * OOPSLA 2014), 64 bits of state. Good enough for shuffles and draws; not for secrets.
+ * OOPSLA 2014), 64 bits of state. Good enough for permutations and draws; not for secrets.
  */
 #ifndef STATS_RANDOM_H
 #define STATS_RANDOM_H

@@ -244,7 +244,7 @@ static int rank_all(struct ranking_job *m, struct ranking *out, struct error *e)
     return 0;
 }
 
-/* Shares, chance of being the strongest, shuffle check: one number a group each. */
+/* Importance, probability of the largest effect, permutation check: one number a group each. */
 static void fill_opinions(const struct ranking_job *m, struct ranking *out)
 {
     size_t k = out->count;
@@ -273,8 +273,8 @@ static struct ranked *item_of(struct ranking *r, size_t column)
     return &r->items[i];
 }
 
-/* Two variables that always changed together are alike in all; rounding, a search cut short and the
- * luck of the draws shall not part them. */
+/* Two variables that always changed together have the same figures; rounding, an unfinished search
+ * and random draws must not make them differ. */
 static void even_out(const struct ranking_job *m, struct ranking *r, const struct alias_set *t)
 {
     struct ranked *a = item_of(r, t->columns[0]), *b = item_of(r, t->columns[1]);
@@ -322,8 +322,8 @@ static int better_first(const void *u, const void *v)
     return a->column < b->column ? -1 : a->column > b->column;
 }
 
-/* Gives every variable the leader of those it is tied to, directly or through others: the place of
- * the best of them. */
+/* The leader of a variable: the place of the best one it is aliased with, directly or through
+ * others. */
 static void find_leaders(const struct ranking *r, size_t *leader)
 {
     bool changed = true;
@@ -342,7 +342,7 @@ static void find_leaders(const struct ranking *r, size_t *leader)
     }
 }
 
-/* Best first; tied variables stand together at the place of the best of them and share its rank. */
+/* Best first; aliased variables follow the best of them and share its rank. */
 static void order_items(struct ranking *r)
 {
     struct ranked *ordered = mem_zero(r->count, sizeof *ordered);

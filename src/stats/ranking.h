@@ -4,8 +4,8 @@
  *
  * Every set of variables ("subset") is fitted by the censored-normal model (stats/censored.h) and
  * weighed by its evidence; what is said of a variable is the average over the subsets. All effects
- * are in the result's unit. Rows and columns are named by their index in the frame; the ranking
- * keeps no pointers into it.
+ * are in the result's unit. Rows and columns are indexes of the frame; the ranking keeps no
+ * pointers into it.
  */
 #ifndef STATS_RANKING_H
 #define STATS_RANKING_H
@@ -38,8 +38,8 @@ struct ranked_level {
 
 struct ranked {
     size_t column;
-    size_t rank;          /* from 1; shared by variables of one tie */
-    size_t alias_set;     /* index into ties.sets of its first exact tie, or RANKING_NO_ALIAS */
+    size_t rank;          /* from 1; shared by variables of one alias set */
+    size_t alias_set;     /* index into aliasing.sets of its first exact set, or RANKING_NO_ALIAS */
     double from, to;      /* numbers: smallest and largest used value; categories: the levels
                              (as indexes) with the largest difference, the lower result first */
     double effect;        /* change of the result from `from` to `to`, given that it matters */
@@ -49,9 +49,8 @@ struct ranked {
     enum sureness word;   /* of the chance */
     double importance;    /* part of the differences between results, 0 … 1 */
     double prob_largest;  /* chance that its effect is the largest of all, 0 … 1 */
-    double
-        permutation_chance; /* how often shuffling alone does as well, Holm-adjusted over variables;
-                           small speaks for the variable; NAN when not run or not separable */
+    double permutation_chance; /* permutation_check(): how often permuted results do as well; small
+    speaks for the variable; NAN when not run or not separable */
     struct ranked_level *levels; /* categories: every level in use; NULL for numbers */
     size_t level_count;
 };
@@ -61,7 +60,7 @@ enum scatter_from { SCATTER_REPEATS, SCATTER_FIT, SCATTER_ASSUMED };
 struct ranking {
     struct ranked *items; /* best first */
     size_t count;
-    struct aliasing aliasing;   /* exact and near ties, columns as frame columns */
+    struct aliasing aliasing;   /* exact and near sets, columns as frame columns */
     struct exclusions excluded; /* coupons and columns that could not be ranked */
     struct model_matrix matrix; /* what was ranked, one row a used coupon: for what comes after */
     size_t coupons, used, held; /* held: used coupons whose result is only "at least" */
@@ -69,7 +68,7 @@ struct ranking {
     size_t repeats;             /* used coupons beyond the first of their set-up */
     double scatter;             /* standard deviation of like coupons, result's unit */
     enum scatter_from scatter_from; /* repeats: pooled from them; fit: left over by the ranking;
-                                       assumed: a twelfth of the range, nothing better at hand */
+                                       assumed: a twelfth of the range */
     double scatter_fitted;          /* what the ranking itself worked with (average over subsets) */
     double unexplained;             /* 1 − sum of the shares */
     double range;                   /* R, result's unit */
@@ -85,13 +84,13 @@ typedef bool ranking_progress(void *user, double done);
 
 struct ranking_options {
     bool intervals;      /* false: low and high stay NAN (much faster) */
-    size_t permutations; /* of the shuffle check; 0: not run; 1999 is a good number */
-    uint64_t seed; /* of the draws and shuffles; the same seed gives the same answer anywhere */
+    size_t permutations; /* of the permutation check; 0: not run; 1999 is a good number */
+    uint64_t seed; /* of draws and permutations; the same seed gives the same answer anywhere */
     ranking_progress *progress; /* may be NULL */
     void *user;
 };
 
-/* Intervals on, no shuffles, seed 1, no progress. */
+/* Intervals on, no permutations, seed 1, no progress. */
 struct ranking_options ranking_usual(void);
 
 /*

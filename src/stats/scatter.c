@@ -18,7 +18,7 @@
 
 enum { MAX_PERMUTATIONS = 9999, MIN_PERMUTATIONS = 199, MIN_RESIDUALS = 8 };
 
-/* Residuals that may be dealt out for one column in all. */
+/* Residuals permuted for one column in all. */
 #define PERMUTATION_WORK 4e6
 
 /* ---- repeats ---- */
@@ -132,7 +132,7 @@ static void from_repeats(const struct frame *f, struct dispersion *out)
 
 /* ---- differing between levels ---- */
 
-/* Residuals of the exact results, and where each stands. */
+/* Residuals of the exact results, and their rows. */
 struct residuals {
     double *r;
     size_t *rows, count;
@@ -146,7 +146,7 @@ static bool leading(const struct ranking *r, size_t column)
     return false;
 }
 
-/* Least squares on the columns of the variables that are worth at least a hint. */
+/* Least squares on the columns of the variables that are at least a hint. */
 static void take_residuals(const struct frame *f, const struct ranking *r, struct residuals *out)
 {
     const struct model_matrix *c = &r->matrix;
@@ -182,7 +182,7 @@ static void take_residuals(const struct frame *f, const struct ranking *r, struc
 }
 
 /* Log of the ratio of the mean squares of the residuals at the high and at the low level; `order`
- * says which residual stands at which place. */
+ * says which residual goes to which place. */
 static double log_ratio(const struct residuals *res, const bool *high, const size_t *order,
                         size_t counts[2], double squares[2])
 {
@@ -202,14 +202,14 @@ static double permutation_chance(const struct residuals *res, const bool *high, 
 {
     size_t *order = order_identity(res->count), counts[2], extreme = 0;
     double squares[2], work = PERMUTATION_WORK / (double)res->count;
-    size_t shuffles = (size_t)fmax(MIN_PERMUTATIONS, fmin(MAX_PERMUTATIONS, work));
+    size_t permutations = (size_t)fmax(MIN_PERMUTATIONS, fmin(MAX_PERMUTATIONS, work));
 
-    for (size_t s = 0; s < shuffles; s++) {
+    for (size_t s = 0; s < permutations; s++) {
         random_shuffle(random, order, res->count);
         extreme += fabs(log_ratio(res, high, order, counts, squares)) >= fabs(seen) - 1e-9;
     }
     free(order);
-    return (1 + (double)extreme) / (1 + (double)shuffles);
+    return (1 + (double)extreme) / (1 + (double)permutations);
 }
 
 /* The two values of a column among the residuals' coupons; false when it has not exactly two. */
@@ -266,7 +266,7 @@ static int by_chance(const void *a, const void *b)
     return (x->column > y->column) - (x->column < y->column);
 }
 
-/* For having looked at all columns (holm_adjust()). */
+/* Adjusts over the columns (holm_adjust()). */
 static void adjust(struct dispersion_level *levels, size_t count)
 {
     double *chance = mem_zero(count, sizeof *chance);

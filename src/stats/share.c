@@ -16,7 +16,7 @@ struct reduced {
     const struct model_matrix *c;
     size_t p;         /* columns of the triangle, the results last */
     double *triangle; /* p × p */
-    double total;     /* squares of the results, with those lost by packing */
+    double total;     /* squares of the results, with those lost by collapsing */
     double *part, *y; /* room for some columns, and for the results */
 };
 
@@ -28,12 +28,12 @@ static int complete(const struct model_matrix *c, double *y)
     size_t *columns = mem_zero(c->p, sizeof *columns);
     struct censored_prior prior = {c->lambda, CENSORED_CA, CENSORED_CB};
     struct censored_model model = {.columns = columns};
-    int status;
+    int rc;
 
     censored_data_make(c, &data);
     model.count = model_matrix_columns(c, UINT64_MAX, columns);
-    status = censored_fit(&data, &prior, &model, false, &fit);
-    for (size_t i = 0; i < c->n && status == 0; i++) {
+    rc = censored_fit(&data, &prior, &model, false, &fit);
+    for (size_t i = 0; i < c->n && rc == 0; i++) {
         double eta = 0;
 
         for (size_t j = 0; j < c->p; j++)
@@ -43,7 +43,7 @@ static int complete(const struct model_matrix *c, double *y)
     censored_fit_free(&fit);
     censored_data_free(&data);
     free(columns);
-    return status;
+    return rc;
 }
 
 /* Rows (x without the constant, y) about their weighted means, times the root of the weight. */
@@ -73,13 +73,13 @@ static double *centred(const struct model_matrix *c, const double *y)
 static int reduce(const struct model_matrix *c, struct reduced *r)
 {
     double *y = mem_zero(c->n, sizeof *y), *rows;
-    int status = complete(c, y);
+    int rc = complete(c, y);
 
     *r = (struct reduced){.c = c, .p = c->p, .total = c->within};
     r->triangle = mem_zero(r->p * r->p, sizeof *r->triangle);
     r->part = mem_zero(r->p * r->p, sizeof *r->part);
     r->y = mem_zero(r->p, sizeof *r->y);
-    if (status == 0) {
+    if (rc == 0) {
         rows = centred(c, y);
         linear_triangle(rows, c->n, r->p, r->triangle);
         free(rows);
@@ -89,7 +89,7 @@ static int reduce(const struct model_matrix *c, struct reduced *r)
         r->total += r->y[i] * r->y[i];
     }
     free(y);
-    return status;
+    return rc;
 }
 
 static void reduced_free(struct reduced *r)

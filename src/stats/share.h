@@ -1,12 +1,11 @@
 /*
- * Shares: how much of the differences between the results goes to each variable.
+ * Importance: how much of the differences between the results goes to each variable.
  *
  * Results that are not exact are first replaced by what the fit with all variables expects of them.
- * The part of variation explained (R²) by every set of variables is then split fairly: the share of
- * a variable is its gain in R², averaged over all orders in which variables can be brought in
- * (L. S. Shapley 1953). Up to IMPORTANCE_ALL variables all sets are taken, beyond that
- * IMPORTANCE_ORDERS seeded orders, each also backwards. The shares and the unexplained rest sum
- * to 1.
+ * The explained part of the variation (R²) of every set of variables is then divided: the part of a
+ * variable is its gain in R², averaged over all orders in which variables can enter (L. S. Shapley,
+ * 1953). Up to IMPORTANCE_ALL variables all sets are taken, beyond that IMPORTANCE_ORDERS seeded
+ * orders, each also backwards. The parts and the unexplained rest sum to 1.
  */
 #ifndef STATS_SHARE_H
 #define STATS_SHARE_H
@@ -17,7 +16,8 @@
 
 enum { IMPORTANCE_ALL = 12, IMPORTANCE_ORDERS = 256 };
 
-/* Fills `share` (one a group) and returns the unexplained rest. 0 and 1 when nothing varies. */
-double importance_split(const struct model_matrix *c, uint64_t seed, double *share);
+/* Fills `importance` (one a group, 0 … 1) and returns the unexplained rest. 0 and 1 when nothing
+ * varies or there is no maximum. */
+double importance_split(const struct model_matrix *c, uint64_t seed, double *importance);
 
 #endif

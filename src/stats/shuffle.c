@@ -24,12 +24,12 @@ struct check {
     double *lambda;
     double *q, *e; /* n × p: orthonormal bases of the others, and of the rest of the variable */
     size_t q_count, e_count;
-    double *v; /* n: what is shuffled */
+    double *v; /* n: what is permuted */
     double *dealt;
     size_t *order;
 };
 
-/* v −= Q Q'v for the first `count` columns of q; returns the squares taken away. */
+/* v −= Q Q'v for the first `count` columns of q; returns the squares removed. */
 static double take_away(double *v, size_t n, const double *q, size_t stride, size_t count)
 {
     double squares = 0;
@@ -100,11 +100,11 @@ static int make_scores(struct check *k)
     struct censored_fit fit = {0};
     struct censored_prior prior = {k->lambda, 0, CB};
     struct censored_model model = {.columns = k->others, .count = k->other_count};
-    int status;
+    int rc;
 
     censored_data_make(k->c, &data);
-    status = censored_fit(&data, &prior, &model, false, &fit);
-    for (size_t i = 0; i < k->c->n && status == 0; i++) {
+    rc = censored_fit(&data, &prior, &model, false, &fit);
+    for (size_t i = 0; i < k->c->n && rc == 0; i++) {
         double eta = 0;
 
         for (size_t j = 0; j < k->other_count; j++)
@@ -113,7 +113,7 @@ static int make_scores(struct check *k)
     }
     censored_fit_free(&fit);
     censored_data_free(&data);
-    return status;
+    return rc;
 }
 
 /* Part explained by the variable over the part left, up to a factor. */
@@ -126,7 +126,7 @@ static double statistic(const struct check *k, const double *v, double squares)
     return part / fmax(left - part, 1e-12 * squares);
 }
 
-static double permute_residuals(struct check *k, size_t shuffles, struct random *random)
+static double permute_residuals(struct check *k, size_t permutations, struct random *random)
 {
     size_t n = k->c->n, as_good = 0;
     double squares = 0, real;
@@ -141,13 +141,13 @@ static double permute_residuals(struct check *k, size_t shuffles, struct random 
     real = statistic(k, k->v, squares);
     for (size_t i = 0; i < n; i++)
         k->order[i] = i;
-    for (size_t b = 0; b < shuffles; b++) {
+    for (size_t b = 0; b < permutations; b++) {
         random_shuffle(random, k->order, n);
         for (size_t i = 0; i < n; i++)
             k->dealt[i] = k->v[k->order[i]];
         as_good += statistic(k, k->dealt, squares) >= real * (1 - 1e-9);
     }
-    return (1.0 + (double)as_good) / (1.0 + (double)shuffles);
+    return (1.0 + (double)as_good) / (1.0 + (double)permutations);
 }
 
 /* Many coupons: F from the fall of the log likelihood. */
@@ -214,7 +214,8 @@ void holm_adjust(double *chance, size_t n)
     free(order);
 }
 
-void permutation_check(const struct model_matrix *c, size_t shuffles, uint64_t seed, double *chance)
+void permutation_check(const struct model_matrix *c, size_t permutations, uint64_t seed,
+                       double *chance)
 {
     struct check k = {.c = c};
     struct model_matrix collapsed = {0};
@@ -237,7 +238,7 @@ void permutation_check(const struct model_matrix *c, size_t shuffles, uint64_t s
         if (k.e_count == c->groups[g].count)
             chance[g] = c->n > PERMUTATION_CHECK_MAX_ROWS
                             ? by_likelihood(&k, &collapsed)
-                            : permute_residuals(&k, shuffles, &random);
+                            : permute_residuals(&k, permutations, &random);
     }
     holm_adjust(chance, c->group_count);
     model_matrix_free(&collapsed);

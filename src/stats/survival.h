@@ -1,6 +1,7 @@
 /*
- * Folding a coupon is a life test with the angle for a clock: it breaks at an angle, or is held
- * unbroken to the stop. Steps of the share still unbroken, and the log-rank comparison.
+ * Folding a coupon is a survival test with the angle in place of time: it breaks at an angle, or is
+ * held unbroken to the stop. Product-limit steps of the share still unbroken, and the log-rank
+ * test.
  *
  * "At least" results are held; "between" and "at most" results count as broken at the middle and at
  * the limit (measure_point()); `coarse` says how many there were.
@@ -12,7 +13,7 @@
 
 #include "model/measure.h"
 
-/* The share falls at `at`, an angle at which at least one coupon broke. */
+/* The share falls at `at`, where at least one coupon broke; result's unit. */
 struct survival_step {
     double at;
     size_t risk;      /* coupons still unbroken and still being folded just before */
@@ -34,8 +35,8 @@ void survival_steps(const struct measure *y, size_t n, struct survival *out);
 void survival_free(struct survival *s);
 
 struct log_rank {
-    double chi_square,
-        chance; /* on 1 degree of freedom; NAN when nothing broke in common company */
+    double chi_square, chance; /* on 1 degree of freedom; NAN when no coupon broke while both groups
+                                  were still being folded */
     double a_broke, a_expected, b_broke, b_expected;
     double variance; /* hypergeometric: sum of d (r-d) ra rb / (r² (r-1)) over the breaking angles,
                         equal angles taken together */

@@ -41,7 +41,7 @@ size_t tolerance_order(size_t n, double share, double confidence)
     return r;
 }
 
-/* A held coupon stands at its stop here, which it did reach: the bound stays on the safe side. */
+/* A held coupon counts as its stop, which it did reach: the bound stays on the safe side. */
 static void free_bound(const struct measure *y, size_t n, struct tolerance *out)
 {
     double *v = mem_zero(n, sizeof *v);
@@ -153,7 +153,7 @@ static int posterior_bound(const struct measure *y, size_t n, double range, stru
     struct model_matrix c = {.n = n, .p = 1, .x = ones, .y = y_coded, .unit = unit};
     struct censored_data data;
     struct censored_fit fit = {0};
-    int result;
+    int rc;
 
     for (size_t i = 0; i < n; i++)
         centre += measure_point(y[i]) / (double)n;
@@ -163,8 +163,8 @@ static int posterior_bound(const struct measure *y, size_t n, double range, stru
                                           (y[i].high - centre) / unit, 1};
     }
     censored_data_make(&c, &data);
-    result = censored_fit(&data, &prior, &model, false, &fit);
-    if (result == 0) {
+    rc = censored_fit(&data, &prior, &model, false, &fit);
+    if (rc == 0) {
         double z = gsl_cdf_ugaussian_Pinv(out->share);
 
         out->mean = centre + unit * fit.gamma[0] / fit.h;
@@ -179,7 +179,7 @@ static int posterior_bound(const struct measure *y, size_t n, double range, stru
     censored_data_free(&data);
     free(y_coded);
     free(ones);
-    return result;
+    return rc;
 }
 
 /* Copies the known results, and says how far they lie apart. */
@@ -206,26 +206,26 @@ int tolerance_make(const struct measure *y, size_t n, double range, double share
 {
     struct measure *known = mem_zero(n, sizeof *known);
     double apart;
-    int result = 0;
+    int rc = 0;
 
     *out = (struct tolerance){.share = share, .confidence = confidence, .factor = NAN};
     n = gather(y, n, known, out, &apart);
     if (n < 2)
-        result = error_set(e, ERROR_ANSWER,
-                           "%zu coupon with a result; two are the least from which anything can "
-                           "be counted on",
-                           n);
+        rc = error_set(e, ERROR_ANSWER,
+                       "%zu coupon with a result; two are the least from which anything can "
+                       "be counted on",
+                       n);
     else if (!(apart > 0) && out->held < n)
-        result = error_set(e, ERROR_ANSWER,
-                           "all %zu results are equal, so their scatter is not known; weld more, "
-                           "or read the angle more finely",
-                           n);
+        rc = error_set(e, ERROR_ANSWER,
+                       "all %zu results are equal, so their scatter is not known; weld more, "
+                       "or read the angle more finely",
+                       n);
     else if (out->posterior)
-        result = posterior_bound(known, n, range > 0 ? range : fmax(apart, 1e-9), out, e);
+        rc = posterior_bound(known, n, range > 0 ? range : fmax(apart, 1e-9), out, e);
     else
         normal_bound(known, n, out);
-    if (result == 0)
+    if (rc == 0)
         free_bound(known, n, out);
     free(known);
-    return result;
+    return rc;
 }

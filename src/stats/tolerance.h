@@ -1,10 +1,10 @@
 /*
- * What can be counted on: a result that at least a given share of further coupons will reach, said
- * with a given confidence; and how many of them will hold.
+ * A one-sided tolerance bound: a result that at least a given share of further coupons will reach,
+ * with a given confidence.
  *
  * Treating the stop as a break would make such a bound cover far too seldom, so:
  *   nothing but exact results   mean − k s with the exact normal factor (one-sided tolerance limit;
- *                               NIST/SEMATECH e-Handbook 7.2.6.3), and, beside it, the bound that
+ *                               NIST/SEMATECH e-Handbook 7.2.6.3), and as well the bound that
  *                               assumes no normal distribution: an order statistic (S. S. Wilks,
  *                               Ann. Math. Stat. 12:91, 1941), where there are coupons enough;
  *   any held, or known roughly  the posterior of the censored-normal fit of one level, with the
@@ -22,7 +22,7 @@
 struct tolerance {
     size_t count, held; /* results used; of those only "at least" */
     double share, confidence;
-    double bound;           /* can be counted on; result's unit */
+    double bound;           /* that share of coupons reaches it; result's unit */
     bool posterior;         /* from the posterior: some result was not an exact number */
     double factor;          /* k; NAN for a posterior */
     double mean, deviation; /* of the fit when `posterior` */
