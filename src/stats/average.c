@@ -1,5 +1,6 @@
 #include "stats/average.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -125,6 +126,7 @@ static void enumerate_all(struct enumeration *a)
 {
     uint64_t end = (uint64_t)1 << a->c->group_count;
 
+    assert(a->c->group_count <= MODEL_AVERAGE_ALL);
     a->expected = end;
     for (uint64_t groups = 0; groups < end; groups++)
         if (!enumerate(a, groups))
@@ -245,6 +247,7 @@ double model_average_any(const struct model_average *a, uint64_t groups)
 {
     double with = 0, without = 0;
 
+    assert(groups != 0);
     for (size_t i = 0; i < a->count; i++)
         *(a->subsets[i].groups & groups ? &with : &without) += a->subsets[i].weight;
     return with / (with + without);

@@ -1,5 +1,6 @@
 #include "stats/censored.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -283,6 +284,7 @@ int censored_fit(const struct censored_data *d, const struct censored_prior *pri
     size_t m = model->count + 1;
     struct problem q = {.d = d, .prior = prior, .model = model, .m = m};
 
+    assert(model->count > 0 && model->count <= d->p);
     if (!d->below || !d->above)
         return -1;
     warm = warm && fit->p == model->count && fit->h > 0;

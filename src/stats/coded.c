@@ -215,6 +215,7 @@ static void group_range(const struct column *column, const struct model_matrix *
 
 void model_matrix_level(const struct model_group *g, size_t at, double *x)
 {
+    assert(at < 2 || at < g->level_count);
     if (g->count == 1) {
         x[0] = at == 0 ? -0.5 : 0.5;
         return;

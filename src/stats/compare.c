@@ -1,5 +1,6 @@
 #include "stats/compare.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -243,6 +244,7 @@ int compare_values(const struct frame *f, size_t column, double a, double b, uin
 {
     const double from[2] = {a, a}, to[2] = {b, b};
 
+    assert(column < f->k);
     return compare_ranges(f, column, from, to, seed, out, e);
 }
 

@@ -1,5 +1,6 @@
 #include "stats/effect.h"
 
+#include <assert.h>
 #include <gsl/gsl_cdf.h>
 #include <gsl/gsl_spline.h>
 #include <math.h>
@@ -406,6 +407,7 @@ void effect_range_make(const struct model_matrix *c, const struct model_average 
     struct profile k = {.c = c, .group = &c->groups[group]};
     double mean, error;
 
+    assert(group < c->group_count && group < 64);
     *out = (struct effect_range){NAN, NAN, NAN, NAN};
     for (size_t j = 0; j < k.group->count; j++)
         k.length = hypot(k.length, direction[j]);

@@ -1,5 +1,6 @@
 #include "stats/inseparable.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdint.h>
 #include <stdlib.h>
@@ -395,6 +396,7 @@ void aliasing_find(const struct model_matrix *c, struct aliasing *out)
     struct alias_search s;
     uint64_t *named = mem_zero(c->group_count, sizeof *named);
 
+    assert(c->rows != NULL && c->group_count <= 64); /* a set is a bit mask */
     *out = (struct aliasing){0};
     search_init(&s, c, out);
     find_exact(&s);

@@ -1,5 +1,6 @@
 #include "stats/linear.h"
 
+#include <assert.h>
 #include <gsl/gsl_blas.h>
 #include <gsl/gsl_linalg.h>
 #include <math.h>
@@ -174,6 +175,7 @@ void linear_fit_make(const double *x, size_t n, size_t p, const double *y, doubl
 
     *out = (struct linear_fit){.beta = mem_zero(p, sizeof(double)),
                                .error = mem_zero(p, sizeof(double))};
+    assert(n > 0 && p > 0);
     pivoted_make(x, n, p, &d);
     out->rank = pivoted_rank(&d, tolerance);
     for (int round = 0; round < 2 && out->rank > 0; round++) {

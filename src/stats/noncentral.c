@@ -1,5 +1,6 @@
 #include "stats/noncentral.h"
 
+#include <assert.h>
 #include <math.h>
 
 #include "stats/guard.h"
@@ -44,6 +45,7 @@ double noncentral_t_point(double part, double freedom, double shift)
 {
     double low = shift - 1, high = shift + 1, step = 1;
 
+    assert(0 < part && part < 1);
     while (noncentral_t_below(low, freedom, shift) > part)
         low -= step *= 2;
     for (step = 1; noncentral_t_below(high, freedom, shift) < part;)

@@ -1,5 +1,6 @@
 #include "stats/odd.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -141,9 +142,9 @@ static void leave_out(const struct frame *f, const struct ranking *r, struct out
     struct model_average_options options = {.all = f->k > SEARCH_ABOVE ? SEARCH_ABOVE : 0,
                                             .worth = SEARCH_WORTH};
     struct frame others = *f;
-    struct predictor predictor;
-    struct model_average average;
-    struct model_matrix matrix, rows;
+    struct predictor predictor = {0};
+    struct model_average average = {0};
+    struct model_matrix matrix = {0}, rows = {0};
     double *x = NULL;
 
     o->alone = true;
@@ -152,11 +153,10 @@ static void leave_out(const struct frame *f, const struct ranking *r, struct out
     memcpy(others.y, f->y, f->n * sizeof *others.y);
     others.y[o->row] = measure_missing();
     if (model_matrix_make(&others, &rows, NULL, NULL) != 0)
-        goto no_coding;
+        goto cleanup;
     collapse_rows(&rows, &matrix);
-    model_matrix_free(&rows);
     if (model_average_make(&matrix, &options, &average, NULL) != 0)
-        goto no_average;
+        goto cleanup;
     order_columns(f, &matrix, &average, o);
     o->same_first = first_kept(r, o);
     o->same_words = words_kept(r, o);
@@ -166,13 +166,13 @@ static void leave_out(const struct frame *f, const struct ranking *r, struct out
     if (!o->alone) {
         predictor_make(&matrix, &average, &predictor);
         judge(&predictor, x, f->y[o->row], o);
-        predictor_free(&predictor);
     }
+cleanup:
     free(x);
+    predictor_free(&predictor);
     model_average_free(&average);
-no_average:
     model_matrix_free(&matrix);
-no_coding:
+    model_matrix_free(&rows);
     free(others.y);
 }
 
@@ -214,6 +214,7 @@ static int pick_surprising(const struct frame *f, const struct ranking *r,
 int outliers_find(const struct frame *f, const struct ranking *r, struct outliers *out,
                   struct error *e)
 {
+    assert(r->matrix.n == r->used);
     *out = (struct outliers){.count = r->used, .all = true, .steady = true};
     out->coupons = mem_zero(r->used, sizeof *out->coupons);
     for (size_t i = 0; i < r->used; i++)

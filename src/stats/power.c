@@ -1,5 +1,6 @@
 #include "stats/power.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdbool.h>
 #include <stdlib.h>
@@ -18,6 +19,7 @@ double power_without_stop(const struct power_question *q, size_t n)
     double shift = fabs(q->difference) / q->scatter * sqrt((double)n / 2);
     double beyond = gsl_cdf_tdist_Qinv(q->level / 2, freedom);
 
+    assert(n >= 2);
     return 1 - noncentral_t_below(beyond, freedom, shift) +
            noncentral_t_below(-beyond, freedom, shift);
 }

@@ -14,7 +14,11 @@
 /* A t distribution needs more than 1 for a mean; the prior of the scatter gives more than that. */
 #define MIN_FREEDOM 1.5
 
-/* Keeps one subset, fitted again for its curvature. */
+static double *copy_of(const double *from, size_t count)
+{
+    return memcpy(mem_zero(count, sizeof *from), from, count * sizeof *from);
+}
+
 static void keep_subset(struct predictor *p, const struct subset *s,
                         const struct censored_data *data, struct censored_fit *fit)
 {
@@ -27,15 +31,15 @@ static void keep_subset(struct predictor *p, const struct subset *s,
         free(columns);
         return;
     }
-    p->parts[p->count].weight = s->weight;
-    p->parts[p->count].freedom = fmax(MIN_FREEDOM, 0.5 / (s->log_h_sd * s->log_h_sd));
-    p->columns[p->count] = columns;
-    p->counts[p->count] = count;
-    p->gamma[p->count] = mem_zero(count, sizeof *fit->gamma);
-    memcpy(p->gamma[p->count], fit->gamma, count * sizeof *fit->gamma);
-    p->factor[p->count] = mem_zero(m * m, sizeof *fit->factor);
-    memcpy(p->factor[p->count], fit->factor, m * m * sizeof *fit->factor);
-    p->h[p->count++] = fit->h;
+    p->parts[p->count++] = (struct predictor_part){
+        .weight = s->weight,
+        .freedom = fmax(MIN_FREEDOM, 0.5 / (s->log_h_sd * s->log_h_sd)),
+        .h = fit->h,
+        .columns = columns,
+        .count = count,
+        .gamma = copy_of(fit->gamma, count),
+        .factor = copy_of(fit->factor, m * m),
+    };
 }
 
 void predictor_make(const struct model_matrix *c, const struct model_average *a,
@@ -45,13 +49,7 @@ void predictor_make(const struct model_matrix *c, const struct model_average *a,
     struct censored_fit fit = {0};
     struct censored_data data;
 
-    *out = (struct predictor){.c = c};
-    out->parts = mem_zero(a->count, sizeof *out->parts);
-    out->columns = mem_zero(a->count, sizeof *out->columns);
-    out->counts = mem_zero(a->count, sizeof *out->counts);
-    out->gamma = mem_zero(a->count, sizeof *out->gamma);
-    out->factor = mem_zero(a->count, sizeof *out->factor);
-    out->h = mem_zero(a->count, sizeof *out->h);
+    *out = (struct predictor){.c = c, .parts = mem_zero(a->count, sizeof *out->parts)};
     censored_data_make(c, &data);
     for (size_t i = 0; i < a->count; i++)
         top = fmax(top, a->subsets[i].weight);
@@ -69,39 +67,32 @@ void predictor_make(const struct model_matrix *c, const struct model_average *a,
 void predictor_free(struct predictor *p)
 {
     for (size_t i = 0; i < p->count; i++) {
-        free(p->columns[i]);
-        free(p->gamma[i]);
-        free(p->factor[i]);
+        free(p->parts[i].columns);
+        free(p->parts[i].gamma);
+        free(p->parts[i].factor);
     }
     free(p->parts);
-    free(p->columns);
-    free(p->counts);
-    free(p->gamma);
-    free(p->factor);
-    free(p->h);
     *p = (struct predictor){0};
 }
 
 /* Mean x'γ/h; its variance from the gradient (x/h, −mean) in (γ, log h), added to the scatter. */
-static void predict_part(const struct predictor *p, size_t at, const double *x,
+static void predict_part(const struct predictor_part *p, const double *x,
                          struct prediction_part *out)
 {
-    size_t count = p->counts[at];
-    double *gradient = mem_zero(count + 1, sizeof *gradient);
-    double *solved = mem_zero(count + 1, sizeof *solved), variance = 0;
+    size_t count = p->count;
+    double *gradient = mem_zero(count + 1, sizeof *gradient), *solved, variance = 0;
 
-    *out = p->parts[at];
-    out->mean = 0;
+    *out = (struct prediction_part){.weight = p->weight, .freedom = p->freedom};
     for (size_t j = 0; j < count; j++) {
-        gradient[j] = x[p->columns[at][j]] / p->h[at];
-        out->mean += gradient[j] * p->gamma[at][j];
+        gradient[j] = x[p->columns[j]] / p->h;
+        out->mean += gradient[j] * p->gamma[j];
     }
     gradient[count] = -out->mean;
-    memcpy(solved, gradient, (count + 1) * sizeof *solved);
-    linear_cholesky_solve(p->factor[at], count + 1, solved);
+    solved = copy_of(gradient, count + 1);
+    linear_cholesky_solve(p->factor, count + 1, solved);
     for (size_t j = 0; j <= count; j++)
         variance += gradient[j] * solved[j];
-    out->scale = sqrt(1 / (p->h[at] * p->h[at]) + variance);
+    out->scale = sqrt(1 / (p->h * p->h) + variance);
     free(gradient);
     free(solved);
 }
@@ -111,7 +102,7 @@ void predict(const struct predictor *p, const double *x, struct prediction *out)
     *out = (struct prediction){.count = p->count, .centre = p->c->centre, .unit = p->c->unit};
     out->parts = mem_zero(p->count, sizeof *out->parts);
     for (size_t i = 0; i < p->count; i++)
-        predict_part(p, i, x, &out->parts[i]);
+        predict_part(&p->parts[i], x, &out->parts[i]);
 }
 
 void prediction_free(struct prediction *p)

@@ -21,12 +21,18 @@ struct prediction {
     double centre, unit; /* result = centre + unit × coded */
 };
 
+/* One subset kept, fitted again for its curvature. */
+struct predictor_part {
+    double weight, freedom, h;
+    size_t *columns, count; /* of x */
+    double *gamma;          /* count */
+    double *factor;         /* (count + 1)², lower Cholesky factor of the curvature */
+};
+
 /* One predictor serves any number of set-ups. */
 struct predictor {
     const struct model_matrix *c;
-    struct prediction_part *parts; /* one a subset kept: weight, freedom */
-    size_t **columns, *counts;
-    double **gamma, **factor, *h;
+    struct predictor_part *parts;
     size_t count;
 };
 

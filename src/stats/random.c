@@ -1,5 +1,6 @@
 #include "stats/random.h"
 
+#include <assert.h>
 #include <math.h>
 
 struct random random_seeded(uint64_t seed)
@@ -30,6 +31,7 @@ size_t random_below(struct random *r, size_t n)
     __extension__ unsigned __int128 product;
     uint64_t left;
 
+    assert(n > 0);
     do {
         product = random_bits(r);
         product *= n;
@@ -47,6 +49,7 @@ double random_normal(struct random *r)
 
 void random_deal(struct random *r, size_t *order, size_t n, size_t take)
 {
+    assert(take <= n);
     for (size_t i = 0; i < take && i + 1 < n; i++) {
         size_t j = i + random_below(r, n - i), keep = order[i];
 

@@ -1,5 +1,6 @@
 #include "stats/ranking.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -43,6 +44,7 @@ const char *sureness_word(enum sureness s)
 {
     static const char *const words[] = {"no sign", "a hint", "likely", "clear"};
 
+    assert(s <= SURE_CLEAR);
     return words[s];
 }
 
@@ -50,6 +52,7 @@ const char *scatter_from_code(enum scatter_from from)
 {
     static const char *const codes[] = {"repeats", "fit", "assumed"};
 
+    assert(from <= SCATTER_ASSUMED);
     return codes[from];
 }
 

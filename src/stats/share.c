@@ -1,5 +1,6 @@
 #include "stats/share.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -178,6 +179,7 @@ double importance_split(const struct model_matrix *c, uint64_t seed, double *sha
     struct reduced r;
     double rest = 1;
 
+    assert(c->group_count <= 64); /* a set is a bit mask */
     memset(share, 0, c->group_count * sizeof *share);
     if (reduce(c, &r) == 0 && r.total > 0) {
         if (c->group_count <= IMPORTANCE_ALL)

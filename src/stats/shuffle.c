@@ -1,5 +1,6 @@
 #include "stats/shuffle.h"
 
+#include <assert.h>
 #include <gsl/gsl_cdf.h>
 #include <math.h>
 #include <stdbool.h>
@@ -220,6 +221,7 @@ void permutation_check(const struct model_matrix *c, size_t permutations, uint64
     struct check k = {.c = c};
     struct model_matrix collapsed = {0};
 
+    assert(c->rows != NULL);
     k.others = mem_zero(c->p, sizeof *k.others);
     k.lambda = mem_zero(c->p, sizeof *k.lambda);
     k.q = mem_zero(c->n * c->p, sizeof *k.q);

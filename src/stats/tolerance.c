@@ -1,5 +1,6 @@
 #include "stats/tolerance.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -208,6 +209,7 @@ int tolerance_make(const struct measure *y, size_t n, double range, double share
     double apart;
     int rc = 0;
 
+    assert(0 < share && share < 1 && 0 < confidence && confidence < 1);
     *out = (struct tolerance){.share = share, .confidence = confidence, .factor = NAN};
     n = gather(y, n, known, out, &apart);
     if (n < 2)
