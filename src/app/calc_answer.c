@@ -125,7 +125,8 @@ static void add_figure(struct calc_answer *a, const struct calc_work *w, size_t 
 {
     struct calc_figure *f;
 
-    a->figures = array_room(a->figures, &a->figure_room, a->figure_count + 1, sizeof *a->figures);
+    a->figures =
+        array_reserve(a->figures, &a->figure_capacity, a->figure_count + 1, sizeof *a->figures);
     f = &a->figures[a->figure_count++];
     calc_figure_fill(f, &a->kind->outputs[row], twin, w->out[row], error, a->units);
     f->outside = w->why[row] != NULL;
@@ -165,7 +166,7 @@ static void add_input(struct calc_answer *a, const struct calc_argument *row,
     const struct unit *unit = number ? calc_unit(row->dimension, row->unit) : NULL;
     struct calc_input *x;
 
-    a->inputs = array_room(a->inputs, &a->input_room, a->input_count + 1, sizeof *a->inputs);
+    a->inputs = array_reserve(a->inputs, &a->input_capacity, a->input_count + 1, sizeof *a->inputs);
     x = &a->inputs[a->input_count++];
     x->key = row->key;
     x->unit = unit == NULL ? "" : unit->symbol;
@@ -257,7 +258,7 @@ int calc_answer_make(const struct calc_kind *kind, const struct calc_inputs *in,
 
 void calc_word(struct calc_answer *a, const char *key, const char *label, const char *text)
 {
-    a->words = array_room(a->words, &a->word_room, a->word_count + 1, sizeof *a->words);
+    a->words = array_reserve(a->words, &a->word_capacity, a->word_count + 1, sizeof *a->words);
     a->words[a->word_count++] = (struct calc_word){key, label, mem_copy(text)};
 }
 
@@ -269,7 +270,7 @@ void calc_note(struct calc_answer *a, const char *format, ...)
     va_start(args, format);
     note.text = mem_vformat(format, args);
     va_end(args);
-    a->notes = array_room(a->notes, &a->note_room, a->note_count + 1, sizeof *a->notes);
+    a->notes = array_reserve(a->notes, &a->note_capacity, a->note_count + 1, sizeof *a->notes);
     a->notes[a->note_count++] = note;
 }
 

@@ -41,13 +41,13 @@ struct calc_answer {
     const struct calc_kind *kind;
     enum unit_system units;
     struct calc_input *inputs;
-    size_t input_count, input_room;
+    size_t input_count, input_capacity;
     struct calc_figure *figures; /* those the arguments ask for; none is infinite */
-    size_t figure_count, figure_room;
+    size_t figure_count, figure_capacity;
     struct calc_word *words;
-    size_t word_count, word_room;
+    size_t word_count, word_capacity;
     struct calc_note *notes; /* what to know about the figures */
-    size_t note_count, note_room;
+    size_t note_count, note_capacity;
 };
 
 /* Works out an answer; the caller frees it. ERROR_USAGE when the inputs ask for no figure, or the

@@ -30,7 +30,7 @@ static struct calc_figure *add(struct card *card, int pass)
 {
     struct coupon_figures *f = card->out;
 
-    f->items = array_room(f->items, &f->room, f->count + 1, sizeof *f->items);
+    f->items = array_reserve(f->items, &f->capacity, f->count + 1, sizeof *f->items);
     f->items[f->count].pass = pass;
     return &f->items[f->count++].figure;
 }
@@ -42,7 +42,7 @@ static void note(struct card *card, const char *text)
     for (size_t i = 0; i < f->note_count; i++)
         if (strcmp(f->notes[i].text, text) == 0)
             return;
-    f->notes = array_room(f->notes, &f->note_room, f->note_count + 1, sizeof *f->notes);
+    f->notes = array_reserve(f->notes, &f->note_capacity, f->note_count + 1, sizeof *f->notes);
     f->notes[f->note_count++].text = mem_copy(text);
 }
 

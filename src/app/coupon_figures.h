@@ -16,9 +16,9 @@ struct coupon_figure {
 
 struct coupon_figures {
     struct coupon_figure *items;
-    size_t count, room;
+    size_t count, capacity;
     struct calc_note *notes;
-    size_t note_count, note_room;
+    size_t note_count, note_capacity;
 };
 
 /* Fills `out` (zeroed first); release with coupon_figures_free(). */

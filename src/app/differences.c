@@ -73,7 +73,7 @@ struct differences differences_between(const struct variable_list *variables,
 
     for (size_t i = 0; i < variables->count; i++)
         if (differs(c, from, &variables->items[i])) {
-            d.items = array_room(d.items, &d.room, d.count + 1, sizeof *d.items);
+            d.items = array_reserve(d.items, &d.capacity, d.count + 1, sizeof *d.items);
             d.items[d.count++] = &variables->items[i];
         }
     return d;

@@ -14,7 +14,7 @@
 /* Zeroed: nothing differs. */
 struct differences {
     const struct variable **items; /* in the order of the table, which owns them */
-    size_t count, room;
+    size_t count, capacity;
 };
 
 /* Causes only, a reading that merely wobbles left out; release with differences_free(). */

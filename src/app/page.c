@@ -11,7 +11,7 @@
 
 static struct block *add_block(struct page *p, enum block_kind kind)
 {
-    p->blocks = array_room(p->blocks, &p->room, p->count + 1, sizeof *p->blocks);
+    p->blocks = array_reserve(p->blocks, &p->capacity, p->count + 1, sizeof *p->blocks);
     p->blocks[p->count].kind = kind;
     return &p->blocks[p->count++];
 }
@@ -34,8 +34,8 @@ void page_table_column(struct block *table, const char *title, bool right, int r
 {
     struct page_column *column;
 
-    table->columns = array_room(table->columns, &table->column_room, table->column_count + 1,
-                                sizeof *table->columns);
+    table->columns = array_reserve(table->columns, &table->column_capacity, table->column_count + 1,
+                                   sizeof *table->columns);
     column = &table->columns[table->column_count++];
     column->title = mem_copy(title);
     column->right = right;
@@ -47,7 +47,7 @@ size_t page_table_row(struct block *table, const char *target)
     struct page_row *row;
 
     table->rows =
-        array_room(table->rows, &table->row_room, table->row_count + 1, sizeof *table->rows);
+        array_reserve(table->rows, &table->row_capacity, table->row_count + 1, sizeof *table->rows);
     row = &table->rows[table->row_count];
     row->cells = mem_zero(table->column_count, sizeof *row->cells);
     for (size_t i = 0; i < table->column_count; i++)

@@ -35,14 +35,14 @@ struct block {
     enum block_kind kind;
     char *text; /* all but tables */
     struct page_column *columns;
-    size_t column_count, column_room;
+    size_t column_count, column_capacity;
     struct page_row *rows;
-    size_t row_count, row_room;
+    size_t row_count, row_capacity;
 };
 
 struct page {
     struct block *blocks;
-    size_t count, room;
+    size_t count, capacity;
 };
 
 void page_add(struct page *p, enum block_kind kind, const char *format, ...)
@@ -65,7 +65,7 @@ struct page_line {
 
 struct page_lines {
     struct page_line *items;
-    size_t count, room;
+    size_t count, capacity;
 };
 
 void page_layout(const struct page *p, int width, struct page_lines *out);

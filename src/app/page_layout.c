@@ -19,7 +19,7 @@ static void add_line(struct page_lines *out, enum block_kind kind, struct text *
 
     while (text->length > 0 && text->s[text->length - 1] == ' ')
         text->s[--text->length] = '\0';
-    out->items = array_room(out->items, &out->room, out->count + 1, sizeof *out->items);
+    out->items = array_reserve(out->items, &out->capacity, out->count + 1, sizeof *out->items);
     line = &out->items[out->count++];
     memset(line, 0, sizeof *line);
     line->text = text_take(text);
@@ -134,9 +134,9 @@ static void plan_table(const struct block *b, int width, struct plan *plan)
         sum_widths(b, plan);
     }
     if (plan->total > width && (c = widest_wrapping(b, plan)) < b->column_count) {
-        int room = plan->width[c] - (plan->total - width);
+        int space = plan->width[c] - (plan->total - width);
 
-        plan->width[c] = room < 8 ? 8 : room;
+        plan->width[c] = space < 8 ? 8 : space;
         sum_widths(b, plan);
     }
 }
@@ -150,13 +150,13 @@ static void pad(struct text *line, int cells)
 static void add_cell(struct text *line, const char *s, size_t bytes, int width, bool right)
 {
     char *part = mem_copy_part(s, bytes);
-    int room = width - text_width(part);
+    int space = width - text_width(part);
 
     if (right)
-        pad(line, room);
+        pad(line, space);
     text_add(line, part);
     if (!right)
-        pad(line, room);
+        pad(line, space);
     free(part);
 }
 

@@ -15,7 +15,7 @@ static double number_of(const struct coupon *c, const struct variable *v)
     return measure_point(coupon_measure(c, v->key));
 }
 
-static const char *category_of(const struct coupon *c, const struct variable *v, char *room,
+static const char *category_of(const struct coupon *c, const struct variable *v, char *buffer,
                                size_t size)
 {
     const struct value *value = coupon_value(c, v->key);
@@ -23,14 +23,14 @@ static const char *category_of(const struct coupon *c, const struct variable *v,
     if (value != NULL && value->kind == VARIABLE_CATEGORY)
         return value->text;
     if (value != NULL && v->own) { /* a number among words */
-        text_from_number(room, size, measure_point(value->measure));
-        return room;
+        text_from_number(buffer, size, measure_point(value->measure));
+        return buffer;
     }
     if (strcmp(v->key, "welder") == 0)
         return c->who;
     if (strcmp(v->key, "day") == 0 && c->when.utc_ms != 0) {
-        clock_format_day(room, size, c->when);
-        return room;
+        clock_format_day(buffer, size, c->when);
+        return buffer;
     }
     return NULL;
 }
@@ -55,9 +55,9 @@ static bool is_category(const struct coupon_list *coupons, const struct variable
 
 static bool says_something(const struct coupon *c, const struct variable *v)
 {
-    char room[32];
+    char buffer[32];
 
-    return !isnan(number_of(c, v)) || category_of(c, v, room, sizeof room) != NULL;
+    return !isnan(number_of(c, v)) || category_of(c, v, buffer, sizeof buffer) != NULL;
 }
 
 /* The days and names that every coupon has anyway are columns only where they were written down as
@@ -117,7 +117,7 @@ static bool wanted(const struct session *s, const struct coupon_list *coupons,
 static void set_cell(struct frame *f, size_t row, size_t column, const struct coupon *c,
                      const struct variable *v)
 {
-    char room[32];
+    char buffer[32];
     const char *level;
     double number;
 
@@ -127,7 +127,7 @@ static void set_cell(struct frame *f, size_t row, size_t column, const struct co
             frame_set_number(f, row, column, number);
         return;
     }
-    level = category_of(c, v, room, sizeof room);
+    level = category_of(c, v, buffer, sizeof buffer);
     if (level != NULL)
         frame_set_level(f, row, column, level);
 }

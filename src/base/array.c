@@ -5,15 +5,15 @@
 
 #include "base/mem.h"
 
-void *array_room(void *items, size_t *room, size_t need, size_t size)
+void *array_reserve(void *items, size_t *capacity, size_t need, size_t size)
 {
-    size_t old = *room, grown = old < 8 ? 8 : old + old / 2;
+    size_t old = *capacity, grown = old < 8 ? 8 : old + old / 2;
 
     if (need <= old)
         return items;
-    *room = need > grown ? need : grown;
-    items = mem_resize(items, *room, size);
-    memset((char *)items + old * size, 0, (*room - old) * size);
+    *capacity = need > grown ? need : grown;
+    items = mem_resize(items, *capacity, size);
+    memset((char *)items + old * size, 0, (*capacity - old) * size);
     return items;
 }
 

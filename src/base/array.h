@@ -5,10 +5,11 @@
 #include <stddef.h>
 
 /*
- * Makes room for `need` items of `size` bytes; new room is zeroed. Returns the block, moved or not:
- *     list->items = array_room(list->items, &list->room, list->count + 1, sizeof *list->items);
+ * Grows to a capacity of at least `need` items of `size` bytes; new items are zeroed. Returns the
+ * block, moved or not:
+ *     l->items = array_reserve(l->items, &l->capacity, l->count + 1, sizeof *l->items);
  */
-void *array_room(void *items, size_t *room, size_t need, size_t size);
+void *array_reserve(void *items, size_t *capacity, size_t need, size_t size);
 
 /* Takes item `at` out of an array of `count` items, closing the gap; the slot that falls free at
  * the end is zeroed, so that nothing is found in it that has another owner. */

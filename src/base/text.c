@@ -14,7 +14,7 @@
 
 void text_add_part(struct text *t, const char *s, size_t bytes)
 {
-    t->s = array_room(t->s, &t->room, t->length + bytes + 1, 1);
+    t->s = array_reserve(t->s, &t->capacity, t->length + bytes + 1, 1);
     if (bytes > 0)
         memcpy(t->s + t->length, s, bytes);
     t->length += bytes;
@@ -36,7 +36,7 @@ void text_addf(struct text *t, const char *format, ...)
     length = vsnprintf(NULL, 0, format, args);
     va_end(args);
     if (length > 0) {
-        t->s = array_room(t->s, &t->room, t->length + (size_t)length + 1, 1);
+        t->s = array_reserve(t->s, &t->capacity, t->length + (size_t)length + 1, 1);
         vsnprintf(t->s + t->length, (size_t)length + 1, format, again);
         t->length += (size_t)length;
     }

@@ -12,7 +12,7 @@
  * while nothing has been added; text_str() never is. */
 struct text {
     char *s;
-    size_t length, room;
+    size_t length, capacity;
 };
 
 void text_add(struct text *t, const char *s);

@@ -83,7 +83,7 @@ static int take_option(struct invocation *in, const struct action_option *option
     }
     if (!option->repeats && option->argument != NULL && option_given(in, option->name))
         return error_set(e, ERROR_USAGE, "--%s was given twice; once is right", option->name);
-    in->options = array_room(in->options, &in->room, in->count + 1, sizeof *in->options);
+    in->options = array_reserve(in->options, &in->capacity, in->count + 1, sizeof *in->options);
     in->options[in->count].option = option;
     in->options[in->count++].value = value;
     return 0;

@@ -20,7 +20,7 @@ struct invocation {
     struct cli_call call;        /* global options, also those given behind the command */
     const struct action *action; /* NULL: only global options were read */
     struct given *options;       /* in the order given */
-    size_t count, room;
+    size_t count, capacity;
     bool help, version;
     int argc; /* arguments behind the options */
     char **argv;

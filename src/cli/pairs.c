@@ -39,7 +39,7 @@ static int add_word(struct pairs *out, const char *word, struct error *e)
         join(&out->items[out->count - 1], word);
         return 0;
     }
-    out->items = array_room(out->items, &out->room, out->count + 1, sizeof *out->items);
+    out->items = array_reserve(out->items, &out->capacity, out->count + 1, sizeof *out->items);
     if (pair_split(word, &out->items[out->count], e) < 0)
         return -1;
     out->count++;

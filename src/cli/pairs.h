@@ -15,7 +15,7 @@ struct pair {
 
 struct pairs {
     struct pair *items;
-    size_t count, room;
+    size_t count, capacity;
 };
 
 int pairs_read(struct pairs *out, const char *text, struct error *e);

@@ -35,7 +35,7 @@ struct planning {
 
 void import_note(struct import *i, char *note)
 {
-    i->notes = array_room(i->notes, &i->note_room, i->note_count + 1, sizeof *i->notes);
+    i->notes = array_reserve(i->notes, &i->note_capacity, i->note_count + 1, sizeof *i->notes);
     i->notes[i->note_count++] = (struct import_note){.text = note};
 }
 

@@ -50,7 +50,8 @@ static void cell_done(void *cell, size_t length, void *data)
     struct place *p = data;
     char *copy = mem_copy_part(cell == NULL ? "" : cell, length), *trimmed = text_trim(copy);
 
-    p->row.cells = array_room(p->row.cells, &p->row.room, p->row.count + 1, sizeof *p->row.cells);
+    p->row.cells =
+        array_reserve(p->row.cells, &p->row.capacity, p->row.count + 1, sizeof *p->row.cells);
     memmove(copy, trimmed, strlen(trimmed) + 1);
     p->row.cells[p->row.count++] = copy;
 }
@@ -77,7 +78,7 @@ static void row_done(int terminator, void *data)
     if (t->header.count == 0) {
         t->header = p->row;
     } else {
-        t->rows = array_room(t->rows, &t->room, t->count + 1, sizeof *t->rows);
+        t->rows = array_reserve(t->rows, &t->capacity, t->count + 1, sizeof *t->rows);
         t->rows[t->count++] = p->row;
     }
     memset(&p->row, 0, sizeof p->row);

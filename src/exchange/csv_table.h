@@ -16,7 +16,7 @@
 struct csv_row {
     size_t line;  /* where it begins in the file, from 1 */
     char **cells; /* outer white space cut off */
-    size_t count, room;
+    size_t count, capacity;
 };
 
 struct csv_table {
@@ -25,7 +25,7 @@ struct csv_table {
     struct csv_row header;
     struct csv_row *rows; /* rows without any filled cell are left out; a row may have more or
                              fewer cells than the header, which is for the reader to judge */
-    size_t count, room;
+    size_t count, capacity;
 };
 
 /* Both leave `out` empty on error. An empty file and a file of blank lines are errors. */

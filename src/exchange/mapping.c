@@ -27,7 +27,8 @@ static void reject(struct reading *r, size_t line, const char *column, char *rea
 {
     struct import *i = r->out;
 
-    i->rejects = array_room(i->rejects, &i->reject_room, i->reject_count + 1, sizeof *i->rejects);
+    i->rejects =
+        array_reserve(i->rejects, &i->reject_capacity, i->reject_count + 1, sizeof *i->rejects);
     i->rejects[i->reject_count++] = (struct reject){line, mem_copy(column), reason};
     r->bad = true;
 }

@@ -44,13 +44,13 @@ struct import {
     struct variable_list variables; /* those known before, then the file's own from `own_from` on */
     size_t own_from;
     struct reject *rejects;
-    size_t reject_count, reject_room;
+    size_t reject_count, reject_capacity;
     size_t rows_rejected;
     struct import_note {
         char *text; /* one line, for standard error */
         bool makes; /* it says that a variable is new: only true once the coupons are stored */
     } * notes;
-    size_t note_count, note_room;
+    size_t note_count, note_capacity;
 };
 
 /*

@@ -36,7 +36,7 @@ void coupon_free(struct coupon *c)
 
 static void copy_values(struct coupon *to, const struct coupon *from)
 {
-    to->values = array_room(NULL, &to->value_room, from->value_count, sizeof *to->values);
+    to->values = array_reserve(NULL, &to->value_capacity, from->value_count, sizeof *to->values);
     for (size_t i = 0; i < from->value_count; i++) {
         to->values[i] = from->values[i];
         to->values[i].variable = mem_copy(from->values[i].variable);
@@ -115,7 +115,7 @@ void coupon_list_free(struct coupon_list *list)
 
 struct coupon *coupon_list_add(struct coupon_list *list)
 {
-    list->items = array_room(list->items, &list->room, list->count + 1, sizeof *list->items);
+    list->items = array_reserve(list->items, &list->capacity, list->count + 1, sizeof *list->items);
     coupon_init(&list->items[list->count]);
     return &list->items[list->count++];
 }

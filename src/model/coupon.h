@@ -67,22 +67,22 @@ struct coupon {
     char *who;
     char *note;
     struct value *values;
-    size_t value_count, value_room;
+    size_t value_count, value_capacity;
     struct pass *passes;
-    size_t pass_count, pass_room;
+    size_t pass_count, pass_capacity;
     struct bend bend;
     double bead_mm; /* length of the face that was read */
     bool face_read; /* true: the flaws listed are all there were */
     struct flaw *flaws;
-    size_t flaw_count, flaw_room;
+    size_t flaw_count, flaw_capacity;
     struct photo *photos;
-    size_t photo_count, photo_room;
+    size_t photo_count, photo_capacity;
     char *struck_why; /* NULL unless struck out */
 };
 
 struct coupon_list {
     struct coupon *items;
-    size_t count, room;
+    size_t count, capacity;
 };
 
 void coupon_init(struct coupon *c); /* zero, numbers NAN, no id */

@@ -17,12 +17,12 @@
     .capacity = offsetof(struct coupon, capacity_member)
 
 const struct part_table part_tables[PARTS] = {
-    [PART_PASS] = {"pass", "pass", part_pass_rows, MANY(pass, passes, pass_count, pass_room)},
+    [PART_PASS] = {"pass", "pass", part_pass_rows, MANY(pass, passes, pass_count, pass_capacity)},
     [PART_BEND] = {"bend", "bend", part_bend_rows, .items = offsetof(struct coupon, bend)},
     [PART_FACE] = {"face", "face", part_face_rows, .items = 0},
-    [PART_FLAW] = {"flaw", "flaw", part_flaw_rows, MANY(flaw, flaws, flaw_count, flaw_room)},
+    [PART_FLAW] = {"flaw", "flaw", part_flaw_rows, MANY(flaw, flaws, flaw_count, flaw_capacity)},
     [PART_PHOTO] = {"photo", "photograph", part_photo_rows,
-                    MANY(photo, photos, photo_count, photo_room)},
+                    MANY(photo, photos, photo_count, photo_capacity)},
 };
 
 bool part_is_text(const struct part_row *row)
@@ -146,8 +146,8 @@ void *part_add(struct coupon *c, enum part_id id)
 
     if (part->size == 0)
         return (char *)c + part->items;
-    items = array_room(items_of(c, id), counter(c, part->capacity), *counter(c, part->count) + 1,
-                       part->size);
+    items = array_reserve(items_of(c, id), counter(c, part->capacity), *counter(c, part->count) + 1,
+                          part->size);
     memcpy((char *)c + part->items, &items, sizeof items);
     added = memset(items + (*counter(c, part->count))++ * part->size, 0, part->size);
     part_clear(part->rows, added);

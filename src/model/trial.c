@@ -38,7 +38,7 @@ static struct level_set *add_set(struct trial *t, const char *variable)
 {
     struct level_set *set;
 
-    t->sets = array_room(t->sets, &t->set_room, t->set_count + 1, sizeof *t->sets);
+    t->sets = array_reserve(t->sets, &t->set_capacity, t->set_count + 1, sizeof *t->sets);
     set = &t->sets[t->set_count++];
     memset(set, 0, sizeof *set);
     set->variable = mem_copy(variable);
@@ -58,7 +58,7 @@ void level_set_add(struct level_set *set, const char *level)
     for (size_t i = 0; i < set->count; i++)
         if (strcmp(set->levels[i], level) == 0)
             return;
-    set->levels = array_room(set->levels, &set->room, set->count + 1, sizeof *set->levels);
+    set->levels = array_reserve(set->levels, &set->capacity, set->count + 1, sizeof *set->levels);
     set->levels[set->count++] = mem_copy(level);
 }
 
@@ -91,7 +91,7 @@ void trial_list_free(struct trial_list *list)
 
 struct trial *trial_list_add(struct trial_list *list)
 {
-    list->items = array_room(list->items, &list->room, list->count + 1, sizeof *list->items);
+    list->items = array_reserve(list->items, &list->capacity, list->count + 1, sizeof *list->items);
     trial_init(&list->items[list->count]);
     return &list->items[list->count++];
 }

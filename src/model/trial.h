@@ -13,7 +13,7 @@
 struct level_set {
     char *variable; /* key */
     char **levels;  /* categories, or numbers as entered ("3 mm") */
-    size_t count, room;
+    size_t count, capacity;
 };
 
 struct trial {
@@ -23,7 +23,7 @@ struct trial {
     char *result;           /* key of the result that decides; NULL: bend_angle */
     double stop_deg;        /* bend angle at which folding ends; NAN when not said */
     struct level_set *sets; /* variables under trial; none: all that were recorded */
-    size_t set_count, set_room;
+    size_t set_count, set_capacity;
     struct instant when;
     char *note;
     long revision; /* state of the book's row this was loaded from; 0: not stored yet */
@@ -31,7 +31,7 @@ struct trial {
 
 struct trial_list {
     struct trial *items;
-    size_t count, room;
+    size_t count, capacity;
 };
 
 void trial_init(struct trial *t);

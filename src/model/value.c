@@ -32,7 +32,8 @@ static void set(struct coupon *c, const char *key, struct value with)
 
     with.text = mem_copy(with.text);
     if (value == NULL) {
-        c->values = array_room(c->values, &c->value_room, c->value_count + 1, sizeof *c->values);
+        c->values =
+            array_reserve(c->values, &c->value_capacity, c->value_count + 1, sizeof *c->values);
         value = &c->values[c->value_count++];
         *value = (struct value){.variable = mem_copy(key)};
     }

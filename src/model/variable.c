@@ -20,14 +20,14 @@ enum { KEY_SIZE = 64 };
 
 static struct variable *add_row(struct variable_list *list)
 {
-    list->items = array_room(list->items, &list->room, list->count + 1, sizeof *list->items);
+    list->items = array_reserve(list->items, &list->capacity, list->count + 1, sizeof *list->items);
     return &list->items[list->count++];
 }
 
 void variable_list_init(struct variable_list *list)
 {
     memset(list, 0, sizeof *list);
-    list->items = array_room(NULL, &list->room, variable_table_count, sizeof *list->items);
+    list->items = array_reserve(NULL, &list->capacity, variable_table_count, sizeof *list->items);
     memcpy(list->items, variable_table, variable_table_count * sizeof *list->items);
     list->count = variable_table_count;
 }

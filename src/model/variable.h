@@ -62,7 +62,7 @@ struct variable {
 
 struct variable_list {
     struct variable *items;
-    size_t count, room;
+    size_t count, capacity;
 };
 
 void variable_list_init(struct variable_list *list); /* the built-in rows */

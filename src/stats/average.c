@@ -108,7 +108,7 @@ static bool enumerate(struct enumeration *a, uint64_t groups)
     size_t count = model_matrix_columns(a->c, groups, a->columns);
     struct subset *s;
 
-    a->subsets = array_room(a->subsets, &a->capacity, a->count + 1, sizeof *a->subsets);
+    a->subsets = array_reserve(a->subsets, &a->capacity, a->count + 1, sizeof *a->subsets);
     s = &a->subsets[a->count];
     *s = (struct subset){
         .groups = groups, .gamma = mem_zero(a->c->p, sizeof(double)), .h = 1, .log_prior = prior};

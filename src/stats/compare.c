@@ -262,7 +262,7 @@ static size_t sorted_values(const struct frame *f, size_t column, double *v)
 
 static struct comparison *list_add(struct comparison_list *list)
 {
-    list->items = array_room(list->items, &list->capacity, list->count + 1, sizeof *list->items);
+    list->items = array_reserve(list->items, &list->capacity, list->count + 1, sizeof *list->items);
     return &list->items[list->count++];
 }
 

@@ -219,9 +219,9 @@ static double add_point(struct profile *k, double b)
 {
     double value = log_density(k, b);
 
-    k->at = array_room(k->at, &k->capacity, k->count + 1, sizeof *k->at);
+    k->at = array_reserve(k->at, &k->capacity, k->count + 1, sizeof *k->at);
     k->log_density =
-        array_room(k->log_density, &k->density_capacity, k->count + 1, sizeof *k->log_density);
+        array_reserve(k->log_density, &k->density_capacity, k->count + 1, sizeof *k->log_density);
     k->at[k->count] = b;
     k->log_density[k->count++] = value;
     return value;

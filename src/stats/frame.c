@@ -47,7 +47,7 @@ size_t frame_add_column(struct frame *f, const char *key, const char *label, con
                         bool category)
 {
     assert(f->n == 0);
-    f->columns = array_room(f->columns, &f->column_capacity, f->k + 1, sizeof *f->columns);
+    f->columns = array_reserve(f->columns, &f->column_capacity, f->k + 1, sizeof *f->columns);
     f->columns[f->k] = (struct column){.key = mem_copy(key),
                                        .label = mem_copy(label),
                                        .unit = mem_copy(unit),
@@ -100,7 +100,7 @@ static size_t level_index(struct column *c, const char *level)
     for (size_t i = 0; i < c->level_count; i++)
         if (strcmp(c->levels[i], level) == 0)
             return i;
-    c->levels = array_room(c->levels, &c->level_capacity, c->level_count + 1, sizeof *c->levels);
+    c->levels = array_reserve(c->levels, &c->level_capacity, c->level_count + 1, sizeof *c->levels);
     c->levels[c->level_count] = mem_copy(level);
     return c->level_count++;
 }

@@ -110,7 +110,7 @@ static struct alias_set *add_alias_set(struct alias_search *s, uint64_t set, siz
     struct aliasing *out = s->out;
     struct alias_set *t;
 
-    out->sets = array_room(out->sets, &out->capacity, out->count + 1, sizeof *out->sets);
+    out->sets = array_reserve(out->sets, &out->capacity, out->count + 1, sizeof *out->sets);
     t = &out->sets[out->count++];
     *t = (struct alias_set){.columns = mem_zero(s->c->group_count, sizeof(size_t)), .chance = NAN};
     if (first != SIZE_MAX)
@@ -196,7 +196,7 @@ static void test_set(struct alias_search *s, uint64_t set)
     rank = rank_of(s, set);
     if (rank == columns)
         return;
-    s->found = array_room(s->found, &s->found_capacity, s->out->count + 1, sizeof *s->found);
+    s->found = array_reserve(s->found, &s->found_capacity, s->out->count + 1, sizeof *s->found);
     s->found[s->out->count] = set;
     t = add_alias_set(s, set, SIZE_MAX);
     t->exact = true;

@@ -10,7 +10,7 @@
 
 static struct calibration *add_calibration(struct calibration_list *list)
 {
-    list->items = array_room(list->items, &list->room, list->count + 1, sizeof *list->items);
+    list->items = array_reserve(list->items, &list->capacity, list->count + 1, sizeof *list->items);
     memset(&list->items[list->count], 0, sizeof *list->items);
     return &list->items[list->count++];
 }

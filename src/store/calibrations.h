@@ -23,7 +23,7 @@ struct calibration {
 
 struct calibration_list {
     struct calibration *items;
-    size_t count, room;
+    size_t count, capacity;
 };
 
 /* Those of one machine (case of letters ignored), or of all (NULL); by machine, dial position and

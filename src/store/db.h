@@ -36,7 +36,7 @@ struct book {
     bool begun;               /* between book_begin() and its end */
     int depth;                /* of db_enter() */
     struct query **queries;   /* prepared, kept for the next use */
-    size_t query_count, query_room;
+    size_t query_count, query_capacity;
     char *history_sql[4]; /* made by history.c when first needed */
 };
 

@@ -34,8 +34,8 @@ static struct query *keep_query(struct book *book, sqlite3_stmt *stmt)
     q->book = book;
     q->stmt = stmt;
     q->columns = sqlite3_column_count(stmt);
-    book->queries =
-        array_room(book->queries, &book->query_room, book->query_count + 1, sizeof(struct query *));
+    book->queries = array_reserve(book->queries, &book->query_capacity, book->query_count + 1,
+                                  sizeof(struct query *));
     book->queries[book->query_count++] = q;
     return q;
 }
@@ -70,7 +70,7 @@ void db_forget_queries(struct book *book)
     }
     free(book->queries);
     book->queries = NULL;
-    book->query_count = book->query_room = 0;
+    book->query_count = book->query_capacity = 0;
 }
 
 int db_run(struct book *book, const char *sql, struct error *e)

@@ -22,13 +22,13 @@ struct area board_body(int rows, int columns)
 static void draw_title(struct canvas *c, const struct board *b)
 {
     const char *aside = b->aside == NULL ? "" : b->aside;
-    int room = c->columns - text_width(aside) - 2;
+    int space = c->columns - text_width(aside) - 2;
 
-    if (room < c->columns / 2)
-        room = c->columns;
+    if (space < c->columns / 2)
+        space = c->columns;
     else
-        paint_right(c, 0, room, c->columns - room, TONE_QUIET, aside);
-    paint_text(c, 0, 0, room, TONE_TITLE, b->title);
+        paint_right(c, 0, space, c->columns - space, TONE_QUIET, aside);
+    paint_text(c, 0, 0, space, TONE_TITLE, b->title);
 }
 
 /* The rule above the words, with the caution in it. */

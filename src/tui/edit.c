@@ -42,15 +42,15 @@ static void hand_over(struct ui *ui, struct form *f, const struct edit_owner *ed
 /* The choices of a field, and one more for what is not among them. */
 static size_t list_choices(const struct field *field, struct choice **out)
 {
-    size_t count = 0, room = 0;
+    size_t count = 0, capacity = 0;
     char *text;
 
     *out = NULL;
     while ((text = choice_at(field->choices, count)) != NULL) {
-        *out = array_room(*out, &room, count + 1, sizeof **out);
+        *out = array_reserve(*out, &capacity, count + 1, sizeof **out);
         (*out)[count++] = (struct choice){0, text};
     }
-    *out = array_room(*out, &room, count + 1, sizeof **out);
+    *out = array_reserve(*out, &capacity, count + 1, sizeof **out);
     (*out)[count] = (struct choice){L'/', "write something else, or nothing"};
     return count;
 }

@@ -28,7 +28,7 @@ struct field *form_add(struct form *f, enum field_kind kind, const char *label, 
 {
     struct field *field;
 
-    f->items = array_room(f->items, &f->room, f->count + 1, sizeof *f->items);
+    f->items = array_reserve(f->items, &f->capacity, f->count + 1, sizeof *f->items);
     field = &f->items[f->count++];
     *field = (struct field){.kind = kind, .label = mem_copy(label), .value = mem_copy(value)};
     return field;

@@ -38,7 +38,7 @@ struct field {
 
 struct form {
     struct field *items;
-    size_t count, room;
+    size_t count, capacity;
     struct list list; /* the focus is on a row that is no heading, where there is one */
     bool locked;      /* nothing can be written; the owner says so */
     bool writing;

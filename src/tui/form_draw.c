@@ -33,12 +33,12 @@ static void draw_writing(struct canvas *c, struct area row, struct columns plan,
                          const struct form *f, const struct field *field)
 {
     int unit = field->unit == NULL || *field->unit == '\0' ? 0 : text_width(field->unit) + 1;
-    int room = plan.value + plan.remark - unit;
+    int space = plan.value + plan.remark - unit;
 
     if (unit > 0)
-        paint_text(c, row.y, row.x + plan.label + (room > 30 ? 30 : room) + 1, unit, TONE_QUIET,
+        paint_text(c, row.y, row.x + plan.label + (space > 30 ? 30 : space) + 1, unit, TONE_QUIET,
                    field->unit);
-    line_draw(c, row.y, row.x + plan.label, unit > 0 && room > 30 ? 30 : room, &f->line);
+    line_draw(c, row.y, row.x + plan.label, unit > 0 && space > 30 ? 30 : space, &f->line);
 }
 
 static void draw_parts(struct canvas *c, struct area row, struct columns plan,

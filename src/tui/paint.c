@@ -113,19 +113,19 @@ int paint_text(struct canvas *c, int y, int x, int columns, enum tone tone, cons
 {
     char *plain = plain_text(text, c->utf8);
     const char *more = c->utf8 ? "…" : ".";
-    int room = columns < c->columns - x ? columns : c->columns - x, used = 0;
+    int space = columns < c->columns - x ? columns : c->columns - x, used = 0;
     size_t bytes;
 
-    if (y >= 0 && y < c->rows && x >= 0 && room > 0) {
-        bytes = text_fit(plain, room);
+    if (y >= 0 && y < c->rows && x >= 0 && space > 0) {
+        bytes = text_fit(plain, space);
         set_tone(c, tone);
         move(y, x);
         if (plain[bytes] != '\0')
-            bytes = text_fit(plain, room - 1);
+            bytes = text_fit(plain, space - 1);
         put_bytes(plain, bytes);
         if (plain[bytes] != '\0')
             put_bytes(more, strlen(more));
-        used = text_width(plain) < room ? text_width(plain) : room;
+        used = text_width(plain) < space ? text_width(plain) : space;
         attr_set(A_NORMAL, 0, NULL);
     }
     free(plain);

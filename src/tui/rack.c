@@ -77,7 +77,7 @@ static bool passes_filter(const struct rack *r, const struct rack_row *row, cons
 
 static void add_row(struct rack *r, struct rack_row row)
 {
-    r->rows = array_room(r->rows, &r->row_room, r->list.count + 1, sizeof *r->rows);
+    r->rows = array_reserve(r->rows, &r->row_capacity, r->list.count + 1, sizeof *r->rows);
     r->rows[r->list.count++] = row;
 }
 

@@ -24,7 +24,7 @@ struct rack {
     char *filter; /* only rows that hold these letters; NULL all */
     size_t total; /* coupons, whether shown or not */
     struct rack_row *rows;
-    size_t row_room;
+    size_t row_capacity;
     const char *result_label; /* of the session */
     struct list list;
     long seen; /* change counter of the book when it was read */

@@ -114,7 +114,7 @@ static void choose_result(struct ranking_screen *r)
     const struct variable_list *list = &r->ui->session.variables;
     struct choice *choices = NULL;
     const char **keys = mem_zero(list->count, sizeof *keys);
-    size_t count = 0, room = 0, first = 0;
+    size_t count = 0, capacity = 0, first = 0;
     int chosen;
 
     for (size_t i = 0; i < list->count; i++) {
@@ -122,7 +122,7 @@ static void choose_result(struct ranking_screen *r)
 
         if (v->role != ROLE_RESULT || v->kind != VARIABLE_NUMBER)
             continue;
-        choices = array_room(choices, &room, count + 1, sizeof *choices);
+        choices = array_reserve(choices, &capacity, count + 1, sizeof *choices);
         choices[count] = (struct choice){0, v->label};
         first = r->result != NULL && strcmp(r->result, v->key) == 0 ? count : first;
         keys[count++] = v->key;

@@ -23,12 +23,12 @@ struct step {
 
 struct script {
     struct step *steps;
-    size_t count, room, at;
+    size_t count, capacity, at;
 };
 
 static struct step *add_step(struct script *s, enum step_kind kind)
 {
-    s->steps = array_room(s->steps, &s->room, s->count + 1, sizeof *s->steps);
+    s->steps = array_reserve(s->steps, &s->capacity, s->count + 1, sizeof *s->steps);
     s->steps[s->count].kind = kind;
     return &s->steps[s->count++];
 }
@@ -134,7 +134,7 @@ int script_load(const char *path, struct script **out, struct error *e)
     struct script *s = mem_zero(1, sizeof *s);
     FILE *in = fopen(path, "r");
     char *line = NULL;
-    size_t room = 0;
+    size_t capacity = 0;
     int failed = 0;
 
     *out = NULL;
@@ -142,7 +142,7 @@ int script_load(const char *path, struct script **out, struct error *e)
         script_free(s);
         return error_set(e, ERROR_SYSTEM, "%s: %s", path, strerror(errno));
     }
-    for (int number = 1; failed == 0 && getline(&line, &room, in) > 0; number++) {
+    for (int number = 1; failed == 0 && getline(&line, &capacity, in) > 0; number++) {
         line[strcspn(line, "\r\n")] = '\0';
         failed = read_line(s, line, e);
         if (failed != 0)

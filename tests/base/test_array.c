@@ -4,20 +4,20 @@
 
 #include "base/array.h"
 
-START_TEST(room_grows_zeroed_and_keeps_what_was_there)
+START_TEST(capacity_grows_zeroed_and_keeps_what_was_there)
 {
     int *items = NULL;
-    size_t room = 0;
+    size_t capacity = 0;
 
     for (int i = 0; i < 1000; i++) {
-        items = array_room(items, &room, (size_t)i + 1, sizeof *items);
+        items = array_reserve(items, &capacity, (size_t)i + 1, sizeof *items);
         ck_assert_int_eq(items[i], 0);
         items[i] = i + 1;
     }
     for (int i = 0; i < 1000; i++)
         ck_assert_int_eq(items[i], i + 1);
-    ck_assert_uint_ge(room, 1000);
-    ck_assert_ptr_eq(array_room(items, &room, 5, sizeof *items), items);
+    ck_assert_uint_ge(capacity, 1000);
+    ck_assert_ptr_eq(array_reserve(items, &capacity, 5, sizeof *items), items);
     free(items);
 }
 END_TEST
@@ -43,7 +43,7 @@ Suite *suite(void)
     Suite *s = suite_create("base/array");
     TCase *t = tcase_create("array");
 
-    tcase_add_test(t, room_grows_zeroed_and_keeps_what_was_there);
+    tcase_add_test(t, capacity_grows_zeroed_and_keeps_what_was_there);
     tcase_add_test(t, a_cut_closes_the_gap);
     suite_add_tcase(s, t);
     return s;
