@@ -1,7 +1,7 @@
 /*
  * The rows of passes, bends, flaws and coupons. Limits are common practice: outside "can" lies
- * what cannot be, "usual" is what a bench has. Volts, amps and wire feed have the limits of the variables
- * of the same name.
+ * what cannot be, "usual" is what a bench has. Volts, amps and wire feed have the limits of the
+ * variables of the same name.
  */
 #include "model/part.h"
 

@@ -1,7 +1,7 @@
 /*
  * The built-in rows. Limits: outside "can" lies what cannot be (a slip of the pen, a wrong
- * unit), "usual" is what a shop welding 1–25 mm steel by hand mostly has; both are common practice, not taken
- * from a standard. Process numbers: ISO 4063; positions: ISO 6947; joints: AWS A3.0.
+ * unit), "usual" is what a shop welding 1–25 mm steel by hand mostly has; both are common practice,
+ * not taken from a standard. Process numbers: ISO 4063; positions: ISO 6947; joints: AWS A3.0.
  */
 
 #include "model/variable.h"

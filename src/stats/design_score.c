@@ -1,5 +1,6 @@
 #include "stats/design_score.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -154,6 +155,7 @@ static void fit(const struct candidates *s, struct criterion *out)
 
 static void set_weights(const struct candidates *s, const double *chance, struct criterion *out)
 {
+    assert(chance != NULL);
     out->weight = mem_zero(s->p, sizeof *out->weight);
     for (size_t g = 0; g < s->group_count; g++) {
         const struct model_group *group = &s->groups[g].group;

@@ -168,6 +168,7 @@ static void list_uncommon(const struct alias_search *s, uint64_t set, struct ali
 
 static bool holds_found(const struct alias_search *s, uint64_t set)
 {
+    assert(s->found != NULL || s->out->count == 0);
     for (size_t i = 0; i < s->out->count; i++)
         if ((s->found[i] & set) == s->found[i])
             return true;

@@ -88,7 +88,8 @@ static char *readme(void)
 {
     FILE *f = fopen(FIXTURES "/../README.md", "r");
     struct text t = {0};
-    int c, last = ' ';
+    char last = ' ';
+    int c;
 
     ck_assert_ptr_nonnull(f);
     while ((c = fgetc(f)) != EOF) {
