@@ -324,6 +324,78 @@ START_TEST(a_ranking_stops_when_asked_to)
 }
 END_TEST
 
+static char *words_of_trial(const char *csv)
+{
+    struct rank_request rank = {0};
+
+    ck_assert_int_eq(bring_in("t", csv, NULL, NULL), 0);
+    return rank_words(&rank);
+}
+
+/* The same tables and figures of GNU R as in tests/stats: here as the page puts them. */
+START_TEST(a_category_is_told_level_by_level)
+{
+    char *words =
+        words_of_trial("mark,gas,sides,tip_to_work,bend_angle\n1,CO2,one,12,40\n2,CO2,both,18,71\n"
+                       "3,mix,one,15,52\n4,mix,both,12,88\n5,argon,one,18,30\n6,argon,both,15,64\n"
+                       "7,CO2,both,12,79\n8,mix,one,18,47\n9,mix,both,15,90+\n10,argon,one,12,38\n"
+                       "11,CO2,one,15,44\n12,mix,both,18,83\n");
+
+    HAS(words, "Gas, level by level: CO2 -11°, -22° … -1° (4); argon -18°, -30° … -7° (3); mix is "
+               "what the others are held against (5). In brackets: coupons.");
+    HAS(words, "Gas is likely (0.86); Contact tip to work is a hint (0.56)");
+    HAS(words, "argon – mix");
+    HAS(words, "+18°");
+    free(words);
+}
+END_TEST
+
+#define PREHEAT(thickness_of_7)                                                                    \
+    "mark,preheat (degC),thickness (mm),gas,bend_angle\n1,20,3,CO2,62\n2,120,3,CO2,66\n"           \
+    "3,20,5,CO2,57\n4,120,5,CO2,131\n5,20,3,mix,58\n6,120,3,mix,69\n7,20," thickness_of_7          \
+    ",mix,64\n8,120,5,mix,135+\n9,20,3,CO2,71\n10,120,5,mix,124\n11,20,5,mix,61\n12,120,3,CO2,"    \
+    "60\n"
+
+START_TEST(what_works_only_together_is_told)
+{
+    char *words = words_of_trial(PREHEAT("5"));
+
+    HAS(words, "What works only together\n- What thickness does depends on preheat: +3° with "
+               "preheat 20 °C, +56° with 120 °C; clear (chance 0.97).");
+    ck_assert_ptr_null(strstr(words, "depends on gas"));
+    ck_assert_ptr_null(strstr(words, "Left out"));
+    free(words);
+}
+END_TEST
+
+/* Thickness is the first column of this trial. */
+START_TEST(a_coupon_left_out_is_named_with_what_it_lacks)
+{
+    char *words = words_of_trial(PREHEAT(""));
+
+    HAS(words, "11 of 12 coupons");
+    HAS(words, "Left out, no thickness written down: 7.");
+    free(words);
+}
+END_TEST
+
+/* Odds of the set 0.8818 / 0.1182, a third of them each: 0.71. */
+START_TEST(three_that_tell_each_other_are_one_line)
+{
+    char *words = words_of_trial(
+        "mark,root,style,passes,cleaned,bend_angle\n1,0,0,2,0,40\n2,0,1,3,1,50\n3,1,0,3,0,42\n"
+        "4,1,1,4,0,80\n5,0,0,2,1,48\n6,1,1,4,1,70+\n7,0,1,3,0,60\n8,1,0,3,1,62\n");
+
+    HAS(words, "1  Passes, style or root");
+    HAS(words, "0.71  a hint");
+    HAS(words, "\n4  Cleaned");
+    HAS(words, "passes, root and style; knowing all but one of them tells the last (coupons 2, 3, "
+               "4, 6, 7 and 8). One coupon with passes 4, root 0 and style 0 would tell them "
+               "apart.");
+    free(words);
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *su = suite_create("app/rank");
@@ -339,6 +411,10 @@ Suite *suite(void)
     tcase_add_test(t, a_difference_has_no_zero_point);
     tcase_add_test(t, json_is_in_the_units_of_the_session);
     tcase_add_test(t, a_ranking_stops_when_asked_to);
+    tcase_add_test(t, a_category_is_told_level_by_level);
+    tcase_add_test(t, what_works_only_together_is_told);
+    tcase_add_test(t, a_coupon_left_out_is_named_with_what_it_lacks);
+    tcase_add_test(t, three_that_tell_each_other_are_one_line);
     suite_add_tcase(su, t);
     return su;
 }
