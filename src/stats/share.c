@@ -127,7 +127,7 @@ static double explained(const struct reduced *r, uint64_t groups)
 }
 
 /* Every set: the gain of bringing j into a set of s has weight s! (k − s − 1)! / k!. */
-static void split_all(const struct reduced *r, double *share)
+static void split_all(const struct reduced *r, double *importance)
 {
     size_t k = r->c->group_count;
     uint64_t end = (uint64_t)1 << k;
@@ -140,13 +140,14 @@ static void split_all(const struct reduced *r, double *share)
     for (uint64_t set = 0; set < end; set++)
         for (size_t j = 0; j < k; j++)
             if (!(set >> j & 1))
-                share[j] +=
+                importance[j] +=
                     weight[__builtin_popcountll(set)] * (part[set | (uint64_t)1 << j] - part[set]);
     free(part);
     free(weight);
 }
 
-static void bring_in(const struct reduced *r, const size_t *order, bool backwards, double *share)
+static void bring_in(const struct reduced *r, const size_t *order, bool backwards,
+                     double *importance)
 {
     size_t k = r->c->group_count;
     uint64_t set = 0;
@@ -156,38 +157,38 @@ static void bring_in(const struct reduced *r, const size_t *order, bool backward
         size_t g = order[backwards ? k - 1 - i : i];
         double now = explained(r, set |= (uint64_t)1 << g);
 
-        share[g] += (now - before) / (2 * IMPORTANCE_ORDERS);
+        importance[g] += (now - before) / (2 * IMPORTANCE_ORDERS);
         before = now;
     }
 }
 
-static void split_by_orders(const struct reduced *r, uint64_t seed, double *share)
+static void split_by_orders(const struct reduced *r, uint64_t seed, double *importance)
 {
     struct random random = random_seeded(seed);
     size_t k = r->c->group_count, *order = order_identity(k);
 
     for (int i = 0; i < IMPORTANCE_ORDERS; i++) {
         random_shuffle(&random, order, k);
-        bring_in(r, order, false, share);
-        bring_in(r, order, true, share);
+        bring_in(r, order, false, importance);
+        bring_in(r, order, true, importance);
     }
     free(order);
 }
 
-double importance_split(const struct model_matrix *c, uint64_t seed, double *share)
+double importance_split(const struct model_matrix *c, uint64_t seed, double *importance)
 {
     struct reduced r;
     double rest = 1;
 
     assert(c->group_count <= 64); /* a set is a bit mask */
-    memset(share, 0, c->group_count * sizeof *share);
+    memset(importance, 0, c->group_count * sizeof *importance);
     if (reduce(c, &r) == 0 && r.total > 0) {
         if (c->group_count <= IMPORTANCE_ALL)
-            split_all(&r, share);
+            split_all(&r, importance);
         else
-            split_by_orders(&r, seed, share);
+            split_by_orders(&r, seed, importance);
         for (size_t g = 0; g < c->group_count; g++)
-            rest -= share[g];
+            rest -= importance[g];
     }
     reduced_free(&r);
     return fmax(0, rest);
