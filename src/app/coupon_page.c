@@ -1,5 +1,5 @@
-/* One coupon as a page: what it was made of, how it was welded, folded and read, and its figures.
- */
+#include "app/coupon_page.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -7,12 +7,33 @@
 #include "app/cautions.h"
 #include "app/coupon_figures.h"
 #include "app/derived.h"
-#include "app/tasks.h"
 #include "base/text.h"
 #include "model/quantity.h"
 #include "store/trials.h"
 
 enum { SHOWN = 160 };
+
+static const char *ending(const struct coupon *c, const struct measure *m)
+{
+    if (m->kind != MEASURE_EXACT)
+        return "";
+    return c->bend.end == BEND_BROKE ? "broke at " : c->bend.end == BEND_TORE ? "tore at " : "";
+}
+
+void coupon_result(const struct session *s, const struct coupon *c, const struct variable *result,
+                   char *out, size_t size)
+{
+    struct measure m = coupon_measure(c, result->key);
+    bool angle = strcmp(result->key, "bend_angle") == 0;
+    char shown[128];
+
+    if (m.kind == MEASURE_MISSING) {
+        snprintf(out, size, "%s", angle ? "not bent yet" : "–");
+        return;
+    }
+    measure_show(shown, sizeof shown, m, result, s->units);
+    snprintf(out, size, "%s%s", angle ? ending(c, &m) : "", shown);
+}
 
 static bool group_has_value(const struct session *s, const struct coupon *c,
                             enum variable_group group)

@@ -9,7 +9,8 @@
 
 #include "app/demo_data.h"
 #include "app/session.h"
-#include "app/tasks.h"
+#include "app/task_coupon.h"
+#include "app/task_trial.h"
 #include "base/mem.h"
 #include "base/text.h"
 #include "model/part.h"
@@ -104,7 +105,7 @@ static int add_coupon(struct session *s, const char *trial_id, const struct demo
         add_passes(&c, row);
         fold(&c, row);
         read_face(&c, row);
-        result = task_save_coupon(s, &c, e);
+        result = task_coupon_save(s, &c, e);
     }
     coupon_free(&c);
     return result;

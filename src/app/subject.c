@@ -5,7 +5,8 @@
 #include <string.h>
 
 #include "app/answer.h"
-#include "app/tasks.h"
+#include "app/task_coupon.h"
+#include "app/task_trial.h"
 #include "app/trial_frame.h"
 #include "base/mem.h"
 #include "model/quantity.h"
@@ -64,7 +65,7 @@ int subject_load(struct session *s, const struct rank_request *r, struct subject
     out->units = s->units;
     if (task_trial(s, r->trial, &out->trial, e) < 0)
         return -1;
-    out->result = task_result(s, &out->trial, r->result, e);
+    out->result = task_trial_result(s, &out->trial, r->result, e);
     if (out->result == NULL || task_coupons(s, &out->trial, true, &out->coupons, e) < 0) {
         subject_free(out);
         return -1;

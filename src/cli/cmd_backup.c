@@ -1,6 +1,6 @@
 #include <stdio.h>
 
-#include "app/tasks.h"
+#include "app/task_book.h"
 #include "base/print.h"
 #include "cli/command.h"
 #include "cli/open.h"
@@ -12,7 +12,7 @@ static int run(const struct invocation *in, struct error *e)
 
     if (need_arguments(in, 1, 1, e) < 0 || open_book(in, BOOK_READ, &s, e) < 0)
         return -1;
-    result = task_backup(&s, in->argv[0], e);
+    result = task_book_backup(&s, in->argv[0], e);
     if (result == 0)
         print_line(stdout, "the book was copied to %s", in->argv[0]);
     session_close(&s);

@@ -1,8 +1,9 @@
 #include <stdio.h>
 #include <stdlib.h>
 
+#include "app/coupon_questions.h"
 #include "app/differences.h"
-#include "app/tasks.h"
+#include "app/task_coupon.h"
 #include "base/print.h"
 #include "cli/command.h"
 #include "cli/entry.h"
@@ -31,7 +32,7 @@ static int change(struct session *s, const struct invocation *in, struct error *
     coupon_copy(&before, &c);
     result = entry_apply(s, in, 1, &c, &questions, e);
     if (result == 0)
-        result = task_save_coupon(s, &c, e);
+        result = task_coupon_save(s, &c, e);
     if (result == 0) {
         coupon_questions(s, &c, NULL, &questions);
         entry_ask(in, &questions);

@@ -1,6 +1,6 @@
 #include <stdio.h>
 
-#include "app/tasks.h"
+#include "app/task_book.h"
 #include "base/print.h"
 #include "cli/command.h"
 #include "cli/open.h"
@@ -14,7 +14,7 @@ static int run(const struct invocation *in, struct error *e)
 
     if (need_arguments(in, 0, 0, e) < 0 || open_book(in, BOOK_READ, &s, e) < 0)
         return -1;
-    found = task_check(&s, &findings, e);
+    found = task_book_check(&s, &findings, e);
     print_page(stdout, &findings);
     if (found == 0)
         print_line(stdout, "the book is in order");

@@ -2,7 +2,7 @@
 #include <string.h>
 
 #include "app/file_out.h"
-#include "app/tasks.h"
+#include "app/task_export.h"
 #include "base/print.h"
 #include "cli/command.h"
 #include "cli/open.h"

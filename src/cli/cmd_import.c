@@ -8,7 +8,7 @@
 #include <sys/vfs.h>
 #include <unistd.h>
 
-#include "app/tasks.h"
+#include "app/task_import.h"
 #include "base/mem.h"
 #include "base/print.h"
 #include "cli/command.h"

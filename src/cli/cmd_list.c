@@ -1,6 +1,7 @@
 #include <stdio.h>
 
-#include "app/tasks.h"
+#include "app/task_export.h"
+#include "app/trial_page.h"
 #include "base/print.h"
 #include "cli/command.h"
 #include "cli/open.h"
@@ -9,7 +10,7 @@
 static int list(struct session *s, const struct trial *t, bool struck, struct error *e)
 {
     struct page p = {0};
-    int result = task_list_page(s, t, struck, &p, e);
+    int result = trial_page_coupons(s, t, struck, &p, e);
 
     if (result == 0)
         print_page(stdout, &p);

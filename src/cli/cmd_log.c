@@ -1,8 +1,9 @@
 #include <stdio.h>
 #include <stdlib.h>
 
+#include "app/coupon_questions.h"
 #include "app/differences.h"
-#include "app/tasks.h"
+#include "app/task_coupon.h"
 #include "base/print.h"
 #include "cli/command.h"
 #include "cli/entry.h"

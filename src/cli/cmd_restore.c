@@ -1,6 +1,6 @@
 #include <stdio.h>
 
-#include "app/tasks.h"
+#include "app/task_coupon.h"
 #include "base/print.h"
 #include "cli/command.h"
 #include "cli/open.h"
@@ -15,7 +15,7 @@ static int run(const struct invocation *in, struct error *e)
         return -1;
     result = task_coupon(&s, in->argv[0], &c, e);
     if (result == 0)
-        result = task_restore(&s, &c, e);
+        result = task_coupon_restore(&s, &c, e);
     if (result == 0)
         print_line(stdout, "coupon %s counts again", c.mark);
     coupon_free(&c);

@@ -1,6 +1,8 @@
 #include <stdio.h>
 
-#include "app/tasks.h"
+#include "app/coupon_page.h"
+#include "app/task_coupon.h"
+#include "app/task_export.h"
 #include "base/print.h"
 #include "cli/command.h"
 #include "cli/open.h"
@@ -25,7 +27,7 @@ static int run(const struct invocation *in, struct error *e)
         return -1;
     result = task_coupon(&s, in->argv[0], &c, e);
     if (result == 0 && option_given(in, "json"))
-        print_data(stdout, coupon_json(&s, &c));
+        print_data(stdout, task_export_coupon(&s, &c));
     else if (result == 0)
         show(&s, &c);
     coupon_free(&c);

@@ -2,7 +2,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "app/tasks.h"
+#include "app/task_trial.h"
+#include "app/trial_page.h"
 #include "base/mem.h"
 #include "cli/command.h"
 #include "cli/levels.h"
@@ -20,7 +21,7 @@ static int list_trials(const struct invocation *in, struct error *e)
         return error_set(e, ERROR_USAGE, "name the trial: coldlap trial NAME --question '...'");
     if (open_book(in, BOOK_READ, &s, e) < 0)
         return -1;
-    result = task_trials_page(&s, &p, e);
+    result = trial_page_all(&s, &p, e);
     if (result == 0)
         print_page(stdout, &p);
     page_free(&p);
@@ -42,7 +43,7 @@ static int set_result(const struct session *s, struct trial *t, const char *name
 
     if (name == NULL)
         return 0;
-    v = task_result(s, t, name, e);
+    v = task_trial_result(s, t, name, e);
     if (v == NULL)
         return -1;
     set_text(&t->result, v->key);

@@ -2,7 +2,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "app/tasks.h"
+#include "app/task_variable.h"
 #include "base/print.h"
 #include "cli/command.h"
 #include "cli/open.h"
@@ -21,7 +21,7 @@ static int list_variables(const struct invocation *in, struct error *e)
         variable_list_init(&s.variables);
         s.units = in->call.units_given ? in->call.units : UNITS_METRIC;
     }
-    variables_page(&s, &p);
+    task_variable_page(&s, &p);
     print_page(stdout, &p);
     page_free(&p);
     session_close(&s);
@@ -51,7 +51,7 @@ static int make_variable(const struct invocation *in, const char *name, struct e
     own.unit = unit;
     if (open_book(in, BOOK_CREATE, &s, e) < 0)
         return -1;
-    code = task_add_variable(&s, &own, e);
+    code = task_variable_add(&s, &own, e);
     if (code == 0)
         print_line(stdout, "%s is now a variable of this book: a %s, %s", key,
                    result ? "result" : "cause", number ? "a number" : "a category");

@@ -5,7 +5,8 @@
 #include <string.h>
 #include <strings.h>
 
-#include "app/tasks.h"
+#include "app/coupon_questions.h"
+#include "app/task_coupon.h"
 #include "base/mem.h"
 #include "base/print.h"
 #include "base/text.h"
@@ -19,7 +20,7 @@
 
 static int set_photo(struct entry_target *t, const char *value, struct error *e)
 {
-    return task_attach_photo(t->coupon, value, e);
+    return task_coupon_add_photo(t->coupon, value, e);
 }
 
 /* Takes a whole part away, before anything else is set. */

@@ -1,4 +1,5 @@
 #include "cli/open.h"
+#include "app/task_trial.h"
 
 int open_book(const struct invocation *in, enum book_mode mode, struct session *s, struct error *e)
 {

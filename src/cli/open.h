@@ -5,9 +5,9 @@
 #define CLI_OPEN_H
 
 #include "app/session.h"
-#include "app/tasks.h"
 #include "base/error.h"
 #include "cli/invocation.h"
+#include "model/trial.h"
 
 /* Also sets the units of --units, for this run. To write, a book that can only be read is refused
  * (ERROR_SYSTEM). Close with session_close(); after an error nothing is left open. */

@@ -4,7 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "app/tasks.h"
+#include "app/task_coupon.h"
 #include "base/array.h"
 #include "base/mem.h"
 #include "base/text.h"

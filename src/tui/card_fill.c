@@ -6,8 +6,8 @@
 #include <string.h>
 
 #include "app/coupon_figures.h"
+#include "app/coupon_questions.h"
 #include "app/derived.h"
-#include "app/tasks.h"
 #include "base/mem.h"
 #include "base/text.h"
 #include "model/part.h"

@@ -4,8 +4,10 @@
 #include <string.h>
 #include <strings.h>
 
+#include "app/coupon_page.h"
 #include "app/differences.h"
-#include "app/tasks.h"
+#include "app/task_coupon.h"
+#include "app/task_trial.h"
 #include "base/array.h"
 #include "base/clock.h"
 #include "base/mem.h"
@@ -145,7 +147,7 @@ int rack_load(struct rack *r, const char *trial, struct error *e)
     if (load_trial(r, trial, e) == 0 && !r->has_trial) {
         rc = 0;
     } else if (r->has_trial) {
-        result = task_result(&r->ui->session, &r->trial, NULL, e);
+        result = task_trial_result(&r->ui->session, &r->trial, NULL, e);
         if (result != NULL &&
             task_coupons(&r->ui->session, &r->trial, r->with_struck, &coupons, e) == 0) {
             r->result_label = result->label;

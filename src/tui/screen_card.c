@@ -4,7 +4,7 @@
 
 #include "app/actions.h"
 #include "app/cautions.h"
-#include "app/tasks.h"
+#include "app/task_coupon.h"
 #include "base/mem.h"
 #include "base/text.h"
 #include "model/part.h"
@@ -88,7 +88,7 @@ static int store(struct card *card, struct error *e)
         free(c->mark);
         c->mark = NULL;
     }
-    rc = task_save_coupon(&card->ui->session, c, e);
+    rc = task_coupon_save(&card->ui->session, c, e);
     if (c->mark == NULL)
         c->mark = mem_copy(card->offered);
     return rc;
@@ -190,7 +190,7 @@ static void add_photo(struct card *card)
                              "The file stays where it is; the card keeps its path.", NULL);
 
     if (path != NULL && *path != '\0') {
-        if (task_attach_photo(&card->coupon, path, &e) < 0) {
+        if (task_coupon_add_photo(&card->coupon, path, &e) < 0) {
             ui_say_error(card->ui, &e);
         } else {
             card->changed = true;

@@ -2,7 +2,8 @@
 #include <string.h>
 
 #include "app/actions.h"
-#include "app/tasks.h"
+#include "app/task_coupon.h"
+#include "app/task_trial.h"
 #include "base/mem.h"
 #include "base/text.h"
 #include "tui/draft.h"
@@ -170,7 +171,7 @@ static void new_coupon(struct rack *r)
 
     if (ui_read_only(r->ui) || (!r->has_trial && !make_trial(r, "first")))
         return;
-    if (task_new_coupon(&r->ui->session, &r->trial, &draft.coupon, &e) < 0) {
+    if (task_coupon_new(&r->ui->session, &r->trial, &draft.coupon, &e) < 0) {
         ui_say_error(r->ui, &e);
         return;
     }
@@ -186,7 +187,7 @@ static void open_coupon(struct rack *r)
 
     if (row == NULL)
         return;
-    if (task_coupon_again(&r->ui->session, row->id, &draft.coupon, &e) < 0) {
+    if (task_coupon_by_id(&r->ui->session, row->id, &draft.coupon, &e) < 0) {
         ui_say_error(r->ui, &e);
         return;
     }
@@ -233,10 +234,10 @@ static int strike_or_restore(struct rack *r, const struct rack_row *row, const c
 {
     struct session *s = &r->ui->session;
     struct coupon c;
-    int rc = task_coupon_again(s, row->id, &c, e);
+    int rc = task_coupon_by_id(s, row->id, &c, e);
 
     if (rc == 0)
-        rc = row->struck ? task_restore(s, &c, e) : task_strike(s, &c, why, e);
+        rc = row->struck ? task_coupon_restore(s, &c, e) : task_coupon_strike(s, &c, why, e);
     coupon_free(&c);
     return rc;
 }

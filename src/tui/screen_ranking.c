@@ -4,7 +4,6 @@
 #include "app/actions.h"
 #include "app/cautions.h"
 #include "app/rank_task.h"
-#include "app/tasks.h"
 #include "base/array.h"
 #include "base/clock.h"
 #include "base/mem.h"

@@ -6,9 +6,11 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include "app/coupon_questions.h"
 #include "app/demo.h"
 #include "app/rank_task.h"
-#include "app/tasks.h"
+#include "app/task_coupon.h"
+#include "app/task_trial.h"
 #include "base/mem.h"
 
 static char folder[] = "/tmp/coldlap-demo-XXXXXX";

@@ -4,8 +4,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "app/coupon_questions.h"
 #include "app/differences.h"
-#include "app/tasks.h"
 #include "base/mem.h"
 
 static struct session s;

@@ -6,7 +6,8 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
-#include "app/tasks.h"
+#include "app/task_coupon.h"
+#include "app/task_trial.h"
 #include "base/mem.h"
 
 static char folder[32];
@@ -56,7 +57,7 @@ START_TEST(a_coupon_is_set_up_like_the_last_in_use)
     log_one(&session, &l, 25);
     ck_assert(l.has_last);
     ck_assert_str_eq(l.last.mark, "01");
-    ck_assert_int_eq(task_strike(&session, &l.coupon, "moved", &e), 0);
+    ck_assert_int_eq(task_coupon_strike(&session, &l.coupon, "moved", &e), 0);
     task_log_end(&session, &l);
 
     ck_assert_int_eq(task_log_begin(&session, "t", false, &l, &e), 0);

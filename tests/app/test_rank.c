@@ -14,7 +14,8 @@
 
 #include "app/answer.h"
 #include "app/rank_task.h"
-#include "app/tasks.h"
+#include "app/task_coupon.h"
+#include "app/task_import.h"
 #include "base/text.h"
 
 static char path[] = "/tmp/coldlap-rank-XXXXXX";

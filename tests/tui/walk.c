@@ -6,7 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "app/tasks.h"
+#include "app/task_coupon.h"
 #include "base/mem.h"
 
 struct walk walk;

@@ -1,8 +1,9 @@
-/* Coupons from a table into the book: all of them or none, unless bad rows are to be skipped. */
+#include "app/task_import.h"
+
 #include <stdlib.h>
 #include <string.h>
 
-#include "app/tasks.h"
+#include "app/task_trial.h"
 #include "base/mem.h"
 #include "exchange/csv_table.h"
 #include "exchange/mapping.h"

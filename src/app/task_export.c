@@ -1,9 +1,8 @@
-/* Coupons of a trial for other programs: what follows from passes, bend and face is written out
- * too. */
-#include <stdlib.h>
+#include "app/task_export.h"
 
 #include "app/derived.h"
-#include "app/tasks.h"
+#include "app/task_coupon.h"
+#include "base/text.h"
 #include "exchange/export.h"
 #include "exchange/json.h"
 
@@ -56,4 +55,16 @@ int task_export(struct session *s, const struct trial *t, enum export_format for
                                 : as_json(s, t, &coupons, with_struck);
     coupon_list_free(&coupons);
     return 0;
+}
+
+char *task_export_coupon(const struct session *s, const struct coupon *c)
+{
+    struct json *root = json_new_object();
+    char *text;
+
+    json_put_whole(root, "schema", 1);
+    export_coupon_json(json_put_array(root, "coupons"), c, &s->variables);
+    text = json_write(root);
+    json_drop(root);
+    return text;
 }

@@ -1,16 +1,14 @@
-#include <math.h>
+#include "app/task_coupon.h"
+
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-#include "app/derived.h"
-#include "app/tasks.h"
+#include "app/task_trial.h"
+#include "base/digest.h"
 #include "base/mem.h"
-#include "base/text.h"
 #include "store/coupons.h"
 #include "store/settings.h"
-#include "store/trials.h"
-#include "store/variables.h"
 
 int task_coupons(struct session *s, const struct trial *t, bool with_struck,
                  struct coupon_list *out, struct error *e)
@@ -27,8 +25,6 @@ static int load_named(struct session *s, const char *name, struct coupon *out, s
     struct trial trial;
     int rc;
 
-    if (slash == NULL)
-        return -1;
     trial_name = mem_copy_part(name, (size_t)(slash - name));
     rc = task_trial(s, trial_name, &trial, e);
     free(trial_name);
@@ -54,7 +50,7 @@ int task_coupon(struct session *s, const char *mark, struct coupon *out, struct 
     return rc == 0 ? 0 : coupon_load(s->book, NULL, mark, out, e);
 }
 
-int task_coupon_again(struct session *s, const char *id, struct coupon *out, struct error *e)
+int task_coupon_by_id(struct session *s, const char *id, struct coupon *out, struct error *e)
 {
     return coupon_load_id(s->book, id, out, e);
 }
@@ -82,7 +78,7 @@ static int set_up(struct session *s, const struct trial *t, bool fresh, struct c
     return got;
 }
 
-int task_new_coupon(struct session *s, const struct trial *t, struct coupon *out, struct error *e)
+int task_coupon_new(struct session *s, const struct trial *t, struct coupon *out, struct error *e)
 {
     struct coupon last;
     char mark[24];
@@ -108,7 +104,7 @@ static int store(struct session *s, struct coupon *c, struct error *e)
     return book_commit(s->book, e);
 }
 
-int task_save_coupon(struct session *s, struct coupon *c, struct error *e)
+int task_coupon_save(struct session *s, struct coupon *c, struct error *e)
 {
     return book_begin(s->book, e) < 0 ? -1 : store(s, c, e);
 }
@@ -139,7 +135,7 @@ void task_log_end(struct session *s, struct logging *l)
     coupon_free(&l->coupon);
 }
 
-int task_strike(struct session *s, const struct coupon *c, const char *why, struct error *e)
+int task_coupon_strike(struct session *s, const struct coupon *c, const char *why, struct error *e)
 {
     if (why == NULL || *why == '\0')
         return error_set(e, ERROR_USAGE, "coupon %s: say why it is struck out; the reason is kept",
@@ -147,42 +143,22 @@ int task_strike(struct session *s, const struct coupon *c, const char *why, stru
     return coupon_strike(s->book, c->id, why, e);
 }
 
-int task_restore(struct session *s, const struct coupon *c, struct error *e)
+int task_coupon_restore(struct session *s, const struct coupon *c, struct error *e)
 {
     return coupon_restore(s->book, c->id, e);
 }
 
-int task_add_variable(struct session *s, const struct variable *own, struct error *e)
+int task_coupon_add_photo(struct coupon *c, const char *path, struct error *e)
 {
-    struct variable_list before = s->variables;
+    char digest[DIGEST_SIZE];
+    struct photo *photo;
+    char *whole;
 
-    if (variable_add(&s->variables, own, e) < 0)
+    if (digest_file(path, digest, e) < 0)
         return -1;
-    if (own_variable_save(s->book, variable_find(&s->variables, own->key), e) < 0) {
-        s->variables.count = before.count;
-        return -1;
-    }
+    whole = realpath(path, NULL);
+    photo = coupon_add_photo(c);
+    photo->path = whole == NULL ? mem_copy(path) : whole;
+    photo->sha256 = mem_copy(digest);
     return 0;
-}
-
-static const char *ending(const struct coupon *c, const struct measure *m)
-{
-    if (m->kind != MEASURE_EXACT)
-        return "";
-    return c->bend.end == BEND_BROKE ? "broke at " : c->bend.end == BEND_TORE ? "tore at " : "";
-}
-
-void coupon_result(const struct session *s, const struct coupon *c, const struct variable *result,
-                   char *out, size_t size)
-{
-    struct measure m = coupon_measure(c, result->key);
-    bool angle = strcmp(result->key, "bend_angle") == 0;
-    char shown[128];
-
-    if (m.kind == MEASURE_MISSING) {
-        snprintf(out, size, "%s", angle ? "not bent yet" : "–");
-        return;
-    }
-    measure_show(shown, sizeof shown, m, result, s->units);
-    snprintf(out, size, "%s%s", angle ? ending(c, &m) : "", shown);
 }

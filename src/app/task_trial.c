@@ -1,8 +1,8 @@
-#include <math.h>
+#include "app/task_trial.h"
+
 #include <stdlib.h>
 #include <string.h>
 
-#include "app/tasks.h"
 #include "base/mem.h"
 #include "store/settings.h"
 #include "store/trials.h"
@@ -69,8 +69,8 @@ int task_trial_save(struct session *s, struct trial *t, struct error *e)
     return trial_save(s->book, t, e);
 }
 
-const struct variable *task_result(const struct session *s, const struct trial *t,
-                                   const char *named, struct error *e)
+const struct variable *task_trial_result(const struct session *s, const struct trial *t,
+                                         const char *named, struct error *e)
 {
     const char *name = named != NULL ? named : t->result != NULL ? t->result : "bend_angle";
     const struct variable *v = variable_find_result(&s->variables, name);

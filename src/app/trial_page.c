@@ -1,14 +1,14 @@
-/* Lists as pages: coupons of a trial, trials, variables. */
+#include "app/trial_page.h"
+
 #include <math.h>
-#include <stdio.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include "app/cautions.h"
-#include "app/derived.h"
+#include "app/coupon_page.h"
 #include "app/differences.h"
 #include "app/strength_reached.h"
-#include "app/tasks.h"
+#include "app/task_coupon.h"
+#include "app/task_trial.h"
 #include "base/text.h"
 #include "model/quantity.h"
 
@@ -32,10 +32,10 @@ static void list_row(const struct session *s, const struct coupon *c, const stru
     free(changed);
 }
 
-int task_list_page(struct session *s, const struct trial *t, bool with_struck, struct page *p,
-                   struct error *e)
+int trial_page_coupons(struct session *s, const struct trial *t, bool with_struck, struct page *p,
+                       struct error *e)
 {
-    const struct variable *result = task_result(s, t, NULL, e);
+    const struct variable *result = task_trial_result(s, t, NULL, e);
     const struct coupon *before = NULL;
     struct coupon_list list;
     struct block *table;
@@ -105,7 +105,7 @@ void trial_page(struct session *s, const struct trial *t, struct page *p)
     add_strength(s, t, p);
 }
 
-int task_trials_page(struct session *s, struct page *p, struct error *e)
+int trial_page_all(struct session *s, struct page *p, struct error *e)
 {
     struct trial_list list;
     struct block *t;
@@ -130,90 +130,4 @@ int task_trials_page(struct session *s, struct page *p, struct error *e)
     }
     trial_list_free(&list);
     return 0;
-}
-
-static const char *kind_of(const struct variable *v)
-{
-    if (v->group == GROUP_DERIVED)
-        return "worked out";
-    return v->role == ROLE_RESULT ? "result" : v->kind == VARIABLE_CATEGORY ? "category" : "number";
-}
-
-void variables_page(const struct session *s, struct page *p)
-{
-    struct block *t;
-
-    page_add(p, BLOCK_TITLE, "What can be said about a coupon");
-    t = page_add_table(p);
-    page_table_column(t, "key", false, 0);
-    page_table_column(t, "kind", false, 0);
-    page_table_column(t, "unit", false, 0);
-    page_table_column(t, "what it is", false, 0);
-    for (size_t i = 0; i < s->variables.count; i++) {
-        const struct variable *v = &s->variables.items[i];
-        size_t row = page_table_row(t, v->key);
-
-        page_table_cell(t, row, 0, "%s", v->key);
-        page_table_cell(t, row, 1, "%s%s", v->own ? "own " : "", kind_of(v));
-        page_table_cell(t, row, 2, "%s",
-                        v->kind == VARIABLE_NUMBER ? variable_unit(v, s->units) : "");
-        page_table_cell(t, row, 3, "%s", v->help == NULL ? v->label : v->help);
-    }
-}
-
-/* A wire classed for a single pass, welded in several (AWS A5.20: E71T-GS [from memory]). */
-static void ask_about_wire(const struct coupon *c, struct page *p)
-{
-    const struct value *wire = coupon_value(c, "wire_class");
-    double passes = measure_point(coupon_measure(c, "passes"));
-
-    if (wire != NULL && wire->text != NULL && passes > 1 &&
-        (strstr(wire->text, "T-GS") != NULL || strstr(wire->text, "TGS") != NULL))
-        page_add(p, BLOCK_ITEM,
-                 "%s is classed for a single pass; this coupon has %.0f. Is that "
-                 "meant?",
-                 wire->text, passes);
-}
-
-/* What was answered for the coupon before, and has not changed since, is not asked again. */
-static bool asked_before(const struct coupon *c, const struct coupon *last, const char *key)
-{
-    const struct value *now = coupon_value(c, key);
-
-    return last != NULL && now != NULL && value_same(now, coupon_value(last, key));
-}
-
-static void ask_about_limits(const struct session *s, const struct coupon *c,
-                             const struct coupon *last, struct page *p)
-{
-    for (size_t i = 0; i < s->variables.count; i++) {
-        const struct variable *v = &s->variables.items[i];
-        double x = v->kind == VARIABLE_NUMBER ? measure_point(coupon_measure(c, v->key)) : NAN;
-        char why[256];
-
-        if (!isnan(x) && !asked_before(c, last, v->key) &&
-            variable_judge(v, x, s->units, why, sizeof why) != VALUE_USUAL)
-            page_add(p, BLOCK_ITEM, "%s", why);
-    }
-}
-
-static void ask_about_changes(const struct session *s, const struct coupon *c,
-                              const struct coupon *last, struct page *p)
-{
-    struct differences d = differences_between(&s->variables, c, last);
-    char *words = differences_sentence(&d, last->mark);
-
-    if (d.count > 1)
-        page_add(p, BLOCK_ITEM, "%s; what each did cannot be told from these two alone.", words);
-    free(words);
-    differences_free(&d);
-}
-
-void coupon_questions(const struct session *s, const struct coupon *c, const struct coupon *last,
-                      struct page *p)
-{
-    ask_about_limits(s, c, last, p);
-    ask_about_wire(c, p);
-    if (last != NULL)
-        ask_about_changes(s, c, last, p);
 }

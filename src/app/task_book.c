@@ -1,26 +1,9 @@
-/* Photographs, and the check of the whole book. */
-#include <stdlib.h>
+#include "app/task_book.h"
+
 #include <string.h>
-#include <unistd.h>
 
-#include "app/tasks.h"
+#include "app/task_coupon.h"
 #include "base/digest.h"
-#include "base/mem.h"
-
-int task_attach_photo(struct coupon *c, const char *path, struct error *e)
-{
-    char digest[DIGEST_SIZE];
-    struct photo *photo;
-    char *whole;
-
-    if (digest_file(path, digest, e) < 0)
-        return -1;
-    whole = realpath(path, NULL);
-    photo = coupon_add_photo(c);
-    photo->path = whole == NULL ? mem_copy(path) : whole;
-    photo->sha256 = mem_copy(digest);
-    return 0;
-}
 
 static void say(void *ctx, const char *line)
 {
@@ -56,7 +39,7 @@ static int check_photos(struct session *s, struct page *p, struct error *e)
     return faults;
 }
 
-int task_check(struct session *s, struct page *p, struct error *e)
+int task_book_check(struct session *s, struct page *p, struct error *e)
 {
     struct error found = {0};
     size_t before = p->count;
@@ -69,4 +52,9 @@ int task_check(struct session *s, struct page *p, struct error *e)
     if (check_photos(s, p, e) < 0)
         return -1;
     return (int)(p->count - before);
+}
+
+int task_book_backup(struct session *s, const char *to, struct error *e)
+{
+    return book_backup(s->book, to, e);
 }
