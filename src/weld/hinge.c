@@ -46,7 +46,7 @@ double hinge_weld_shape(const struct hinge_joint *joint)
 
 struct hinge hinge_check(const struct hinge_joint *joint)
 {
-    struct hinge h = {{NAN}, {NAN}, NAN, false, NULL};
+    struct hinge h = {{NAN}, {NAN}, NAN, NULL};
 
     h.outside = outside_range(joint);
     if (h.outside == NULL && (!(joint->yield.v > 0) || !(joint->strength.v > 0)))
@@ -56,7 +56,6 @@ struct hinge hinge_check(const struct hinge_joint *joint)
     h.plate.v = plate_moment(joint->yield.v, joint->thickness.v);
     h.weld.v = joint->strength.v * hinge_weld_shape(joint);
     h.weld_to_plate = h.weld.v / h.plate.v;
-    h.weld_governs = h.weld_to_plate < 1;
     if (joint->throat.v > 2 * joint->thickness.v)
         h.outside = "a throat above twice the thickness: the triangle is not what yields";
     return h;

@@ -37,7 +37,6 @@ struct hinge_joint {
 struct hinge {
     struct newton plate, weld; /* moment per length of joint, N·mm/mm */
     double weld_to_plate;
-    bool weld_governs;   /* ratio below 1 */
     const char *outside; /* NULL inside the range; else why; NAN when it spoils the figures */
 };
 

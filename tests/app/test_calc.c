@@ -60,6 +60,10 @@ static const struct check checks[] = {
     {"heat|volts=27|amps=222|speed=300|process=141", "efficiency_k", 0.6, 1e-12},
     {"heat|energy=240|length=100|process=135", "heat_input_kj_per_mm", 1.92, 1e-12},
     {"heat|power=6kW|speed=150", "arc_energy_kj_per_mm", 2.4, 1e-12},
+    {"heat|power=0.5|speed=150", "arc_energy_kj_per_mm", 0.2, 1e-12},
+    {"hinge|thickness=6|leg=6|yield=250|weld_strength=0.5", "weld_to_plate", 0.001, 1e-9},
+    {"stock|coupons=1|piece=100|kerf=3|bar=6000", "left_mm", 5897, 1e-9},
+    {"stock|coupons=0|piece=100|kerf=3|bar=6000", "left_mm", 0, 1e-12},
     {"heat|energy=1e9|length=1", "arc_energy_kj_per_mm", 1e9, 1e-3},
     {"heat|volts=5|amps=5|speed=5", "arc_energy_kj_per_mm", 0.3, 1e-12},
     {"heat|volts=60|amps=1000|speed=3000", "arc_energy_kj_per_mm", 1.2, 1e-12},
@@ -212,6 +216,30 @@ START_TEST(reading_errors_are_carried)
     ck_assert_int_eq(run("heat|volts=20±0|amps=300±0|speed=150", UNITS_METRIC, &a, &e), 0);
     ck_assert(isnan(calc_figure_find(&a, "arc_energy_kj_per_mm")->error));
     calc_answer_free(&a);
+}
+END_TEST
+
+/* The ± of a share is a share where the share was one, else %. */
+START_TEST(errors_of_shares)
+{
+    static const struct {
+        const char *line;
+        double error;
+    } rows[] = {
+        {"wire|diameter=1.2|feed=5|efficiency=0.95±0.02", 2},
+        {"wire|diameter=1.2|feed=5|efficiency=95%±2", 2},
+        {"wire|diameter=1.2|feed=5|efficiency=95±2%", 2},
+        {"wire|diameter=1.2|feed=5|efficiency=0.95±1%", 1},
+    };
+
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct calc_answer a;
+        struct error e;
+
+        ck_assert_msg(run(rows[i].line, UNITS_METRIC, &a, &e) == 0, "%s", e.text);
+        ck_assert_double_eq_tol(calc_figure_find(&a, "efficiency_pct")->error, rows[i].error, 1e-9);
+        calc_answer_free(&a);
+    }
 }
 END_TEST
 
@@ -569,6 +597,7 @@ Suite *suite(void)
     tcase_add_test(t, the_book_changes_what_is_shown_only);
     tcase_add_test(t, gauge_is_the_manufacturers_standard);
     tcase_add_test(t, reading_errors_are_carried);
+    tcase_add_test(t, errors_of_shares);
     tcase_add_test(t, outside_the_range_is_an_answer);
     tcase_add_test(t, no_preheat_is_said_in_words);
     tcase_add_test(t, inert_gas_is_not_for_steel);

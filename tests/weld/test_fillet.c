@@ -103,6 +103,9 @@ END_TEST
 START_TEST(outside_the_range_it_says_so)
 {
     ck_assert_ptr_nonnull(equal(0).outside);
+    ck_assert_ptr_nonnull(fillet_from_legs((struct mm){5}, (struct mm){0}).outside);
+    ck_assert_ptr_nonnull(fillet_from_legs((struct mm){0}, (struct mm){5}).outside);
+    ck_assert_ptr_null(fillet_from_legs((struct mm){0.5}, (struct mm){0.5}).outside);
     ck_assert_ptr_nonnull(equal(-3).outside);
     ck_assert_ptr_nonnull(equal(NAN).outside);
     ck_assert(isnan(equal(0).throat.v));

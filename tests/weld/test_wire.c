@@ -137,6 +137,9 @@ START_TEST(outside_the_range_it_says_so)
     struct mm_per_min feed = {6000}, travel = {300};
 
     ck_assert_ptr_nonnull(wire_deposit(wire_solid((struct mm){0}), feed, 0.9, travel).outside);
+    ck_assert(isnan(wire_run_out((struct mm_per_min){0}, (struct seconds){5}).v));
+    ck_assert(isnan(wire_run_out(feed, (struct seconds){-1}).v));
+    ck_assert_double_eq(wire_run_out(feed, (struct seconds){0}).v, 0);
     ck_assert_ptr_nonnull(wire_deposit(w, (struct mm_per_min){0}, 0.9, travel).outside);
     ck_assert_ptr_nonnull(wire_deposit(w, feed, 1.01, travel).outside);
     ck_assert_ptr_nonnull(wire_deposit(w, feed, 0.9, (struct mm_per_min){0}).outside);
