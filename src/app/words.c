@@ -219,15 +219,23 @@ static void add_separated(const struct frame *f, const struct design_set *set, s
     text_add(out, set->exact ? "" : " more surely");
 }
 
-static void add_sharpened(const struct frame *f, double range, const struct design_gain *gain,
+/* Before there are results the gain is in units of a scatter that nobody knows: a part is all that
+ * can be said of it. */
+static void add_sharpened(const struct frame *f, double range, const struct design_coupon *c,
                           struct text *out)
 {
+    const struct design_gain *gain = &c->gains[0];
     char before[WORDS_SIZE], after[WORDS_SIZE], label[WORDS_SIZE];
 
     words_label(f->columns[gain->column].label, label, sizeof label);
+    text_addf(out, ": it sharpens %s most, ", label);
+    if (isnan(c->expected)) {
+        text_addf(out, "by %.0f %%", 100 * (1 - gain->after / gain->before));
+        return;
+    }
     words_change(f, range / 10, INTERVAL_REACH * gain->before, false, before, sizeof before);
     words_change(f, range / 10, INTERVAL_REACH * gain->after, false, after, sizeof after);
-    text_addf(out, ": it sharpens %s most, from about ±%s to ±%s", label, before, after);
+    text_addf(out, "from about ±%s to ±%s", before, after);
 }
 
 /* A variable told apart from many is named once, however many of its sets are separated. */
@@ -253,7 +261,7 @@ static void add_purpose(const struct frame *f, double range, const struct design
         begun = true;
     }
     if (!begun && c->gain_count > 0 && c->gains[0].after < 0.995 * c->gains[0].before)
-        add_sharpened(f, range, &c->gains[0], out);
+        add_sharpened(f, range, c, out);
 }
 
 void words_next(const struct frame *f, double range, const struct design_coupon *c,

@@ -397,6 +397,27 @@ START_TEST(three_that_tell_each_other_are_one_line)
 }
 END_TEST
 
+/* Nothing was folded yet, so no figure in degrees can be said. */
+START_TEST(before_there_are_results_a_gain_has_no_unit)
+{
+    struct rank_request rank = {0};
+    struct next_answer *a = NULL;
+    char *json;
+
+    ck_assert_int_eq(bring_in("t",
+                              "mark,sides,gas,passes,bend_angle\n1,one,a,1,\n2,both,b,1,\n"
+                              "3,one,b,2,\n4,both,a,2,\n5,one,a,2,\n6,both,b,2,\n",
+                              NULL, NULL),
+                     0);
+    ck_assert_int_eq(next_make(&s, &rank, 1, &a, NULL), 0);
+    json = next_json(a);
+    HAS(json, "it sharpens passes most, by 8 %.");
+    ck_assert_ptr_null(strstr(json, "±"));
+    free(json);
+    next_free(a);
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *su = suite_create("app/rank");
@@ -416,6 +437,7 @@ Suite *suite(void)
     tcase_add_test(t, what_works_only_together_is_told);
     tcase_add_test(t, a_coupon_left_out_is_named_with_what_it_lacks);
     tcase_add_test(t, three_that_tell_each_other_are_one_line);
+    tcase_add_test(t, before_there_are_results_a_gain_has_no_unit);
     suite_add_tcase(su, t);
     return su;
 }
