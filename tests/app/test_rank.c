@@ -54,6 +54,7 @@ static int bring_in(const char *trial, const char *csv, const char *result, stru
     rc = task_import(&s, &r, &outcome, e);
     fclose(r.in);
     page_free(&outcome.notes);
+    page_free(&outcome.rows);
     return rc;
 }
 
@@ -102,6 +103,7 @@ START_TEST(the_published_trial_reads_as_published)
     fclose(r.in);
     ck_assert_uint_eq(outcome.coupons, 16);
     page_free(&outcome.notes);
+    page_free(&outcome.rows);
     words = rank_words(&rank);
     HAS(words, "Material_level made the most difference: from -1 to 1 it lowered the tensile "
                "strength by about 2.9 kg/mm2");
