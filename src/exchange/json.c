@@ -25,6 +25,12 @@ static json_t *number(double value)
     return must(isfinite(value) ? json_real(value) : json_null());
 }
 
+/* U+0080 to U+009F, which steer a terminal like those below U+0020. */
+static bool is_high_control(const char *s)
+{
+    return s[0] == '\xc2' && (s[1] & 0xe0) == 0x80;
+}
+
 /* Bytes that are not UTF-8 are replaced, so that one bad note cannot spoil a whole file. */
 static json_t *repaired(const char *value)
 {
@@ -38,11 +44,12 @@ static json_t *repaired(const char *value)
         s += good;
         if (*s == '\0')
             break;
-        if ((unsigned char)*s < 0x80)
-            text_add_part(&clean, s, 1); /* a control character, which JSON can carry */
+        good = is_high_control(s) ? 2 : (unsigned char)*s < 0x80 ? 1 : 0;
+        if (good > 0)
+            text_add_part(&clean, s, good); /* a control character, which JSON can carry */
         else
             text_add(&clean, "\xef\xbf\xbd");
-        s++;
+        s += good > 0 ? good : 1;
     }
     made = json_string(text_str(&clean));
     text_free(&clean);
@@ -69,15 +76,14 @@ void json_drop(struct json *root)
     json_decref(node(root));
 }
 
-/* U+007F to U+009F steer a terminal like those below U+0020, but jansson writes them as they are.
- */
+/* U+007F to U+009F are escaped here: jansson writes them as they are. */
 char *json_write(const struct json *root)
 {
     char *dumped = json_dumps((const json_t *)root, JSON_INDENT(2) | JSON_REAL_PRECISION(17));
     struct text out = {0};
 
     for (const char *s = dumped; *s != '\0'; s++) {
-        bool high = s[0] == '\xc2' && (unsigned char)s[1] < 0xa0;
+        bool high = is_high_control(s);
 
         if (high || *s == 0x7f)
             text_addf(&out, "\\u%04x", (unsigned char)s[high]);

@@ -97,11 +97,13 @@ START_TEST(bad_bytes_spoil_only_themselves)
                   "a\xff"
                   "b\xc3");
     json_put_text(root, "bell", "a\ab\xff");
+    json_put_text(root, "both", "\xc2\x9b 31m\xff\xc2\xa0");
     json_put_text(root, "high", "\x7f\xc2\x80\xc2\x9f\xc2\xa0é");
     text = json_write(root);
     ck_assert_ptr_nonnull(strstr(text, "\"a\xef\xbf\xbd"
                                        "b\xef\xbf\xbd\""));
     ck_assert_ptr_nonnull(strstr(text, "\"a\\u0007b\xef\xbf\xbd\""));
+    ck_assert_ptr_nonnull(strstr(text, "\"\\u009b 31m\xef\xbf\xbd\xc2\xa0\""));
     ck_assert_ptr_nonnull(strstr(text, "\"\\u007f\\u0080\\u009f\xc2\xa0é\""));
     free(text);
     json_drop(root);
