@@ -110,8 +110,8 @@ bool clock_parse(const char *text, struct instant *out)
 
 static struct tm local_time(struct instant when)
 {
-    int64_t ms = when.utc_ms + (int64_t)when.offset_minutes * 60000;
-    time_t seconds = (time_t)((ms - (ms % 1000 + 1000) % 1000) / 1000);
+    int64_t whole = when.utc_ms / 1000 - (when.utc_ms % 1000 < 0); /* a book may hold any number */
+    time_t seconds = (time_t)(whole + (int64_t)when.offset_minutes * 60);
     struct tm t = {0};
 
     gmtime_r(&seconds, &t);
@@ -121,11 +121,11 @@ static struct tm local_time(struct instant when)
 void clock_format(char *out, size_t size, struct instant when)
 {
     struct tm t = local_time(when);
-    int offset = abs(when.offset_minutes);
+    long offset = labs(when.offset_minutes);
 
-    snprintf(out, size, "%04d-%02d-%02dT%02d:%02d:%02d%c%02d:%02d", t.tm_year + 1900, t.tm_mon + 1,
-             t.tm_mday, t.tm_hour, t.tm_min, t.tm_sec, when.offset_minutes < 0 ? '-' : '+',
-             offset / 60, offset % 60);
+    snprintf(out, size, "%04d-%02d-%02dT%02d:%02d:%02d%c%02ld:%02ld", t.tm_year + 1900,
+             t.tm_mon + 1, t.tm_mday, t.tm_hour, t.tm_min, t.tm_sec,
+             when.offset_minutes < 0 ? '-' : '+', offset / 60, offset % 60);
 }
 
 void clock_format_day(char *out, size_t size, struct instant when)
@@ -133,15 +133,17 @@ void clock_format_day(char *out, size_t size, struct instant when)
     char whole[80];
 
     clock_format(whole, sizeof whole, when);
-    snprintf(out, size, "%.10s", whole);
+    snprintf(out, size, "%.*s", (int)strcspn(whole, "T"), whole);
 }
 
 void clock_format_short(char *out, size_t size, struct instant when)
 {
     char whole[80];
+    int day;
 
     clock_format(whole, sizeof whole, when);
-    snprintf(out, size, "%.10s %.5s", whole, whole + strlen("2026-03-07T"));
+    day = (int)strcspn(whole, "T");
+    snprintf(out, size, "%.*s %.5s", day, whole, whole + day + 1);
 }
 
 bool clock_credible(struct instant when, char *why, size_t size)

@@ -54,7 +54,7 @@ static int set_text(const struct part_row *row, char **to, const char *text, str
 static bool parse_when(const char *text, struct instant *when)
 {
     static const char *const endings[] = {"", ":00", "T12:00:00"};
-    char here[40], form[64];
+    char here[80], form[64];
     bool good;
 
     clock_format(here, sizeof here, *when);
@@ -63,7 +63,7 @@ static bool parse_when(const char *text, struct instant *when)
         form[10] = 'T';
     good = clock_parse(form, when);
     for (size_t i = 0; i < sizeof endings / sizeof *endings && !good; i++) {
-        char *all = mem_format("%s%s%s", form, endings[i], here + strlen("2026-03-07T14:05:00"));
+        char *all = mem_format("%s%s%s", form, endings[i], here + strlen(here) - strlen("+01:00"));
 
         good = clock_parse(all, when);
         free(all);

@@ -3,6 +3,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/clock.h"
 #include "base/mem.h"
 #include "base/text.h"
 #include "model/variable.h"
@@ -132,6 +133,24 @@ static int check_values(struct checking *k, struct error *e)
     return got;
 }
 
+static int check_days(struct checking *k, struct error *e)
+{
+    struct query *q = db_query(
+        k->book, "SELECT mark, when_utc_ms, when_offset_min FROM coupon ORDER BY sequence", e);
+    char day[40], why[128];
+    int got = -1;
+
+    while (q != NULL && (got = query_next(q, e)) > 0) {
+        struct instant when = query_instant(q, "when");
+
+        if (clock_credible(when, why, sizeof why))
+            continue;
+        clock_format_day(day, sizeof day, when);
+        say_fault(k, mem_format("coupon %s: welded on %s %s", query_text(q, "mark"), day, why));
+    }
+    return got;
+}
+
 static int check_trials(struct checking *k, struct error *e)
 {
     struct query *q = db_query(k->book,
@@ -215,7 +234,7 @@ int book_check(struct book *book, void (*say)(void *ctx, const char *line), void
                struct error *e)
 {
     static int (*const checks[])(struct checking *, struct error *) = {
-        check_rules, prepare, check_values, check_trials, check_texts};
+        check_rules, prepare, check_values, check_days, check_trials, check_texts};
     struct checking k = {.book = book, .say = say, .ctx = ctx};
     int result = db_enter_reading(book, e);
 

@@ -1,5 +1,6 @@
 #include "run.h"
 
+#include <limits.h>
 #include <stdlib.h>
 #include <string.h>
 #include <time.h>
@@ -41,6 +42,29 @@ START_TEST(instants_are_read_and_written)
     clock_format_short(text, sizeof text, when);
     ck_assert_int_eq(strncmp(text, instants[_i].text, 10), 0);
     ck_assert_int_eq(strncmp(text + 11, instants[_i].text + 11, 5), 0);
+}
+END_TEST
+
+/* What another program put into a book; the days are those of `date -u -d @SECONDS`. */
+static const struct {
+    struct instant when;
+    const char *day, *brief;
+} far[] = {
+    {{INT64_MAX, 1080}, "292278994-08-18", "292278994-08-18 01:12"},
+    {{INT64_MIN, -1080}, "-292275055-05-15", "-292275055-05-15 22:47"},
+    {{0, INT_MAX}, "6053-01-23", "6053-01-23 02:07"},
+    {{0, INT_MIN}, "-2114-12-08", "-2114-12-08 21:52"},
+    {{-1, 0}, "1969-12-31", "1969-12-31 23:59"},
+};
+
+START_TEST(no_number_is_too_large_to_be_written)
+{
+    char text[80];
+
+    clock_format_day(text, sizeof text, far[_i].when);
+    ck_assert_str_eq(text, far[_i].day);
+    clock_format_short(text, sizeof text, far[_i].when);
+    ck_assert_str_eq(text, far[_i].brief);
 }
 END_TEST
 
@@ -124,6 +148,7 @@ Suite *suite(void)
 
     tcase_add_loop_test(t, instants_are_read_and_written, 0, sizeof instants / sizeof *instants);
     tcase_add_loop_test(t, half_an_instant_is_none, 0, sizeof not_instants / sizeof *not_instants);
+    tcase_add_loop_test(t, no_number_is_too_large_to_be_written, 0, sizeof far / sizeof *far);
     tcase_add_test(t, a_set_clock_moves_one_second_a_reading);
     tcase_add_loop_test(t, work_is_dated_from_1950_to_tomorrow, 0, sizeof days / sizeof *days);
     tcase_add_test(t, without_it_the_clock_is_that_of_the_machine);

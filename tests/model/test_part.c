@@ -264,6 +264,11 @@ START_TEST(days_and_times)
     shown = part_show(welded, &c, UNITS_METRIC);
     ck_assert_str_eq(shown, "2026-03-09 12:00");
     free(shown);
+    c.when = (struct instant){INT64_MAX, 60}; /* from another program: it can be put right */
+    ck_assert_int_eq(take(welded, &c, "2026-03-08 09:30", false), 0);
+    shown = part_show(welded, &c, UNITS_METRIC);
+    ck_assert_str_eq(shown, "2026-03-08 09:30");
+    free(shown);
     ck_assert_int_eq(take(welded, &c, "yesterday", false), -1);
     ck_assert_int_eq(take(welded, &c, "2026-02-30", false), -1);
     ck_assert_int_eq(take(welded, &c, "", false), -1);
