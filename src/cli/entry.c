@@ -15,7 +15,6 @@
 #include "cli/parts.h"
 #include "cli/print.h"
 #include "model/part.h"
-#include "model/quantity.h"
 #include "model/variable.h"
 
 static int set_photo(struct entry_target *t, const char *value, struct error *e)
@@ -130,26 +129,11 @@ static int apply_argument(struct entry_target *t, const char *argument, struct e
     return result;
 }
 
-/* What only the whole coupon can tell. */
-static int check_face(const struct entry_target *t, struct error *e)
-{
-    const struct coupon *c = t->coupon;
-    char end[ENTRY_SIZE], length[ENTRY_SIZE];
-
-    for (size_t i = 0; i < c->flaw_count; i++) {
-        if (!(c->flaws[i].to_mm > c->bead_mm))
-            continue;
-        quantity_format(end, sizeof end, c->flaws[i].to_mm, DIM_LENGTH, t->s->units);
-        quantity_format(length, sizeof length, c->bead_mm, DIM_LENGTH, t->s->units);
-        return error_set(e, ERROR_INPUT, "a flaw ends at %s, but the face is %s long", end, length);
-    }
-    return 0;
-}
-
 int entry_apply(const struct session *s, const struct invocation *in, int first, struct coupon *c,
                 struct page *questions, struct error *e)
 {
     struct entry_target t = {s, c, questions};
+    bool sound = coupon_check_face(c, s->units, NULL) == 0;
 
     for (int clearing = 1; clearing >= 0; clearing--)
         for (size_t i = 0; i < in->count; i++) {
@@ -162,7 +146,8 @@ int entry_apply(const struct session *s, const struct invocation *in, int first,
     for (int i = first; i < in->argc; i++)
         if (check_once(in, first, i, e) < 0 || apply_argument(&t, in->argv[i], e) < 0)
             return -1;
-    return check_face(&t, e);
+    /* only now: the face may have been said after its flaws */
+    return sound ? coupon_check_face(c, s->units, e) : 0;
 }
 
 const char *entry_argument(const struct invocation *in, int first, const char *key)

@@ -110,6 +110,8 @@ void value_show(char *out, size_t size, const struct value *value, const struct 
 struct pass *coupon_add_pass(struct coupon *c); /* numbered, numbers NAN */
 struct flaw *coupon_add_flaw(struct coupon *c);
 struct photo *coupon_add_photo(struct coupon *c);
+/* ERROR_INPUT when a flaw ends behind the face that was read, or before it begins. */
+int coupon_check_face(const struct coupon *c, enum unit_system units, struct error *e);
 
 void coupon_list_free(struct coupon_list *list);
 struct coupon *coupon_list_add(struct coupon_list *list); /* initialised; moved by later adds */

@@ -1,5 +1,6 @@
 /* ISO 6520-1 numbers usual on a broken face. */
 #include "model/coupon.h"
+#include "model/quantity.h"
 
 #include <stddef.h>
 
@@ -40,4 +41,27 @@ const struct flaw_kind *flaw_kind_find(int iso6520)
         if (kinds[i].iso6520 == iso6520)
             return &kinds[i];
     return NULL;
+}
+
+/* The ends of a length in inches and in millimetres may differ by this much [mm]. */
+static const double SAME_PLACE_MM = 1e-6;
+
+int coupon_check_face(const struct coupon *c, enum unit_system units, struct error *e)
+{
+    char end[ENTRY_SIZE], other[ENTRY_SIZE];
+
+    for (size_t i = 0; i < c->flaw_count; i++) {
+        const struct flaw *f = &c->flaws[i];
+        bool reversed = f->from_mm > f->to_mm;
+
+        if (!reversed && !(f->to_mm > c->bead_mm + SAME_PLACE_MM))
+            continue;
+        quantity_format(end, sizeof end, f->to_mm, DIM_LENGTH, units);
+        quantity_format(other, sizeof other, reversed ? f->from_mm : c->bead_mm, DIM_LENGTH, units);
+        return error_set(e, ERROR_INPUT,
+                         reversed ? "a flaw ends at %s, but begins at %s"
+                                  : "a flaw ends at %s, but the face is %s long",
+                         end, other);
+    }
+    return 0;
 }

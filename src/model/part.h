@@ -107,6 +107,10 @@ char *part_choices(const struct part_row *row);
  * the book has for it.
  */
 int part_set_from_text(const struct part_row *row, void *base, const char *text, struct intake *in);
+/* The same for a part that lies in the coupon; a flaw or a face that would contradict the other is
+ * refused too (coupon_check_face()), unless one did before: then it can be mended step by step. */
+int coupon_set_part(struct coupon *c, const struct part_row *row, void *base, const char *text,
+                    struct intake *in);
 /* The same for a row of numbers and a quantity that was read already. */
 int part_set_quantity(const struct part_row *row, void *base, const struct quantity *q,
                       struct intake *in);

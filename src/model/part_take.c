@@ -153,3 +153,20 @@ int part_set_from_text(const struct part_row *row, void *base, const char *text,
         return set_word(row, base, text, in->error);
     }
 }
+
+int coupon_set_part(struct coupon *c, const struct part_row *row, void *base, const char *text,
+                    struct intake *in)
+{
+    double *number = (void *)((char *)base + row->offset), before;
+    bool sound = coupon_check_face(c, in->units, NULL) == 0;
+
+    if (row->kind != PART_NUMBER)
+        return part_set_from_text(row, base, text, in);
+    before = *number;
+    if (part_set_from_text(row, base, text, in) < 0)
+        return -1;
+    if (!sound || coupon_check_face(c, in->units, in->error) == 0)
+        return 0;
+    *number = before;
+    return -1;
+}

@@ -63,7 +63,7 @@ static int take(void *owner, const struct field *field, const char *text, struct
                                   text, in);
     } else {
         rows = rows_of(field->part, &card->coupon, &base);
-        rc = part_set_from_text(&rows[field->index], base, text, in);
+        rc = coupon_set_part(&card->coupon, &rows[field->index], base, text, in);
     }
     if (rc == 0 && !intake_asks(in))
         card->changed = true;

@@ -140,7 +140,7 @@ static void open_pass(struct card *card, size_t index)
 {
     char *title = mem_format("Coupon %s, pass %zu", mark_of(card), index + 1);
 
-    if (screen_part(card->ui, title, part_pass_rows, &card->coupon.passes[index]))
+    if (screen_part(card->ui, title, &card->coupon, part_pass_rows, &card->coupon.passes[index]))
         card->changed = true;
     free(title);
 }
@@ -149,7 +149,7 @@ static void open_flaw(struct card *card, size_t index)
 {
     char *title = mem_format("Coupon %s, flaw %zu on the broken face", mark_of(card), index + 1);
 
-    if (screen_part(card->ui, title, part_flaw_rows, &card->coupon.flaws[index]))
+    if (screen_part(card->ui, title, &card->coupon, part_flaw_rows, &card->coupon.flaws[index]))
         card->changed = true;
     free(title);
 }

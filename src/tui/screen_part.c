@@ -10,6 +10,7 @@
 struct part_screen {
     struct ui *ui;
     const char *title;
+    struct coupon *coupon;
     const struct part_row *rows;
     void *base;
     struct form form;
@@ -28,7 +29,7 @@ static void fill(void *owner)
 static int take(void *owner, const struct field *field, const char *text, struct intake *in)
 {
     struct part_screen *p = owner;
-    int rc = part_set_from_text(&p->rows[field->index], p->base, text, in);
+    int rc = coupon_set_part(p->coupon, &p->rows[field->index], p->base, text, in);
 
     if (rc == 0 && !intake_asks(in))
         p->changed = true;
@@ -61,9 +62,10 @@ static void take_line(struct part_screen *p)
         take(p, form_field(&p->form), line_text(&p->form.line), &in);
 }
 
-bool screen_part(struct ui *ui, const char *title, const struct part_row *rows, void *base)
+bool screen_part(struct ui *ui, const char *title, struct coupon *c, const struct part_row *rows,
+                 void *base)
 {
-    struct part_screen p = {.ui = ui, .title = title, .rows = rows, .base = base};
+    struct part_screen p = {.ui = ui, .title = title, .coupon = c, .rows = rows, .base = base};
     struct layer layer;
 
     fill(&p);

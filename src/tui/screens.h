@@ -20,8 +20,9 @@ void screen_rack(struct ui *ui);
 /* One coupon, which is taken over with what was being written. When the program has to end, what is
  * not saved is kept as a draft. */
 void screen_card(struct ui *ui, const struct trial *trial, struct draft *draft);
-/* One pass or flaw: the rows of its table. True when something was written. */
-bool screen_part(struct ui *ui, const char *title, const struct part_row *rows, void *base);
+/* One pass or flaw of the coupon: the rows of its table. True when something was written. */
+bool screen_part(struct ui *ui, const char *title, struct coupon *c, const struct part_row *rows,
+                 void *base);
 /* The ranking of a trial, by name. */
 void screen_ranking(struct ui *ui, const char *trial);
 /* A page to read until Esc; it is taken over. `caution` (may be NULL) stands on the rule. */

@@ -247,6 +247,42 @@ START_TEST(flaws_go_by_their_number)
 }
 END_TEST
 
+/* Refused at the field, and what was wrong before can be mended step by step. */
+START_TEST(a_flaw_lies_on_the_face)
+{
+    const struct part_row *face = row_of(part_face_rows, "Length of face read"),
+                          *from = row_of(part_flaw_rows, "From"),
+                          *to = row_of(part_flaw_rows, "To");
+    struct coupon c;
+    struct flaw *f;
+
+    coupon_init(&c);
+    f = coupon_add_flaw(&c);
+    in.sure = true;
+    ck_assert_int_eq(coupon_set_part(&c, face, &c, "2in", &in), 0);
+    ck_assert_int_eq(coupon_set_part(&c, to, f, "50.8", &in), 0);
+    ck_assert_int_eq(coupon_set_part(&c, to, f, "50.9", &in), -1);
+    ck_assert_str_eq(error.text, "a flaw ends at 50.9 mm, but the face is 50.8 mm long");
+    ck_assert_double_eq(f->to_mm, 50.8);
+    ck_assert_int_eq(coupon_set_part(&c, from, f, "50.9", &in), -1);
+    ck_assert_str_eq(error.text, "a flaw ends at 50.8 mm, but begins at 50.9 mm");
+    ck_assert(isnan(f->from_mm));
+    ck_assert_int_eq(coupon_set_part(&c, from, f, "50.8", &in), 0);
+    ck_assert_int_eq(coupon_set_part(&c, face, &c, "50", &in), -1);
+    ck_assert_double_eq_tol(c.bead_mm, 50.8, 1e-9);
+    ck_assert_int_eq(coupon_set_part(&c, row_of(part_flaw_rows, "Note"), f, "x", &in), 0);
+    c.bead_mm = 20;
+    ck_assert_int_eq(coupon_check_face(&c, UNITS_INCH, &error), -1);
+    ck_assert_str_eq(error.text, "a flaw ends at 2 in, but the face is 0.787 in long");
+    ck_assert_int_eq(coupon_set_part(&c, face, &c, "30", &in), 0);
+    ck_assert_int_eq(coupon_set_part(&c, from, f, "10", &in), 0);
+    ck_assert_int_eq(coupon_set_part(&c, to, f, "15", &in), 0);
+    ck_assert_int_eq(coupon_set_part(&c, face, &c, "", &in), 0);
+    ck_assert_int_eq(coupon_set_part(&c, to, f, "1000", &in), 0);
+    coupon_free(&c);
+}
+END_TEST
+
 START_TEST(days_and_times)
 {
     const struct part_row *welded = row_of(part_coupon_rows, "Welded");
@@ -359,6 +395,7 @@ Suite *suite(void)
     tcase_add_test(t, a_crack_shows_at_any_bend_angle);
     tcase_add_test(t, every_row_is_whole);
     tcase_add_test(t, flaws_go_by_their_number);
+    tcase_add_test(t, a_flaw_lies_on_the_face);
     tcase_add_test(t, days_and_times);
     tcase_add_test(t, nothing_is_lost_in_writing);
     tcase_add_test(t, only_a_note_has_lines);

@@ -126,6 +126,46 @@ START_TEST(a_pass_and_a_flaw)
 }
 END_TEST
 
+START_TEST(a_flaw_lies_on_the_face)
+{
+    struct terminal *t;
+    char *shown;
+
+    scratch_bench();
+    free(command_output("b.coldlap", "change 06 --face 60"));
+    t = terminal_start(&bench);
+    terminal_press(t, "End Enter f");
+    ck_assert(terminal_shows(t, "Coupon 06, flaw 1"));
+    terminal_press(t, "Down");
+    terminal_type(t, "70");
+    terminal_press(t, "Enter");
+    ck_assert(terminal_shows(t, "a flaw ends at 70 mm, but the face is 60 mm long"));
+    terminal_press(t, "Backspace Backspace");
+    terminal_type(t, "50");
+    terminal_press(t, "Enter");
+    ck_assert(terminal_hides(t, "the face is 60 mm long"));
+    terminal_press(t, "Up Up");
+    terminal_type(t, "55");
+    terminal_press(t, "Enter");
+    ck_assert(terminal_shows(t, "a flaw ends at 50 mm, but begins at 55 mm"));
+    terminal_press(t, "Backspace Backspace");
+    terminal_type(t, "20");
+    terminal_press(t, "Enter Down");
+    terminal_type(t, "4013");
+    terminal_press(t, "Enter Esc Up Up Up");
+    ck_assert(terminal_cursor_row_holds(t, "> Length of face read"));
+    terminal_type(t, "40");
+    terminal_press(t, "Enter");
+    ck_assert(terminal_shows(t, "a flaw ends at 50 mm, but the face is 40 mm long"));
+    terminal_press(t, "Esc s");
+    ck_assert(terminal_shows(t, "Coupon 06 is saved"));
+    quit(t);
+    shown = command_output("b.coldlap", "show 06");
+    ck_assert_ptr_nonnull(strstr(shown, "20 mm     50 mm        4013"));
+    free(shown);
+}
+END_TEST
+
 /* A new coupon has no passes yet; that is not a change against one that has. */
 START_TEST(what_is_not_welded_yet_does_not_differ)
 {
@@ -475,6 +515,7 @@ Suite *suite(void)
     tcase_add_unchecked_fixture(t, scratch_begin, scratch_end);
     tcase_add_test(t, the_first_coupon);
     tcase_add_test(t, a_pass_and_a_flaw);
+    tcase_add_test(t, a_flaw_lies_on_the_face);
     tcase_add_test(t, what_is_not_welded_yet_does_not_differ);
     tcase_add_test(t, taking_away_and_leaving_unsaved);
     tcase_add_test(t, striking_out_and_bringing_back);
