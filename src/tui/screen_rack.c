@@ -128,40 +128,60 @@ static void show_card(struct rack *r, struct draft *draft)
     free(mark);
 }
 
-/* Shows the trial of this id. */
-static bool show_trial(struct rack *r, const char *id)
+/* The name of the trial of this id; NULL when the book has none. Caller frees. */
+static char *trial_name(struct rack *r, const char *id, struct error *e)
 {
     struct trial_list list = {0};
-    struct error e = {0};
-    bool found = false;
+    char *name = NULL;
 
-    if (task_trials(&r->ui->session, &list, &e) == 0)
-        for (size_t i = 0; i < list.count; i++)
-            found = found || (strcmp(list.items[i].id, id) == 0 &&
-                              rack_load(r, list.items[i].name, &e) == 0);
+    if (task_trials(&r->ui->session, &list, e) == 0)
+        for (size_t i = 0; i < list.count && name == NULL; i++)
+            if (strcmp(list.items[i].id, id) == 0)
+                name = mem_copy(list.items[i].name);
     trial_list_free(&list);
-    return found;
+    return name;
 }
 
-/* A card left unsaved when the program had to end is offered again. */
+static void go_on(struct rack *r, struct draft *draft, const char *trial)
+{
+    struct error e = {0};
+
+    if (rack_load(r, trial, &e) < 0)
+        ui_say_error(r->ui, &e);
+    else
+        show_card(r, draft);
+}
+
+/* A card left unsaved when the program had to end is offered again. Its trial may be missing: the
+ * book was put back to an older copy. */
 static void offer_draft(struct rack *r)
 {
-    static const struct choice answers[] = {{L'g', "go on with it"}, {L'f', "forget it"}};
+    static const struct choice answers[] = {{L'g', "go on with it"}, {L'f', "forget it"}},
+                               without_trial[] = {{L'k', "keep it for the next start"},
+                                                  {L'f', "forget it"}};
+    struct error e = {0};
     struct draft draft;
-    char *question;
+    char *question, *name = NULL;
     int chosen;
 
-    if (draft_load(&r->ui->session, &draft)) {
-        question = mem_format("Coupon %s was being written when coldlap had to end.",
-                              draft.coupon.mark == NULL ? "without a mark" : draft.coupon.mark);
-        chosen = prompt_pick(r->ui, question, answers, 2, 0);
+    if (draft_load(&r->ui->session, &draft))
+        name = trial_name(r, draft.coupon.trial, &e);
+    if (e.kind != ERROR_NONE) {
+        ui_say_error(r->ui, &e);
+    } else if (draft.kept) {
+        question = mem_format(
+            "Coupon %s was being written when coldlap had to end%s.",
+            draft.coupon.mark == NULL ? "without a mark" : draft.coupon.mark,
+            name == NULL ? ", but its trial is not in this book; it cannot be opened" : "");
+        chosen = prompt_pick(r->ui, question, name == NULL ? without_trial : answers, 2, 0);
         free(question);
         if (chosen == 1)
             draft_forget(&r->ui->session);
-        else if (chosen == 0 && show_trial(r, draft.coupon.trial))
-            show_card(r, &draft);
+        else if (chosen == 0 && name != NULL)
+            go_on(r, &draft, name);
     }
     draft_free(&draft);
+    free(name);
 }
 
 static void new_coupon(struct rack *r)

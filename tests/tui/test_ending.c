@@ -10,9 +10,12 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include "app/session.h"
+#include "base/id.h"
 #include "base/mem.h"
 #include "scratch.h"
 #include "terminal.h"
+#include "tui/draft.h"
 
 static const struct setup bench = {.columns = 80, .rows = 22, .book = "b.coldlap"};
 
@@ -136,6 +139,49 @@ START_TEST(what_was_typed_is_kept_and_offered_again)
     terminal_press(t, "q");
     ck_assert_int_eq(terminal_end(t), 0);
     terminal_stop(t);
+}
+END_TEST
+
+/* The book was put back to a copy from before the trial was made. */
+static void lose_the_trial_of_the_draft(void)
+{
+    struct session s;
+    struct draft draft;
+    struct error e = {0};
+
+    ck_assert_msg(session_open(&s, bench.book, BOOK_WRITE, &e) == 0, "%s", e.text);
+    ck_assert(draft_load(&s, &draft));
+    id_new(draft.coupon.trial);
+    ck_assert_int_eq(draft_keep(&s, &draft, &e), 0);
+    draft_free(&draft);
+    session_close(&s);
+}
+
+START_TEST(a_draft_without_its_trial_says_so)
+{
+    struct terminal *t;
+
+    scratch_bench();
+    t = terminal_start(&bench);
+    terminal_press(t, "n Tab Tab Down");
+    terminal_type(t, "1.2");
+    kill(terminal_pid(t), SIGHUP);
+    ck_assert_int_eq(terminal_end(t), 128 + SIGHUP);
+    terminal_stop(t);
+    lose_the_trial_of_the_draft();
+
+    for (int start = 0; start < 3; start++) {
+        t = terminal_start(&bench);
+        if (start < 2) {
+            ck_assert(terminal_shows(t, "it cannot be opened"));
+            terminal_press(t, start == 0 ? "Enter" : "f");
+        }
+        ck_assert(terminal_cursor_row_holds(t, "> 06"));
+        ck_assert(terminal_hides(t, "it cannot be opened"));
+        terminal_press(t, "q");
+        ck_assert_int_eq(terminal_end(t), 0);
+        terminal_stop(t);
+    }
 }
 END_TEST
 
@@ -451,6 +497,7 @@ Suite *suite(void)
     tcase_add_loop_test(t, so_do_the_numbered_ones, 0, 2);
     tcase_add_test(t, ignored_signals_end_nothing);
     tcase_add_loop_test(t, what_was_typed_is_kept_and_offered_again, 0, 2);
+    tcase_add_test(t, a_draft_without_its_trial_says_so);
     tcase_add_test(t, a_draft_loses_nothing);
     tcase_add_loop_test(t, a_lost_line_ends_it_and_leaves_the_book_whole, 0, 2);
     tcase_add_test(t, a_killed_program_leaves_the_book_whole);
