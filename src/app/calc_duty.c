@@ -7,6 +7,7 @@
 
 #include "app/calc_answer.h"
 #include "app/calc_list.h"
+#include "model/variable_key.h"
 #include "weld/duty.h"
 #include "weld/uncertainty.h"
 
@@ -104,9 +105,9 @@ const struct calc_kind calc_duty = {
         [RATED] = {.key = "rated", .also = "rated_duty", .dimension = DIM_SHARE,
             .help = "duty cycle on the rating plate, 60% or 0.6"},
         [RATED_AMPS] = {.key = "rated_amps", .also = "rated_current", .dimension = DIM_CURRENT,
-            .limits = "amps", .help = "the current it is rated at"},
+            .limits = KEY_AMPS, .help = "the current it is rated at"},
         [AMPS] = {.key = "amps", .also = "current", .dimension = DIM_CURRENT,
-            .error = -READING_AMPERE, .limits = "amps", .help = "the current asked about"},
+            .error = -READING_AMPERE, .limits = KEY_AMPS, .help = "the current asked about"},
         [LOG] = {.key = "log", .also = "passes", .type = CALC_TEXT,
             .help = "passes as clock times, \"0:00-1:20; 2:00-3:15\", or as arc and pause, "
             "\"80/40; 75/30; 60\" (s)"},

@@ -5,6 +5,7 @@
 #include <stddef.h>
 
 #include "app/calc_process.h"
+#include "model/variable_key.h"
 #include "weld/heat.h"
 #include "weld/uncertainty.h"
 
@@ -91,12 +92,12 @@ const struct calc_kind calc_heat = {
     .range = "every reading above 0; the process one of EN 1011-1 Table 1",
     /* clang-format off */
     .arguments = {
-        [VOLTS] = {.key = "volts", .also = "voltage", .dimension = DIM_VOLTAGE, .limits = "volts",
+        [VOLTS] = {.key = "volts", .also = "voltage", .dimension = DIM_VOLTAGE, .limits = KEY_VOLTS,
             .error = READING_VOLT, .help = "arc voltage, at the feeder rather than at the machine"},
-        [AMPS] = {.key = "amps", .also = "current", .dimension = DIM_CURRENT, .limits = "amps",
+        [AMPS] = {.key = "amps", .also = "current", .dimension = DIM_CURRENT, .limits = KEY_AMPS,
             .error = -READING_AMPERE, .help = "welding current"},
         [SPEED] = {.key = "speed", .also = "travel travel_speed", .dimension = DIM_SPEED,
-            .limits = "travel_speed", .help = "travel speed; or give length and time"},
+            .limits = KEY_TRAVEL_SPEED, .help = "travel speed; or give length and time"},
         [PROCESS] = {.key = "process", .type = CALC_TEXT,
             .help = "ISO 4063 number (111, 114, 121, 131, 135, 136, 138, 141, 15) or its "
             "abbreviation; gives k"},

@@ -9,6 +9,7 @@
 #include "app/calc_list.h"
 #include "app/calc_process.h"
 #include "base/text.h"
+#include "model/variable_key.h"
 #include "weld/feedtable.h"
 #include "weld/uncertainty.h"
 #include "weld/wire.h"
@@ -225,14 +226,14 @@ const struct calc_kind calc_wire = {
     /* clang-format off */
     .arguments = {
         [DIAMETER] = {.key = "diameter", .also = "d", .dimension = DIM_LENGTH,
-            .limits = "wire_diameter", .help = "of the wire, as on the spool"},
+            .limits = KEY_WIRE_DIAMETER, .help = "of the wire, as on the spool"},
         [FEED] = {.key = "feed", .also = "wfs wire_feed_speed", .dimension = DIM_SPEED,
-            .unit = "m/min", .limits = "wire_feed_speed",
+            .unit = "m/min", .limits = KEY_WIRE_FEED_SPEED,
             .help = "wire feed speed; or run_out and time; or table and dial"},
         [EFFICIENCY] = {.key = "efficiency", .also = "eta", .dimension = DIM_SHARE,
             .help = "weld metal over wire melted, 0.95 or 95%; else the usual one of the process"},
         [SPEED] = {.key = "speed", .also = "travel travel_speed", .dimension = DIM_SPEED,
-            .limits = "travel_speed", .help = "travel speed, for the bead"},
+            .limits = KEY_TRAVEL_SPEED, .help = "travel speed, for the bead"},
         [KIND] = {.key = "kind", .type = CALC_CHOICE, .choices = "solid|cored", .usual = "solid",
             .help = "a cored wire needs its mass per metre"},
         [MASS] = {.key = "grams_per_metre",

@@ -16,6 +16,7 @@
 #include "base/array.h"
 #include "base/mem.h"
 #include "base/text.h"
+#include "model/variable_key.h"
 #include "weld/duty.h"
 #include "weld/heat.h"
 #include "weld/wire.h"
@@ -74,7 +75,7 @@ static void take(struct card *card, const struct calc_kind *kind, struct calc_in
 static void take_heat(struct card *card, const struct pass *pass)
 {
     struct pass_readings r = pass_readings_of(card->coupon, pass);
-    const struct heat_process *p = heat_process_named(coupon_text(card->coupon, "process"));
+    const struct heat_process *p = heat_process_named(coupon_text(card->coupon, KEY_PROCESS));
     size_t before = card->out->count;
     struct calc_inputs in;
 
@@ -108,7 +109,7 @@ static double heat_error(const struct card *card)
 
 static void take_cooling(struct card *card)
 {
-    struct measure q = coupon_measure(card->coupon, "heat_input");
+    struct measure q = coupon_measure(card->coupon, KEY_HEAT_INPUT);
     double start = coupon_start_c(card->coupon);
     struct calc_inputs in;
 
@@ -118,7 +119,7 @@ static void take_cooling(struct card *card)
     calc_inputs_number(&in, &calc_cooling, "heat_input", q.low);
     calc_inputs_error(&in, &calc_cooling, "heat_input", q.low * heat_error(card));
     calc_inputs_number(&in, &calc_cooling, "preheat", start);
-    calc_inputs_number(&in, &calc_cooling, "thickness", coupon_number(card->coupon, "thickness"));
+    calc_inputs_number(&in, &calc_cooling, "thickness", coupon_number(card->coupon, KEY_THICKNESS));
     calc_inputs_choice(&in, &calc_cooling, "joint", coupon_cooling_joint(card->coupon));
     take(card, &calc_cooling, &in, 0, (const char *const[]){"t85_s", NULL});
     note(card, "t8/5 is an index to compare coupons by: small ones cool more slowly than the wide "
@@ -133,7 +134,7 @@ static void take_cooling(struct card *card)
 
 static void put_legs(const struct coupon *c, struct calc_inputs *in, const struct calc_kind *kind)
 {
-    double leg = coupon_number(c, "leg"), other = coupon_number(c, "leg_2");
+    double leg = coupon_number(c, KEY_LEG), other = coupon_number(c, KEY_LEG_2);
 
     if (isnan(other)) {
         calc_inputs_number(in, kind, "leg", leg);
@@ -147,11 +148,11 @@ static void take_fillet(struct card *card)
 {
     struct calc_inputs in;
 
-    if (isnan(coupon_number(card->coupon, "leg")))
+    if (isnan(coupon_number(card->coupon, KEY_LEG)))
         return;
     calc_inputs_start(&in);
     put_legs(card->coupon, &in, &calc_fillet);
-    calc_inputs_number(&in, &calc_fillet, "thickness", coupon_number(card->coupon, "thickness"));
+    calc_inputs_number(&in, &calc_fillet, "thickness", coupon_number(card->coupon, KEY_THICKNESS));
     take(card, &calc_fillet, &in, 0,
          (const char *const[]){"throat_mm", "throat_to_thickness", NULL});
 }
@@ -172,17 +173,17 @@ static void note_strengths(struct card *card, double yield, double strength)
 static void take_hinge(struct card *card)
 {
     const struct coupon *c = card->coupon;
-    double yield = strength_yield_of(coupon_text(c, "base_metal"));
-    double strength = strength_weld_of(coupon_text(c, "wire_class"));
-    const char *sides = coupon_text(c, "sides");
+    double yield = strength_yield_of(coupon_text(c, KEY_BASE_METAL));
+    double strength = strength_weld_of(coupon_text(c, KEY_WIRE_CLASS));
+    const char *sides = coupon_text(c, KEY_SIDES);
     struct calc_inputs in;
 
-    if (!text_same(coupon_text(c, "joint"), "tee") || isnan(coupon_number(c, "leg")) ||
-        isnan(coupon_number(c, "thickness")))
+    if (!text_same(coupon_text(c, KEY_JOINT), "tee") || isnan(coupon_number(c, KEY_LEG)) ||
+        isnan(coupon_number(c, KEY_THICKNESS)))
         return;
     calc_inputs_start(&in);
     put_legs(c, &in, &calc_hinge);
-    calc_inputs_number(&in, &calc_hinge, "thickness", coupon_number(c, "thickness"));
+    calc_inputs_number(&in, &calc_hinge, "thickness", coupon_number(c, KEY_THICKNESS));
     calc_inputs_number(&in, &calc_hinge, "yield", yield);
     calc_inputs_number(&in, &calc_hinge, "weld_strength", strength);
     calc_inputs_choice(&in, &calc_hinge, "sides", text_same(sides, "both") ? "2" : "1");
@@ -226,7 +227,7 @@ static void take_bend(struct card *card)
         calc_inputs_number(&in, &calc_bend, "gap", c->bend.after_gap_mm);
     }
     calc_inputs_number(&in, &calc_bend, "leg", c->bend.leg_mm);
-    calc_inputs_number(&in, &calc_bend, "thickness", coupon_number(c, "thickness"));
+    calc_inputs_number(&in, &calc_bend, "thickness", coupon_number(c, KEY_THICKNESS));
     calc_inputs_number(&in, &calc_bend, "radius", c->bend.inside_radius_mm);
     calc_inputs_number(&in, &calc_bend, "former", c->bend.former_mm);
     take(card, &calc_bend, &in, 0,
@@ -290,7 +291,7 @@ static void take_duty(struct card *card)
 static void take_effort(struct card *card)
 {
     const struct coupon *c = card->coupon;
-    double set_feed = coupon_number(c, "wire_feed_speed"), arc = 0, wire = 0;
+    double set_feed = coupon_number(c, KEY_WIRE_FEED_SPEED), arc = 0, wire = 0;
 
     for (size_t i = 0; i < c->pass_count; i++) {
         const struct pass *p = &c->passes[i];

@@ -9,6 +9,7 @@
 #include "app/derived.h"
 #include "base/text.h"
 #include "model/quantity.h"
+#include "model/variable_key.h"
 #include "store/trials.h"
 
 enum { SHOWN = 160 };
@@ -24,7 +25,7 @@ void coupon_result(const struct session *s, const struct coupon *c, const struct
                    char *out, size_t size)
 {
     struct measure m = coupon_measure(c, result->key);
-    bool angle = strcmp(result->key, "bend_angle") == 0;
+    bool angle = strcmp(result->key, KEY_BEND_ANGLE) == 0;
     char shown[128];
 
     if (m.kind == MEASURE_MISSING) {
@@ -162,7 +163,7 @@ static void add_results(const struct session *s, const struct coupon *c, struct 
             coupon_result(s, c, v, shown, sizeof shown);
         else
             coupon_show(shown, sizeof shown, c, v, s->units);
-        if (strcmp(v->key, "bend_angle") == 0 || (strcmp(shown, "–") != 0 && *shown != '\0'))
+        if (strcmp(v->key, KEY_BEND_ANGLE) == 0 || (strcmp(shown, "–") != 0 && *shown != '\0'))
             page_add(p, BLOCK_ITEM, "%s: %s", v->label, shown);
     }
 }

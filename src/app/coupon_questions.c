@@ -6,12 +6,13 @@
 
 #include "app/derived.h"
 #include "app/differences.h"
+#include "model/variable_key.h"
 
 /* A wire classed for a single pass, welded in several (AWS A5.20: E71T-GS [from memory]). */
 static void ask_about_wire(const struct coupon *c, struct page *p)
 {
-    const struct value *wire = coupon_value(c, "wire_class");
-    double passes = measure_point(coupon_measure(c, "passes"));
+    const struct value *wire = coupon_value(c, KEY_WIRE_CLASS);
+    double passes = measure_point(coupon_measure(c, KEY_PASSES));
 
     if (wire != NULL && wire->text != NULL && passes > 1 &&
         (strstr(wire->text, "T-GS") != NULL || strstr(wire->text, "TGS") != NULL))

@@ -14,6 +14,7 @@
 #include "base/mem.h"
 #include "base/text.h"
 #include "model/part.h"
+#include "model/variable_key.h"
 
 static const double BEAD_MM = 60, LEVER_MM = 400, PLATE_C = 18;
 
@@ -44,9 +45,9 @@ static int set_values(const struct session *s, struct coupon *c, const struct de
 
 static void add_passes(struct coupon *c, const struct demo_coupon *row)
 {
-    double volts = measure_point(coupon_value(c, "volts")->measure);
-    bool both = text_same(coupon_value(c, "sides")->text, "both");
-    double feed = measure_point(coupon_value(c, "wire_feed_speed")->measure);
+    double volts = measure_point(coupon_value(c, KEY_VOLTS)->measure);
+    bool both = text_same(coupon_value(c, KEY_SIDES)->text, "both");
+    double feed = measure_point(coupon_value(c, KEY_WIRE_FEED_SPEED)->measure);
 
     for (int i = 0; i < DEMO_PASSES && row->passes[i].arc_s > 0; i++) {
         struct pass *pass = coupon_add_pass(c);

@@ -9,6 +9,7 @@
 #include "app/pass_readings.h"
 #include "base/mem.h"
 #include "model/quantity.h"
+#include "model/variable_key.h"
 #include "weld/bendtest.h"
 #include "weld/cooling.h"
 #include "weld/fillet.h"
@@ -83,8 +84,8 @@ static struct measure arc_energy(const struct coupon *c)
 
 static struct measure heat_input(const struct coupon *c)
 {
-    const struct heat_process *p = heat_process_named(coupon_text(c, "process"));
-    struct measure energy = coupon_measure(c, "arc_energy");
+    const struct heat_process *p = heat_process_named(coupon_text(c, KEY_PROCESS));
+    struct measure energy = coupon_measure(c, KEY_ARC_ENERGY);
 
     return p == NULL || energy.kind != MEASURE_EXACT ? measure_missing()
                                                      : number(p->k * energy.low);
@@ -93,28 +94,28 @@ static struct measure heat_input(const struct coupon *c)
 static struct measure t85(const struct coupon *c)
 {
     const struct cooling_joint *joint = cooling_joint_find(coupon_cooling_joint(c));
-    struct measure q = coupon_measure(c, "heat_input");
+    struct measure q = coupon_measure(c, KEY_HEAT_INPUT);
     double start = coupon_start_c(c);
 
     if (q.kind != MEASURE_EXACT)
         return measure_missing();
     return number(cooling_time((struct kj_per_mm){q.low},
                                (struct celsius){isnan(start) ? 20 : start},
-                               (struct mm){coupon_number(c, "thickness")}, joint)
+                               (struct mm){coupon_number(c, KEY_THICKNESS)}, joint)
                       .t85.v);
 }
 
 static struct measure throat_ratio(const struct coupon *c)
 {
-    double leg = coupon_number(c, "leg"), other = coupon_number(c, "leg_2");
+    double leg = coupon_number(c, KEY_LEG), other = coupon_number(c, KEY_LEG_2);
     struct fillet f = fillet_from_legs((struct mm){leg}, (struct mm){isnan(other) ? leg : other});
 
-    return number(f.throat.v / coupon_number(c, "thickness"));
+    return number(f.throat.v / coupon_number(c, KEY_THICKNESS));
 }
 
 static struct measure leg_ratio(const struct coupon *c)
 {
-    return number(coupon_number(c, "leg") / coupon_number(c, "thickness"));
+    return number(coupon_number(c, KEY_LEG) / coupon_number(c, KEY_THICKNESS));
 }
 
 static struct measure bend_angle(const struct coupon *c)
@@ -234,7 +235,7 @@ static struct measure peak_moment(const struct coupon *c)
 
 static struct measure first_crack_angle(const struct coupon *c)
 {
-    struct measure whole = coupon_measure(c, "bend_angle");
+    struct measure whole = coupon_measure(c, KEY_BEND_ANGLE);
 
     if (c->bend.end == BEND_NOT_DONE)
         return measure_missing();
@@ -249,19 +250,19 @@ static const struct {
     const char *key;
     struct measure (*of)(const struct coupon *c);
 } rows[] = {
-    {"travel_speed", travel_speed},
-    {"passes", passes},
-    {"arc_energy", arc_energy},
-    {"heat_input", heat_input},
-    {"t85", t85},
-    {"throat_ratio", throat_ratio},
-    {"leg_ratio", leg_ratio},
-    {"bend_angle", bend_angle},
-    {"fused_share", fused_share},
-    {"longest_unfused", longest_unfused},
-    {"unfused_at_start", unfused_at_start},
-    {"peak_moment", peak_moment},
-    {"first_crack_angle", first_crack_angle},
+    {KEY_TRAVEL_SPEED, travel_speed},
+    {KEY_PASSES, passes},
+    {KEY_ARC_ENERGY, arc_energy},
+    {KEY_HEAT_INPUT, heat_input},
+    {KEY_T85, t85},
+    {KEY_THROAT_RATIO, throat_ratio},
+    {KEY_LEG_RATIO, leg_ratio},
+    {KEY_BEND_ANGLE, bend_angle},
+    {KEY_FUSED_SHARE, fused_share},
+    {KEY_LONGEST_UNFUSED, longest_unfused},
+    {KEY_UNFUSED_AT_START, unfused_at_start},
+    {KEY_PEAK_MOMENT, peak_moment},
+    {KEY_FIRST_CRACK_ANGLE, first_crack_angle},
 };
 
 static struct measure worked_out(const struct coupon *c, const char *key)

@@ -13,11 +13,13 @@
 #include "base/array.h"
 #include "base/mem.h"
 #include "base/text.h"
+#include "model/variable_key.h"
 
 static const struct {
     const char *key;
     double part;
-} wobble[] = {{"amps", 0.10}, {"wire_feed_speed", 0.10}, {"volts", 0.07}, {"travel_speed", 0.25}};
+} wobble[] = {
+    {KEY_AMPS, 0.10}, {KEY_WIRE_FEED_SPEED, 0.10}, {KEY_VOLTS, 0.07}, {KEY_TRAVEL_SPEED, 0.25}};
 
 static double wobble_of(const char *key)
 {

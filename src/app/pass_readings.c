@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "base/text.h"
+#include "model/variable_key.h"
 #include "weld/bendtest.h"
 #include "weld/heat.h"
 
@@ -28,8 +29,8 @@ static double first_known(double a, double b)
 
 struct pass_readings pass_readings_of(const struct coupon *c, const struct pass *pass)
 {
-    struct pass_readings r = {coupon_number(c, "volts"), coupon_number(c, "amps"),
-                              coupon_number(c, "travel_speed"), NAN, NAN};
+    struct pass_readings r = {coupon_number(c, KEY_VOLTS), coupon_number(c, KEY_AMPS),
+                              coupon_number(c, KEY_TRAVEL_SPEED), NAN, NAN};
 
     if (pass == NULL)
         return r;
@@ -59,7 +60,7 @@ static double included(double degrees, double gap_mm, double leg_mm)
 double coupon_included_before(const struct coupon *c)
 {
     double known = included(c->bend.before_deg, c->bend.before_gap_mm, c->bend.leg_mm);
-    const char *joint = coupon_text(c, "joint");
+    const char *joint = coupon_text(c, KEY_JOINT);
 
     if (!isnan(known))
         return known;
@@ -77,7 +78,7 @@ double coupon_start_c(const struct coupon *c)
 {
     double first = c->pass_count > 0 ? c->passes[0].start_c : NAN;
 
-    return first_known(first, coupon_number(c, "preheat"));
+    return first_known(first, coupon_number(c, KEY_PREHEAT));
 }
 
 const char *coupon_cooling_joint(const struct coupon *c)
@@ -85,7 +86,7 @@ const char *coupon_cooling_joint(const struct coupon *c)
     static const struct {
         const char *joint, *shape;
     } shapes[] = {{"butt", "butt"}, {"corner", "corner"}, {"tee", "tee"}, {"lap", "tee"}};
-    const char *joint = coupon_text(c, "joint");
+    const char *joint = coupon_text(c, KEY_JOINT);
 
     for (size_t i = 0; joint != NULL && i < sizeof shapes / sizeof *shapes; i++)
         if (text_same(shapes[i].joint, joint))

@@ -8,6 +8,7 @@
 #include "base/mem.h"
 #include "base/text.h"
 #include "model/quantity.h"
+#include "model/variable_key.h"
 #include "weld/fillet.h"
 #include "weld/uncertainty.h"
 
@@ -52,19 +53,19 @@ static double moment_of(const struct coupon *c)
 /* False when the coupon says nothing of its weld's strength. */
 static bool read_coupon(const struct coupon *c, struct hinge_coupon *out)
 {
-    double leg = coupon_number(c, "leg"), other = coupon_number(c, "leg_2");
-    double yield = strength_yield_of(coupon_text(c, "base_metal"));
+    double leg = coupon_number(c, KEY_LEG), other = coupon_number(c, KEY_LEG_2);
+    double yield = strength_yield_of(coupon_text(c, KEY_BASE_METAL));
 
-    if (!text_same(coupon_text(c, "joint"), "tee") || c->bend.end == BEND_NOT_DONE ||
-        c->struck_why != NULL || isnan(leg) || isnan(coupon_number(c, "thickness")))
+    if (!text_same(coupon_text(c, KEY_JOINT), "tee") || c->bend.end == BEND_NOT_DONE ||
+        c->struck_why != NULL || isnan(leg) || isnan(coupon_number(c, KEY_THICKNESS)))
         return false;
     *out = (struct hinge_coupon){
         .joint =
-            {.thickness = {coupon_number(c, "thickness")},
+            {.thickness = {coupon_number(c, KEY_THICKNESS)},
              .throat =
                  fillet_from_legs((struct mm){leg}, (struct mm){isnan(other) ? leg : other}).throat,
              .yield = {isnan(yield) ? USUAL_YIELD : yield},
-             .sides = text_same(coupon_text(c, "sides"), "both") ? 2 : 1,
+             .sides = text_same(coupon_text(c, KEY_SIDES), "both") ? 2 : 1,
              .opening = c->bend.direction == BEND_FACE_OPENING ? HINGE_FACE : HINGE_ROOT},
         .held = c->bend.end == BEND_HELD,
         .moment = {moment_of(c)},

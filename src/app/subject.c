@@ -10,6 +10,7 @@
 #include "app/trial_frame.h"
 #include "base/mem.h"
 #include "model/quantity.h"
+#include "model/variable_key.h"
 
 /* Names as typed turned into keys; a name that is none stays, to be refused with its own words. */
 static const char **keys_of(const struct session *s, const char *const *names, size_t count)
@@ -138,7 +139,7 @@ double subject_stop(const struct subject *x)
 {
     double highest = NAN;
 
-    if (strcmp(x->result->key, "bend_angle") != 0)
+    if (strcmp(x->result->key, KEY_BEND_ANGLE) != 0)
         return NAN;
     if (!isnan(x->trial.stop_deg))
         return x->trial.stop_deg;

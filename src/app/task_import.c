@@ -7,6 +7,7 @@
 #include "base/mem.h"
 #include "exchange/csv_table.h"
 #include "exchange/mapping.h"
+#include "model/variable_key.h"
 #include "store/coupons.h"
 #include "store/settings.h"
 #include "store/variables.h"
@@ -72,7 +73,7 @@ static int choose_result(struct session *s, const struct import *import, struct 
 {
     const struct variable_list *known = &import->variables;
 
-    if (t->result != NULL || has_result(&import->coupons, "bend_angle"))
+    if (t->result != NULL || has_result(&import->coupons, KEY_BEND_ANGLE))
         return 0;
     for (size_t i = known->count; i-- > 0;) {
         const struct variable *v = &known->items[i];

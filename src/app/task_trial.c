@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "base/mem.h"
+#include "model/variable_key.h"
 #include "store/settings.h"
 #include "store/trials.h"
 
@@ -72,7 +73,7 @@ int task_trial_save(struct session *s, struct trial *t, struct error *e)
 const struct variable *task_trial_result(const struct session *s, const struct trial *t,
                                          const char *named, struct error *e)
 {
-    const char *name = named != NULL ? named : t->result != NULL ? t->result : "bend_angle";
+    const char *name = named != NULL ? named : t->result != NULL ? t->result : KEY_BEND_ANGLE;
     const struct variable *v = variable_find_result(&s->variables, name);
 
     if (v == NULL)

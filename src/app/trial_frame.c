@@ -8,6 +8,7 @@
 #include "base/mem.h"
 #include "base/text.h"
 #include "model/variable.h"
+#include "model/variable_key.h"
 
 /* The number a cause is worth in this coupon; a category's word is found by category_of(). */
 static double number_of(const struct coupon *c, const struct variable *v)
@@ -26,9 +27,9 @@ static const char *category_of(const struct coupon *c, const struct variable *v,
         text_from_number(buffer, size, measure_point(value->measure));
         return buffer;
     }
-    if (strcmp(v->key, "welder") == 0)
+    if (strcmp(v->key, KEY_WELDER) == 0)
         return c->who;
-    if (strcmp(v->key, "day") == 0 && c->when.utc_ms != 0) {
+    if (strcmp(v->key, KEY_DAY) == 0 && c->when.utc_ms != 0) {
         clock_format_day(buffer, size, c->when);
         return buffer;
     }
@@ -64,7 +65,7 @@ static bool says_something(const struct coupon *c, const struct variable *v)
  * a variable or asked for: a date that differs on every coupon would be tied with everything. */
 static bool counts_by_itself(const struct coupon *c, const struct variable *v)
 {
-    if (strcmp(v->key, "day") == 0)
+    if (strcmp(v->key, KEY_DAY) == 0)
         return coupon_value(c, v->key) != NULL;
     return says_something(c, v);
 }

@@ -11,6 +11,7 @@
 #include "app/task_trial.h"
 #include "base/text.h"
 #include "model/quantity.h"
+#include "model/variable_key.h"
 
 enum { SHOWN = 160 };
 
@@ -85,7 +86,7 @@ void trial_page(struct session *s, const struct trial *t, struct page *p)
     page_add(p, BLOCK_TITLE, "Trial %s", t->name);
     if (t->question != NULL)
         page_add(p, BLOCK_TEXT, "Question: %s", t->question);
-    page_add(p, BLOCK_ITEM, "Judged by %s.", t->result == NULL ? "bend_angle" : t->result);
+    page_add(p, BLOCK_ITEM, "Judged by %s.", t->result == NULL ? KEY_BEND_ANGLE : t->result);
     if (!isnan(t->stop_deg)) {
         quantity_format(stop, sizeof stop, t->stop_deg, DIM_ANGLE, s->units);
         page_add(p, BLOCK_ITEM, "Folding ends at %s.", stop);
@@ -124,7 +125,7 @@ int trial_page_all(struct session *s, struct page *p, struct error *e)
             size_t row = page_table_row(t, trial->name);
 
             page_table_cell(t, row, 0, "%s", trial->name);
-            page_table_cell(t, row, 1, "%s", trial->result ? trial->result : "bend_angle");
+            page_table_cell(t, row, 1, "%s", trial->result ? trial->result : KEY_BEND_ANGLE);
             page_table_cell(t, row, 2, "%s", trial->question ? trial->question : "");
         }
     }
