@@ -1,8 +1,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "app/file_out.h"
 #include "app/task_export.h"
+#include "base/file_out.h"
 #include "base/print.h"
 #include "cli/command.h"
 #include "cli/open.h"

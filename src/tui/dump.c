@@ -4,7 +4,7 @@
 #include <stdio.h>
 #include <wchar.h>
 
-#include "app/file_out.h"
+#include "base/file_out.h"
 #include "tui/term.h"
 
 /* Lines drawn with the alternate character set read back as letters. */

@@ -10,7 +10,7 @@
  * Writes the rows of the screen to a file, spaces at the end of a row cut off. With `looks`, a line
  * "---" follows, then a letter a cell ('.' plain, 'b' bold, 'r' reverse, 'R' both, or the digit of
  * a colour), then "cursor ROW COLUMN", counted from 0. `book` and `replace`,
- * and what is refused, as for file_open() (app/file_out.h).
+ * and what is refused, as for file_open() (base/file_out.h).
  */
 int dump_screen(const char *path, const char *book, bool replace, bool looks, struct error *e);
 

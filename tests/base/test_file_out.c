@@ -4,7 +4,7 @@
 #include <string.h>
 #include <unistd.h>
 
-#include "app/file_out.h"
+#include "base/file_out.h"
 #include "base/mem.h"
 
 static char folder[] = "/tmp/coldlap-file-out-XXXXXX";

@@ -1,4 +1,4 @@
-#include "app/file_out.h"
+#include "base/file_out.h"
 
 #include <errno.h>
 #include <libgen.h>

@@ -3,8 +3,8 @@
  * written goes to a neighbour that takes the name only when file_close() finds everything well. A
  * device or a pipe is written into directly.
  */
-#ifndef APP_FILE_OUT_H
-#define APP_FILE_OUT_H
+#ifndef BASE_FILE_OUT_H
+#define BASE_FILE_OUT_H
 
 #include <stdbool.h>
 #include <stdio.h>
