@@ -11,9 +11,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "app/actions.h"
 #include "app/calc.h"
 #include "app/cautions.h"
+#include "app/commands.h"
+#include "app/keys.h"
 #include "base/mem.h"
 #include "base/text.h"
 #include "cli/help.h"
@@ -88,17 +89,16 @@ static void put_item(const char *macro, const char *name, const char *argument)
     putchar('\n');
 }
 
-static void put_options(const struct action_option *list)
+static void put_options(const struct command_option *list)
 {
     printf(".Bl -tag -width 12n -compact\n");
     for (; list->name != NULL; list++) {
-        char name[64];
+        char name[64], *help = command_option_help(list);
 
         snprintf(name, sizeof name, "-%s", list->name);
         put_item("Fl", name, list->argument);
-        put_line(list->help);
-        if (list->repeats)
-            printf("(may be repeated)\n");
+        put_line(help);
+        free(help);
     }
     printf(".El\n");
 }
@@ -106,12 +106,10 @@ static void put_options(const struct action_option *list)
 static void put_commands(void)
 {
     printf(".Bl -tag -width 9n\n");
-    for (size_t i = 0; action_at(i) != NULL; i++) {
-        const struct action *a = action_at(i);
+    for (size_t i = 0; command_at(i) != NULL; i++) {
+        const struct command_usage *a = command_at(i);
 
-        if ((a->places & PLACE_COMMAND) == 0)
-            continue;
-        put_item("Ic", a->id, a->arguments);
+        put_item("Ic", a->name, a->arguments);
         put_summary(a->summary);
         if (a->detail != NULL)
             put_line(a->detail);
@@ -128,7 +126,7 @@ static void put_commands(void)
 
 static void put_global_options(void)
 {
-    put_options(action_global_options);
+    put_options(command_global_options);
 }
 
 static void put_exit_codes(void)
@@ -142,21 +140,21 @@ static void put_exit_codes(void)
 static void put_keys(void)
 {
     static const struct {
-        int place;
+        enum key_context context;
         const char *title;
-    } places[] = {{PLACE_RACK, "In the rack, the coupons of a trial"},
-                  {PLACE_CARD, "On the card of one coupon"},
-                  {PLACE_RANKING, "On the ranking"}};
+    } places[] = {{CONTEXT_RACK, "In the rack, the coupons of a trial"},
+                  {CONTEXT_CARD, "On the card of one coupon"},
+                  {CONTEXT_RANKING, "On the ranking"}};
 
     for (size_t p = 0; p < sizeof places / sizeof *places; p++) {
         printf(".Pp\n%s:\n.Bl -tag -width 6n -compact\n", places[p].title);
-        for (size_t i = 0; action_at(i) != NULL; i++) {
-            const struct action *a = action_at(i);
+        for (size_t i = 0; key_row_at(i) != NULL; i++) {
+            const struct key_row *row = key_row_at(i);
 
-            if (a->key == NULL || (a->places & places[p].place) == 0)
+            if (row->summary == NULL || (row->contexts & (int)places[p].context) == 0)
                 continue;
-            put_item("Ic", a->key, NULL);
-            put_line(a->summary);
+            put_item("Ic", row->key, NULL);
+            put_line(row->summary);
         }
         printf(".El\n");
     }
@@ -239,7 +237,7 @@ static void put_cautions(void)
 }
 
 /* Shell completion: a case for each command with its long options. */
-static void put_shell_options(const struct action_option *list)
+static void put_shell_options(const struct command_option *list)
 {
     for (; list != NULL && list->name != NULL; list++)
         printf(" --%s", list->name);
@@ -248,11 +246,10 @@ static void put_shell_options(const struct action_option *list)
 static void put_shell_commands(void)
 {
     printf("    commands='");
-    for (size_t i = 0, n = 0; action_at(i) != NULL; i++)
-        if ((action_at(i)->places & PLACE_COMMAND) != 0)
-            printf("%s%s", n++ > 0 ? " " : "", action_at(i)->id);
+    for (size_t i = 0; command_at(i) != NULL; i++)
+        printf("%s%s", i > 0 ? " " : "", command_at(i)->name);
     printf("'\n    options='");
-    put_shell_options(action_global_options);
+    put_shell_options(command_global_options);
     printf("'\n    kinds='");
     for (size_t i = 0; calc_kind_at(i) != NULL; i++)
         printf("%s%s", i > 0 ? " " : "", calc_kind_at(i)->name);
@@ -261,12 +258,12 @@ static void put_shell_commands(void)
 
 static void put_shell_cases(void)
 {
-    for (size_t i = 0; action_at(i) != NULL; i++) {
-        const struct action *a = action_at(i);
+    for (size_t i = 0; command_at(i) != NULL; i++) {
+        const struct command_usage *a = command_at(i);
 
-        if ((a->places & PLACE_COMMAND) == 0 || a->options == NULL)
+        if (a->options == NULL)
             continue;
-        printf("    %s) options=\"$options", a->id);
+        printf("    %s) options=\"$options", a->name);
         put_shell_options(a->options);
         printf("\" ;;\n");
     }

@@ -7,7 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "app/actions.h"
+#include "app/commands.h"
 #include "base/error.h"
 #include "base/print.h"
 #include "cli/help.h"
@@ -91,20 +91,20 @@ static int do_command(const struct command *command, const struct cli_call *call
 {
     struct invocation in;
     struct error e = {0};
-    int result = invocation_read(&in, action_find(command->action), call, &e);
+    int result = invocation_read(&in, command_find(command->name), call, &e);
 
     if (result < 0)
-        return report(command->action, &e);
+        return report(command->name, &e);
     if (in.version)
         print_line(stdout, "coldlap %s", COLDLAP_VERSION);
     else if (in.help && !(command->own_help && in.argc > 0))
-        help_action(stdout, in.action);
+        help_command(stdout, in.usage);
     else
         result = command->run(&in, &e);
     invocation_free(&in);
     if (result < 0)
-        return report(command->action, &e);
-    return finish(command->action, result == RUN_STORED ? command->stored : NULL);
+        return report(command->name, &e);
+    return finish(command->name, result == RUN_STORED ? command->stored : NULL);
 }
 
 int cli_run(const struct cli_call *call)

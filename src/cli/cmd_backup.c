@@ -19,4 +19,4 @@ static int run(const struct invocation *in, struct error *e)
     return result < 0 ? result : RUN_STORED;
 }
 
-const struct command cmd_backup = {.action = "backup", .run = run, .stored = "the copy is made"};
+const struct command cmd_backup = {.name = "backup", .run = run, .stored = "the copy is made"};

@@ -87,4 +87,4 @@ static int run(const struct invocation *in, struct error *e)
     return 0;
 }
 
-const struct command cmd_calc = {.action = "calc", .run = run, .own_help = true};
+const struct command cmd_calc = {.name = "calc", .run = run, .own_help = true};

@@ -61,5 +61,4 @@ static int run(const struct invocation *in, struct error *e)
     return result < 0 ? result : RUN_STORED;
 }
 
-const struct command cmd_change = {
-    .action = "change", .run = run, .stored = "the change is stored"};
+const struct command cmd_change = {.name = "change", .run = run, .stored = "the change is stored"};

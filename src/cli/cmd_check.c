@@ -26,4 +26,4 @@ static int run(const struct invocation *in, struct error *e)
     return found == 0 ? 0 : -1;
 }
 
-const struct command cmd_check = {.action = "check", .run = run};
+const struct command cmd_check = {.name = "check", .run = run};

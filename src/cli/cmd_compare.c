@@ -71,4 +71,4 @@ static int run(const struct invocation *in, struct error *e)
     return result;
 }
 
-const struct command cmd_compare = {.action = "compare", .run = run};
+const struct command cmd_compare = {.name = "compare", .run = run};

@@ -35,4 +35,4 @@ static int run(const struct invocation *in, struct error *e)
     return RUN_STORED;
 }
 
-const struct command cmd_demo = {.action = "demo", .run = run, .stored = "the book is made"};
+const struct command cmd_demo = {.name = "demo", .run = run, .stored = "the book is made"};

@@ -55,4 +55,4 @@ static int run(const struct invocation *in, struct error *e)
     return result;
 }
 
-const struct command cmd_export = {.action = "export", .run = run};
+const struct command cmd_export = {.name = "export", .run = run};

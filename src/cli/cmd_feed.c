@@ -64,4 +64,4 @@ static int run(const struct invocation *in, struct error *e)
     return keep(in, e);
 }
 
-const struct command cmd_feed = {.action = "feed", .run = run, .stored = "the reading is stored"};
+const struct command cmd_feed = {.name = "feed", .run = run, .stored = "the reading is stored"};

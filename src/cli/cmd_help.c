@@ -17,8 +17,8 @@ static int run(const struct invocation *in, struct error *e)
     command = lookup_command(in->argv[0], e);
     if (command == NULL)
         return -1;
-    help_action(stdout, action_find(command->action));
+    help_command(stdout, command_find(command->name));
     return 0;
 }
 
-const struct command cmd_help = {.action = "help", .run = run};
+const struct command cmd_help = {.name = "help", .run = run};

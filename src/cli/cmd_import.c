@@ -95,4 +95,4 @@ static int run(const struct invocation *in, struct error *e)
 }
 
 const struct command cmd_import = {
-    .action = "import", .run = run, .stored = "the coupons are stored"};
+    .name = "import", .run = run, .stored = "the coupons are stored"};

@@ -46,4 +46,4 @@ static int run(const struct invocation *in, struct error *e)
     return result;
 }
 
-const struct command cmd_list = {.action = "list", .run = run};
+const struct command cmd_list = {.name = "list", .run = run};

@@ -63,4 +63,4 @@ static int run(const struct invocation *in, struct error *e)
     return rc < 0 ? rc : RUN_STORED;
 }
 
-const struct command cmd_log = {.action = "log", .run = run, .stored = "the coupon is stored"};
+const struct command cmd_log = {.name = "log", .run = run, .stored = "the coupon is stored"};

@@ -51,4 +51,4 @@ static int run(const struct invocation *in, struct error *e)
     return result;
 }
 
-const struct command cmd_next = {.action = "next", .run = run};
+const struct command cmd_next = {.name = "next", .run = run};

@@ -56,4 +56,4 @@ static int run(const struct invocation *in, struct error *e)
     return result;
 }
 
-const struct command cmd_rank = {.action = "rank", .run = run};
+const struct command cmd_rank = {.name = "rank", .run = run};

@@ -24,4 +24,4 @@ static int run(const struct invocation *in, struct error *e)
 }
 
 const struct command cmd_restore = {
-    .action = "restore", .run = run, .stored = "the coupon counts again"};
+    .name = "restore", .run = run, .stored = "the coupon counts again"};

@@ -35,4 +35,4 @@ static int run(const struct invocation *in, struct error *e)
     return result;
 }
 
-const struct command cmd_show = {.action = "show", .run = run};
+const struct command cmd_show = {.name = "show", .run = run};

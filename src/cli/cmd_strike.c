@@ -30,4 +30,4 @@ static int run(const struct invocation *in, struct error *e)
 }
 
 const struct command cmd_strike = {
-    .action = "strike", .run = run, .stored = "the coupon is struck out"};
+    .name = "strike", .run = run, .stored = "the coupon is struck out"};

@@ -135,4 +135,4 @@ static int run(const struct invocation *in, struct error *e)
     return result < 0 || !changes ? result : RUN_STORED;
 }
 
-const struct command cmd_trial = {.action = "trial", .run = run, .stored = "the trial is stored"};
+const struct command cmd_trial = {.name = "trial", .run = run, .stored = "the trial is stored"};

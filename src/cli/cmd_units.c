@@ -25,4 +25,4 @@ static int run(const struct invocation *in, struct error *e)
     return result < 0 || in->argc == 0 ? result : RUN_STORED;
 }
 
-const struct command cmd_units = {.action = "units", .run = run, .stored = "the units are stored"};
+const struct command cmd_units = {.name = "units", .run = run, .stored = "the units are stored"};

@@ -67,4 +67,4 @@ static int run(const struct invocation *in, struct error *e)
 }
 
 const struct command cmd_variable = {
-    .action = "variable", .run = run, .stored = "the variable is stored"};
+    .name = "variable", .run = run, .stored = "the variable is stored"};

@@ -1,5 +1,5 @@
 /*
- * One command: which action of the table it does, and how. Each cmd_NAME.c exports one.
+ * How a command of the table (app/commands.h) is done. Each cmd_NAME.c exports one.
  */
 #ifndef CLI_COMMAND_H
 #define CLI_COMMAND_H
@@ -10,7 +10,7 @@
 enum { RUN_ANSWERED = 0, RUN_STORED = 1 };
 
 struct command {
-    const char *action; /* id in the action table */
+    const char *name; /* in the table */
     /* Answers on stdout, remarks on stderr. RUN_ANSWERED, RUN_STORED when something was stored that
      * stays even if the answer cannot be written, or negative with the error filled in. */
     int (*run)(const struct invocation *in, struct error *e);

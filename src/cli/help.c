@@ -1,9 +1,10 @@
 #include "cli/help.h"
 
+#include <stdlib.h>
+
 #include "app/cautions.h"
 #include "app/page.h"
 #include "base/mem.h"
-#include "base/text.h"
 #include "cli/cli.h"
 #include "cli/print.h"
 
@@ -37,7 +38,7 @@ static struct block *two_columns(struct page *p, const char *left, const char *r
     return table;
 }
 
-static void add_options(struct page *p, const char *title, const struct action_option *list)
+static void add_options(struct page *p, const char *title, const struct command_option *list)
 {
     struct block *table;
 
@@ -45,13 +46,13 @@ static void add_options(struct page *p, const char *title, const struct action_o
         return;
     table = two_columns(p, title, "");
     for (; list->name != NULL; list++) {
-        struct text left = {0}, right = {0};
+        char *left = mem_format("--%s%s%s", list->name, list->argument != NULL ? " " : "",
+                                list->argument != NULL ? list->argument : "");
+        char *right = command_option_help(list);
 
-        text_addf(&left, list->argument != NULL ? "--%s %s" : "--%s", list->name, list->argument);
-        text_addf(&right, list->repeats ? "%s; may be repeated" : "%s", list->help);
-        fill_row(table, text_str(&left), text_str(&right));
-        text_free(&left);
-        text_free(&right);
+        fill_row(table, left, right);
+        free(left);
+        free(right);
     }
 }
 
@@ -67,10 +68,9 @@ void help_program(FILE *out)
     fill_row(table, "coldlap", "the screens");
     fill_row(table, "coldlap COMMAND ...", "one command; 'coldlap COMMAND --help' explains it");
     table = two_columns(&p, "Commands", "");
-    for (size_t i = 0; action_at(i) != NULL; i++)
-        if ((action_at(i)->places & PLACE_COMMAND) != 0)
-            fill_row(table, action_at(i)->id, action_at(i)->summary);
-    add_options(&p, "Options for every command", action_global_options);
+    for (size_t i = 0; command_at(i) != NULL; i++)
+        fill_row(table, command_at(i)->name, command_at(i)->summary);
+    add_options(&p, "Options for every command", command_global_options);
     table = two_columns(&p, "Exit code", "");
     for (int code = 0; code_meaning(code) != NULL; code++) {
         char digits[16];
@@ -83,20 +83,19 @@ void help_program(FILE *out)
     page_free(&p);
 }
 
-void help_action(FILE *out, const struct action *action)
+void help_command(FILE *out, const struct command_usage *usage)
 {
     struct page p = {0};
-    const char *arguments = action->arguments != NULL ? action->arguments : "";
 
-    page_add(&p, BLOCK_TITLE, "coldlap %s%s%s%s - %s", action->id,
-             action->options != NULL ? " [OPTION]..." : "", *arguments != '\0' ? " " : "",
-             arguments, action->summary);
-    if (action->detail != NULL)
-        page_add(&p, BLOCK_TEXT, "%s", action->detail);
-    add_options(&p, "Options", action->options);
-    add_options(&p, "Options for every command", action_global_options);
-    if (action->example != NULL)
-        page_add(&p, BLOCK_TEXT, "Example: %s", action->example);
+    page_add(&p, BLOCK_TITLE, "coldlap %s%s%s%s - %s", usage->name,
+             usage->options != NULL ? " [OPTION]..." : "", usage->arguments != NULL ? " " : "",
+             usage->arguments != NULL ? usage->arguments : "", usage->summary);
+    if (usage->detail != NULL)
+        page_add(&p, BLOCK_TEXT, "%s", usage->detail);
+    add_options(&p, "Options", usage->options);
+    add_options(&p, "Options for every command", command_global_options);
+    if (usage->example != NULL)
+        page_add(&p, BLOCK_TEXT, "Example: %s", usage->example);
     print_page(out, &p);
     page_free(&p);
 }

@@ -1,6 +1,6 @@
 /*
- * getopt_long() with a list of options built from the action table: first those of the action,
- * then the global ones, which may stand before or behind the command.
+ * getopt_long() with a list of options built from the table of commands: first those of the
+ * command, then the global ones, which may stand before or behind the command.
  */
 #include "cli/invocation.h"
 
@@ -19,11 +19,11 @@ enum { FIRST_OPTION = 256, MOST_OPTIONS = 64 };
 /* The two option lists side by side in the form getopt_long() wants. */
 struct option_table {
     struct option rows[MOST_OPTIONS + 1];
-    const struct action_option *from[MOST_OPTIONS];
+    const struct command_option *from[MOST_OPTIONS];
     int count;
 };
 
-static void add_options(struct option_table *t, const struct action_option *list)
+static void add_options(struct option_table *t, const struct command_option *list)
 {
     for (; list != NULL && list->name != NULL && t->count < MOST_OPTIONS; list++) {
         t->rows[t->count].name = list->name;
@@ -65,16 +65,16 @@ int call_set_option(struct cli_call *call, const char *name, const char *value, 
     return 0;
 }
 
-static bool is_global(const struct action_option *option)
+static bool is_global(const struct command_option *option)
 {
-    for (const struct action_option *o = action_global_options; o->name != NULL; o++)
+    for (const struct command_option *o = command_global_options; o->name != NULL; o++)
         if (o == option)
             return true;
     return false;
 }
 
-static int take_option(struct invocation *in, const struct action_option *option, const char *value,
-                       struct error *e)
+static int take_option(struct invocation *in, const struct command_option *option,
+                       const char *value, struct error *e)
 {
     if (is_global(option)) {
         in->help = in->help || strcmp(option->name, "help") == 0;
@@ -110,19 +110,19 @@ static int read_options(struct invocation *in, const struct option_table *table,
     return 0;
 }
 
-int invocation_read(struct invocation *in, const struct action *action, const struct cli_call *call,
-                    struct error *e)
+int invocation_read(struct invocation *in, const struct command_usage *usage,
+                    const struct cli_call *call, struct error *e)
 {
     struct option_table table = {0};
 
     memset(in, 0, sizeof *in);
     in->call = *call;
-    in->action = action;
-    if (action != NULL)
-        add_options(&table, action->options);
-    add_options(&table, action_global_options);
-    /* without an action the first argument, the command, ends the options */
-    if (read_options(in, &table, action == NULL ? "+:h" : ":h", e) < 0) {
+    in->usage = usage;
+    if (usage != NULL)
+        add_options(&table, usage->options);
+    add_options(&table, command_global_options);
+    /* without a command the first argument, the command, ends the options */
+    if (read_options(in, &table, usage == NULL ? "+:h" : ":h", e) < 0) {
         invocation_free(in);
         return -1;
     }
@@ -183,14 +183,13 @@ int option_count(const struct invocation *in, const char *name, long least, long
 
 int need_arguments(const struct invocation *in, int least, int most, struct error *e)
 {
-    const char *form = in->action->arguments;
+    const char *form = in->usage->arguments != NULL ? in->usage->arguments : "";
 
     if (in->argc >= least && in->argc <= most)
         return 0;
     if (in->argc < least)
-        return error_set(e, ERROR_USAGE, "something is missing: coldlap %s %s", in->action->id,
+        return error_set(e, ERROR_USAGE, "something is missing: coldlap %s %s", in->usage->name,
                          form);
     return error_set(e, ERROR_USAGE, "'%s' is too much: coldlap %s%s%s", in->argv[most],
-                     in->action->id, form != NULL && *form != '\0' ? " " : "",
-                     form != NULL ? form : "");
+                     in->usage->name, *form != '\0' ? " " : "", form);
 }

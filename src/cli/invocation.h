@@ -1,5 +1,5 @@
 /*
- * A command as it was called: its options, taken apart by the action table, and its arguments.
+ * A command as it was called: its options, taken apart by the table of commands, and its arguments.
  */
 #ifndef CLI_INVOCATION_H
 #define CLI_INVOCATION_H
@@ -7,19 +7,19 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-#include "app/actions.h"
+#include "app/commands.h"
 #include "base/error.h"
 #include "cli/cli.h"
 
 struct given {
-    const struct action_option *option;
+    const struct command_option *option;
     const char *value; /* NULL for a switch; belongs to argv */
 };
 
 struct invocation {
-    struct cli_call call;        /* global options, also those given behind the command */
-    const struct action *action; /* NULL: only global options were read */
-    struct given *options;       /* in the order given */
+    struct cli_call call;              /* global options, also those given behind the command */
+    const struct command_usage *usage; /* NULL: only global options were read */
+    struct given *options;             /* in the order given */
     size_t count, capacity;
     bool help, version;
     int argc; /* arguments behind the options */
@@ -27,11 +27,11 @@ struct invocation {
 };
 
 /*
- * Takes the options of `call` apart (its argv is put into another order). Without an action only
+ * Takes the options of `call` apart (its argv is put into another order). `usage` NULL: only
  * global options are read, up to the first argument. Nothing needs freeing after an error.
  */
-int invocation_read(struct invocation *in, const struct action *action, const struct cli_call *call,
-                    struct error *e);
+int invocation_read(struct invocation *in, const struct command_usage *usage,
+                    const struct cli_call *call, struct error *e);
 void invocation_free(struct invocation *in);
 
 /* The value given last; NULL when the option was not given. */
@@ -42,7 +42,7 @@ const char **option_values(const struct invocation *in, const char *name, size_t
 /* A whole number from `least` to `most`; `otherwise` when the option was not given. */
 int option_count(const struct invocation *in, const char *name, long least, long most,
                  long otherwise, long *out, struct error *e);
-/* Refuses fewer or more arguments than the action takes. */
+/* Refuses fewer or more arguments than the command takes. */
 int need_arguments(const struct invocation *in, int least, int most, struct error *e);
 
 /* One global option (book, units, keys); used by cli_parse() too. */

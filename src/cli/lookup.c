@@ -20,9 +20,9 @@ const struct command *lookup_command(const char *name, struct error *e)
     struct nearest near = {0};
 
     for (size_t i = 0; lookup_at(i) != NULL; i++) {
-        if (strcmp(lookup_at(i)->action, name) == 0)
+        if (strcmp(lookup_at(i)->name, name) == 0)
             return lookup_at(i);
-        nearest_try(&near, name, lookup_at(i)->action);
+        nearest_try(&near, name, lookup_at(i)->name);
     }
     if (near.word != NULL)
         error_set(e, ERROR_USAGE, "there is no command '%s'; did you mean '%s'?", name, near.word);

@@ -63,14 +63,17 @@ static char *plain_text(const char *text, bool utf8)
     return text_take(&out);
 }
 
+void paint_define_colours(void)
+{
+    for (int i = 0; i < TONES; i++)
+        if (looks[i].colour >= 0)
+            init_pair((short)(i + 1), looks[i].colour, -1);
+}
+
 struct canvas canvas_begin(bool colour, bool utf8)
 {
     struct canvas c = {.rows = LINES, .columns = COLS, .colour = colour, .utf8 = utf8};
 
-    if (colour)
-        for (int i = 0; i < TONES; i++)
-            if (looks[i].colour >= 0)
-                init_pair((short)(i + 1), looks[i].colour, -1);
     erase();
     return c;
 }

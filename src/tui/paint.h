@@ -33,6 +33,9 @@ struct canvas {
     int cursor_y, cursor_x; /* where the cursor is parked when all is painted */
 };
 
+/* Tells curses the colours of the tones. Call once, after start_color(). */
+void paint_define_colours(void);
+
 /* An empty canvas as large as the terminal is now. */
 struct canvas canvas_begin(bool colour, bool utf8);
 /* Shows it. */

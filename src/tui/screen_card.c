@@ -1,19 +1,21 @@
-#include <stdio.h>
+#include "tui/screen_card.h"
+
+#include <assert.h>
 #include <stdlib.h>
 #include <string.h>
 
-#include "app/actions.h"
 #include "app/cautions.h"
 #include "app/task_coupon.h"
 #include "base/mem.h"
 #include "base/text.h"
 #include "model/part.h"
 #include "tui/card.h"
-#include "tui/hints.h"
 #include "tui/prompt.h"
-#include "tui/screens.h"
+#include "tui/screen_keys.h"
+#include "tui/screen_part.h"
+#include "tui/screen_ranking.h"
 
-enum leaving { STAY, LEAVE, LEAVE_SAVED };
+enum leaving { STAY, LEAVE };
 
 static const char *mark_of(const struct card *card)
 {
@@ -51,27 +53,23 @@ static void draw_above(struct canvas *c, struct area body, const struct card *ca
 static void draw(struct canvas *c, const void *state)
 {
     const struct card *card = state;
-    char *keys = hint_line(PLACE_CARD, c->columns);
     char *title = mem_format("Coupon %s%s%s", mark_of(card), card->is_new ? ", new" : "",
                              card->coupon.struck_why != NULL ? ", struck out" : "");
     enum tone tone;
     char *words = form_words(&card->form, &tone);
-    struct board board = {.title = title,
-                          .aside = session_read_only(&card->ui->session) != NULL
-                                       ? "the book can only be read"
-                                   : card->changed ? "not saved yet"
-                                                   : NULL,
-                          .keys = keys,
-                          .caution = caution_short};
+    struct screen_layout layout = {.title = title,
+                                   .aside = session_read_only(&card->ui->session) != NULL
+                                                ? "the book can only be read"
+                                            : card->changed ? "not saved yet"
+                                                            : NULL,
+                                   .context = CONTEXT_CARD,
+                                   .caution = caution_short};
     struct area body;
 
-    ui_words(card->ui, &board, words);
-    if (card->ui->words[0] == '\0')
-        board.tone = tone;
-    body = board_draw(c, &board);
+    ui_words(card->ui, &layout, words, tone);
+    body = screen_layout_draw(c, &layout);
     draw_above(c, body, card);
     form_draw(c, form_area(card, body), &card->form);
-    free(keys);
     free(title);
     free(words);
 }
@@ -99,26 +97,16 @@ static enum leaving save(struct card *card)
     struct ui *ui = card->ui;
     struct error e = {0};
     char *shown = mem_copy(card->coupon.mark);
-    bool moved;
+    int rc = store(card, &e);
 
-    if (ui_read_only(ui)) {
-        free(shown);
-        return STAY;
-    }
-    if (store(card, &e) < 0) {
-        free(shown);
+    if (rc < 0)
         ui_say_error(ui, &e);
-        return STAY;
-    }
-    moved = !text_same(shown, card->coupon.mark);
-    free(shown);
-    if (moved)
-        ui_say(ui, TONE_PLAIN, "Coupon %s is saved in %s; stamp it so.", mark_of(card),
-               session_book_name(&ui->session));
     else
-        ui_say(ui, TONE_PLAIN, "Coupon %s is saved in %s.", mark_of(card),
-               session_book_name(&ui->session));
-    return LEAVE_SAVED;
+        ui_say(ui, TONE_PLAIN, "Coupon %s is saved in %s%s.", mark_of(card),
+               session_book_name(&ui->session),
+               text_same(shown, card->coupon.mark) ? "" : "; stamp it so");
+    free(shown);
+    return rc < 0 ? STAY : LEAVE;
 }
 
 static enum leaving leave(struct card *card)
@@ -136,51 +124,33 @@ static enum leaving leave(struct card *card)
     return chosen == 0 ? save(card) : chosen == 1 ? LEAVE : STAY;
 }
 
-static void open_pass(struct card *card, size_t index)
+/* Shows a pass or flaw. True when something of it was written. */
+static bool open_part(struct card *card, enum part_id id, size_t index)
 {
-    char *title = mem_format("Coupon %s, pass %zu", mark_of(card), index + 1);
+    char *title = mem_format("Coupon %s, %s %zu%s", mark_of(card), part_tables[id].name, index + 1,
+                             id == PART_FLAW ? " on the broken face" : "");
+    bool written = screen_part(card->ui, title, &card->coupon, id, index);
 
-    if (screen_part(card->ui, title, &card->coupon, part_pass_rows, &card->coupon.passes[index]))
-        card->changed = true;
+    card->changed = card->changed || written;
     free(title);
+    return written;
 }
 
-static void open_flaw(struct card *card, size_t index)
+/* Adds a pass or flaw and opens it; one in which nothing is written does not stay. The focus goes
+ * back to the field that adds the next. */
+static void add_part(struct card *card, enum part_id id, int field)
 {
-    char *title = mem_format("Coupon %s, flaw %zu on the broken face", mark_of(card), index + 1);
+    size_t index;
 
-    if (screen_part(card->ui, title, &card->coupon, part_flaw_rows, &card->coupon.flaws[index]))
-        card->changed = true;
-    free(title);
-}
-
-/* Adds a pass or flaw and opens it; one in which nothing is written does not stay. */
-static void add_pass(struct card *card)
-{
-    bool before = card->changed;
-
-    coupon_add_pass(&card->coupon);
-    card->changed = false;
-    open_pass(card, card->coupon.pass_count - 1);
-    if (!card->changed)
-        card->coupon.pass_count--;
-    card->changed = card->changed || before;
+    if (id == PART_PASS)
+        coupon_add_pass(&card->coupon);
+    else
+        coupon_add_flaw(&card->coupon);
+    index = part_count(&card->coupon, id) - 1;
+    if (!open_part(card, id, index))
+        part_remove(&card->coupon, id, index);
     card_fill(card);
-    form_find(&card->form, CARD_ADD_PASS, 0);
-}
-
-static void add_flaw(struct card *card)
-{
-    bool before = card->changed;
-
-    coupon_add_flaw(&card->coupon);
-    card->changed = false;
-    open_flaw(card, card->coupon.flaw_count - 1);
-    if (!card->changed)
-        card->coupon.flaw_count--;
-    card->changed = card->changed || before;
-    card_fill(card);
-    form_find(&card->form, CARD_ADD_FLAW, 0);
+    form_find(&card->form, field, 0);
 }
 
 static void add_photo(struct card *card)
@@ -200,11 +170,6 @@ static void add_photo(struct card *card)
     free(path);
 }
 
-static void open_ranking(struct card *card)
-{
-    screen_ranking(card->ui, card->trial.name);
-}
-
 static void remove_focused(struct card *card)
 {
     const struct field *field = form_field(&card->form);
@@ -220,72 +185,79 @@ static void remove_focused(struct card *card)
 
 static void change_units(struct card *card)
 {
-    switch_units(card->ui);
+    ui_switch_units(card->ui);
     card_fill(card);
 }
 
-static void show_keys(struct card *card)
+static enum leaving run(struct card *card, enum action action)
 {
-    screen_keys(card->ui, PLACE_CARD);
+    switch (action) {
+    case ACTION_SAVE:
+        return save(card);
+    case ACTION_LEAVE:
+        return leave(card);
+    case ACTION_PASS:
+        add_part(card, PART_PASS, CARD_ADD_PASS);
+        break;
+    case ACTION_FLAW:
+        add_part(card, PART_FLAW, CARD_ADD_FLAW);
+        break;
+    case ACTION_PHOTO:
+        add_photo(card);
+        break;
+    case ACTION_REMOVE:
+        remove_focused(card);
+        break;
+    case ACTION_RANKING:
+        screen_ranking(card->ui, card->trial.name);
+        break;
+    case ACTION_UNITS:
+        change_units(card);
+        break;
+    case ACTION_KEYS:
+        screen_keys(card->ui, CONTEXT_CARD);
+        break;
+    case ACTION_NONE:
+    case ACTION_REFUSED:
+        break;
+    case ACTION_OPEN:
+    case ACTION_NEW:
+    case ACTION_RESULT:
+    case ACTION_TRIALS:
+    case ACTION_FIND:
+    case ACTION_SHOW_ALL:
+    case ACTION_STRIKE:
+    case ACTION_STRUCK:
+        assert(!"a key of another screen");
+    }
+    return STAY;
 }
 
-static const struct {
-    const char *action;
-    void (*run)(struct card *card);
-    bool writes;
-} runs[] = {
-    {"pass", add_pass, true},         {"flaw", add_flaw, true},        {"photo", add_photo, true},
-    {"remove", remove_focused, true}, {"switch", change_units, false}, {"keys", show_keys, false},
-    {"ranking", open_ranking, false},
-};
-
+/* Enter on a field that opens something. */
 static enum leaving open_field(struct card *card)
 {
     const struct field *field = form_field(&card->form);
-    size_t index = field->index;
+    enum action action = field->part == CARD_ADD_PASS    ? ACTION_PASS
+                         : field->part == CARD_ADD_FLAW  ? ACTION_FLAW
+                         : field->part == CARD_ADD_PHOTO ? ACTION_PHOTO
+                         : field->part == CARD_SAVE      ? ACTION_SAVE
+                                                         : ACTION_NONE;
 
-    if (field->part != CARD_PASS && field->part != CARD_FLAW && ui_read_only(card->ui))
-        return STAY;
-    switch (field->part) {
-    case CARD_PASS:
-        open_pass(card, index);
-        break;
-    case CARD_FLAW:
-        open_flaw(card, index);
-        break;
-    case CARD_ADD_PASS:
-        add_pass(card);
-        break;
-    case CARD_ADD_FLAW:
-        add_flaw(card);
-        break;
-    case CARD_ADD_PHOTO:
-        add_photo(card);
-        break;
-    case CARD_SAVE:
-        return save(card);
-    }
+    if (action != ACTION_NONE)
+        return ui_read_only(card->ui) ? STAY : run(card, action);
+    if (field->part == CARD_PASS || field->part == CARD_FLAW)
+        open_part(card, field->part == CARD_PASS ? PART_PASS : PART_FLAW, field->index);
     card_fill(card);
     return STAY;
 }
 
 static enum leaving act(struct card *card, struct key k)
 {
-    const struct action *a = hint_action(k, PLACE_CARD);
+    enum action action = ui_action(card->ui, k, CONTEXT_CARD);
 
-    if (hint_is(a, "save") || (k.code == PRESS_CONTROL && k.ch == L's'))
-        return save(card);
-    if (hint_is(a, "back"))
-        return leave(card);
-    for (size_t i = 0; i < sizeof runs / sizeof *runs; i++)
-        if (hint_is(a, runs[i].action)) {
-            if (!runs[i].writes || !ui_read_only(card->ui))
-                runs[i].run(card);
-            return STAY;
-        }
-    if (k.code == PRESS_CHAR)
+    if (action == ACTION_NONE && k.code == PRESS_CHAR)
         ui_say(card->ui, TONE_PLAIN, "Press Enter to write here, ? for what the keys do.");
-    return STAY;
+    return run(card, action);
 }
 
 /* The program has to end: what is not in the book yet is kept. */

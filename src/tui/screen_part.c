@@ -1,11 +1,9 @@
+#include "tui/screen_part.h"
+
 #include <stdlib.h>
 
-#include "app/actions.h"
-#include "base/mem.h"
 #include "tui/edit.h"
-#include "tui/hints.h"
 #include "tui/part.h"
-#include "tui/screens.h"
 
 struct part_screen {
     struct ui *ui;
@@ -41,15 +39,12 @@ static const struct edit_owner part_edit = {take, fill};
 static void draw(struct canvas *c, const void *state)
 {
     const struct part_screen *p = state;
-    struct board board = {.title = p->title,
-                          .keys = "Enter write · Left Right choose · Esc back to the card"};
+    struct screen_layout layout = {.title = p->title, .context = CONTEXT_PART};
     enum tone tone;
     char *words = form_words(&p->form, &tone);
 
-    ui_words(p->ui, &board, words);
-    if (p->ui->words[0] == '\0')
-        board.tone = tone;
-    form_draw(c, board_draw(c, &board), &p->form);
+    ui_words(p->ui, &layout, words, tone);
+    form_draw(c, screen_layout_draw(c, &layout), &p->form);
     free(words);
 }
 
@@ -62,10 +57,13 @@ static void take_line(struct part_screen *p)
         take(p, form_field(&p->form), line_text(&p->form.line), &in);
 }
 
-bool screen_part(struct ui *ui, const char *title, struct coupon *c, const struct part_row *rows,
-                 void *base)
+bool screen_part(struct ui *ui, const char *title, struct coupon *c, enum part_id id, size_t index)
 {
-    struct part_screen p = {.ui = ui, .title = title, .coupon = c, .rows = rows, .base = base};
+    struct part_screen p = {.ui = ui,
+                            .title = title,
+                            .coupon = c,
+                            .rows = part_tables[id].rows,
+                            .base = part_item(c, id, index)};
     struct layer layer;
 
     fill(&p);
@@ -76,7 +74,8 @@ bool screen_part(struct ui *ui, const char *title, struct coupon *c, const struc
 
         if (k.code == PRESS_GONE)
             take_line(&p);
-        if (k.code == PRESS_GONE || (event == FORM_UNUSED && k.code == PRESS_ESC))
+        if (k.code == PRESS_GONE ||
+            (event == FORM_UNUSED && ui_action(ui, k, CONTEXT_PART) == ACTION_LEAVE))
             break;
     }
     ui_pop(ui);

@@ -1,16 +1,19 @@
+#include "tui/screen_rack.h"
+
+#include <assert.h>
 #include <stdlib.h>
 #include <string.h>
 
-#include "app/actions.h"
 #include "app/task_coupon.h"
 #include "app/task_trial.h"
 #include "base/mem.h"
 #include "base/text.h"
 #include "tui/draft.h"
-#include "tui/hints.h"
 #include "tui/prompt.h"
 #include "tui/rack.h"
-#include "tui/screens.h"
+#include "tui/screen_card.h"
+#include "tui/screen_keys.h"
+#include "tui/screen_ranking.h"
 
 static char *title_of(const struct rack *r)
 {
@@ -36,16 +39,15 @@ static char *aside_of(const struct rack *r)
 static void draw(struct canvas *c, const void *state)
 {
     const struct rack *r = state;
-    char *keys = hint_line(PLACE_RACK, c->columns), *title = title_of(r), *aside = aside_of(r);
+    char *title = title_of(r), *aside = aside_of(r);
     const char *locked = session_read_only(&r->ui->session);
     char *where = mem_format("Book %s%s%s%s", session_book_name(&r->ui->session),
                              locked == NULL ? "" : ": ", locked == NULL ? "" : locked,
                              locked == NULL ? "" : "; nothing can be stored in it");
-    struct board board = {.title = title, .aside = aside, .keys = keys};
+    struct screen_layout layout = {.title = title, .aside = aside, .context = CONTEXT_RACK};
 
-    ui_words(r->ui, &board, where);
-    rack_draw(c, board_draw(c, &board), r);
-    free(keys);
+    ui_words(r->ui, &layout, where, TONE_PLAIN);
+    rack_draw(c, screen_layout_draw(c, &layout), r);
     free(title);
     free(aside);
     free(where);
@@ -189,7 +191,7 @@ static void new_coupon(struct rack *r)
     struct draft draft = {.kept = false};
     struct error e = {0};
 
-    if (ui_read_only(r->ui) || (!r->has_trial && !make_trial(r, "first")))
+    if (!r->has_trial && !make_trial(r, "first"))
         return;
     if (task_coupon_new(&r->ui->session, &r->trial, &draft.coupon, &e) < 0) {
         ui_say_error(r->ui, &e);
@@ -262,14 +264,14 @@ static int strike_or_restore(struct rack *r, const struct rack_row *row, const c
     return rc;
 }
 
-static void cross(struct rack *r)
+static void strike(struct rack *r)
 {
     const struct rack_row *row = rack_focused(r);
     struct error e = {0};
     char *question, *why = NULL;
     bool go;
 
-    if (row == NULL || ui_read_only(r->ui))
+    if (row == NULL)
         return;
     question = row->struck ? mem_format("Bring coupon %s back?", row->mark)
                            : mem_format("Why is coupon %s struck out?", row->mark);
@@ -303,13 +305,8 @@ static void show_struck(struct rack *r)
 
 static void change_units(struct rack *r)
 {
-    switch_units(r->ui);
+    ui_switch_units(r->ui);
     reload(r);
-}
-
-static void show_keys(struct rack *r)
-{
-    screen_keys(r->ui, PLACE_RACK);
 }
 
 static void look_again(struct rack *r)
@@ -321,30 +318,65 @@ static void look_again(struct rack *r)
         ui_say(r->ui, TONE_PLAIN, "Another program wrote into this book; the rack is up to date.");
 }
 
-static const struct {
-    const char *action;
-    void (*run)(struct rack *r);
-} runs[] = {
-    {"open", open_coupon},    {"new", new_coupon},      {"ranking", open_ranking},
-    {"trials", choose_trial}, {"find", find},           {"cross", cross},
-    {"struck", show_struck},  {"switch", change_units}, {"keys", show_keys},
-};
-
-static void act(struct rack *r, struct key k)
+/* Keys without an action move the cursor. */
+static void other_key(struct rack *r, struct key k)
 {
-    const struct action *a = hint_action(k, PLACE_RACK);
-
-    for (size_t i = 0; i < sizeof runs / sizeof *runs; i++)
-        if (hint_is(a, runs[i].action)) {
-            runs[i].run(r);
-            return;
-        }
     if (k.code == PRESS_TICK)
         look_again(r);
-    else if (k.code == PRESS_ESC)
-        show_all(r);
     else
         list_key(&r->list, k, ui_body().rows - 1);
+}
+
+/* False when the screen is left. */
+static bool act(struct rack *r, struct key k)
+{
+    switch (ui_action(r->ui, k, CONTEXT_RACK)) {
+    case ACTION_LEAVE:
+        return false;
+    case ACTION_OPEN:
+        open_coupon(r);
+        break;
+    case ACTION_NEW:
+        new_coupon(r);
+        break;
+    case ACTION_RANKING:
+        open_ranking(r);
+        break;
+    case ACTION_TRIALS:
+        choose_trial(r);
+        break;
+    case ACTION_FIND:
+        find(r);
+        break;
+    case ACTION_SHOW_ALL:
+        show_all(r);
+        break;
+    case ACTION_STRIKE:
+        strike(r);
+        break;
+    case ACTION_STRUCK:
+        show_struck(r);
+        break;
+    case ACTION_UNITS:
+        change_units(r);
+        break;
+    case ACTION_KEYS:
+        screen_keys(r->ui, CONTEXT_RACK);
+        break;
+    case ACTION_NONE:
+        other_key(r, k);
+        break;
+    case ACTION_REFUSED:
+        break;
+    case ACTION_SAVE:
+    case ACTION_PASS:
+    case ACTION_FLAW:
+    case ACTION_PHOTO:
+    case ACTION_REMOVE:
+    case ACTION_RESULT:
+        assert(!"a key of another screen");
+    }
+    return true;
 }
 
 void screen_rack(struct ui *ui)
@@ -357,11 +389,9 @@ void screen_rack(struct ui *ui)
     reload(&r);
     list_key(&r.list, (struct key){.code = PRESS_END}, ui_body().rows - 1);
     offer_draft(&r);
-    for (k = ui_key(ui); k.code != PRESS_GONE; k = ui_key(ui)) {
-        if (hint_is(hint_action(k, PLACE_RACK), "quit"))
-            break;
-        act(&r, k);
-    }
+    do
+        k = ui_key(ui);
+    while (k.code != PRESS_GONE && act(&r, k));
     ui_pop(ui);
     rack_free(&r);
 }

@@ -1,15 +1,17 @@
+#include "tui/screen_ranking.h"
+
+#include <assert.h>
 #include <stdlib.h>
 #include <string.h>
 
-#include "app/actions.h"
 #include "app/cautions.h"
 #include "app/rank_task.h"
 #include "base/array.h"
 #include "base/clock.h"
 #include "base/mem.h"
-#include "tui/hints.h"
 #include "tui/prompt.h"
-#include "tui/screens.h"
+#include "tui/screen_keys.h"
+#include "tui/screen_page.h"
 #include "tui/view.h"
 
 enum { TELL_MS = 200 };
@@ -27,13 +29,12 @@ struct ranking_screen {
 static void draw(struct canvas *c, const void *state)
 {
     const struct ranking_screen *r = state;
-    char *keys = hint_line(PLACE_RANKING, c->columns);
     char *title = mem_format("Ranking of trial %s", r->trial);
-    struct board board = {.title = title, .keys = keys, .caution = caution_short};
+    struct screen_layout layout = {
+        .title = title, .context = CONTEXT_RANKING, .caution = caution_short};
 
-    ui_words(r->ui, &board, "Enter on a variable puts its two levels side by side.");
-    view_draw(c, board_draw(c, &board), &r->view);
-    free(keys);
+    ui_words(r->ui, &layout, "Enter on a variable puts its two levels side by side.", TONE_PLAIN);
+    view_draw(c, screen_layout_draw(c, &layout), &r->view);
     free(title);
 }
 
@@ -141,17 +142,12 @@ static void change_units(struct ranking_screen *r)
 {
     struct page page = {0};
 
-    switch_units(r->ui);
+    ui_switch_units(r->ui);
     if (r->answer == NULL)
         return;
     rank_show(&r->ui->session, r->answer);
     rank_page(r->answer, &page);
     view_set(&r->view, &page);
-}
-
-static void show_keys(struct ranking_screen *r)
-{
-    screen_keys(r->ui, PLACE_RANKING);
 }
 
 static void look_again(struct ranking_screen *r)
@@ -160,29 +156,53 @@ static void look_again(struct ranking_screen *r)
         rank(r);
 }
 
-static const struct {
-    const char *action;
-    void (*run)(struct ranking_screen *r);
-} runs[] = {
-    {"open", compare},
-    {"result", choose_result},
-    {"switch", change_units},
-    {"keys", show_keys},
-};
-
-static void act(struct ranking_screen *r, struct key k)
+/* Keys without an action move the cursor. */
+static void other_key(struct ranking_screen *r, struct key k)
 {
-    const struct action *a = hint_action(k, PLACE_RANKING);
-
-    for (size_t i = 0; i < sizeof runs / sizeof *runs; i++)
-        if (hint_is(a, runs[i].action)) {
-            runs[i].run(r);
-            return;
-        }
     if (k.code == PRESS_TICK)
         look_again(r);
     else
         view_key(&r->view, k, ui_body());
+}
+
+/* False when the screen is left. */
+static bool act(struct ranking_screen *r, struct key k)
+{
+    switch (ui_action(r->ui, k, CONTEXT_RANKING)) {
+    case ACTION_LEAVE:
+        return false;
+    case ACTION_OPEN:
+        compare(r);
+        break;
+    case ACTION_RESULT:
+        choose_result(r);
+        break;
+    case ACTION_UNITS:
+        change_units(r);
+        break;
+    case ACTION_KEYS:
+        screen_keys(r->ui, CONTEXT_RANKING);
+        break;
+    case ACTION_NONE:
+        other_key(r, k);
+        break;
+    case ACTION_REFUSED:
+        break;
+    case ACTION_NEW:
+    case ACTION_RANKING:
+    case ACTION_SAVE:
+    case ACTION_PASS:
+    case ACTION_FLAW:
+    case ACTION_PHOTO:
+    case ACTION_REMOVE:
+    case ACTION_TRIALS:
+    case ACTION_FIND:
+    case ACTION_SHOW_ALL:
+    case ACTION_STRIKE:
+    case ACTION_STRUCK:
+        assert(!"a key of another screen");
+    }
+    return true;
 }
 
 void screen_ranking(struct ui *ui, const char *trial)
@@ -193,11 +213,9 @@ void screen_ranking(struct ui *ui, const char *trial)
 
     ui_push(ui, &layer, draw, &r);
     rank(&r);
-    for (k = ui_key(ui); k.code != PRESS_GONE; k = ui_key(ui)) {
-        if (hint_is(hint_action(k, PLACE_RANKING), "back"))
-            break;
-        act(&r, k);
-    }
+    do
+        k = ui_key(ui);
+    while (k.code != PRESS_GONE && act(&r, k));
     ui_pop(ui);
     view_free(&r.view);
     rank_free(r.answer);

@@ -14,6 +14,7 @@
 
 #include "base/mem.h"
 #include "base/text.h"
+#include "tui/paint.h"
 #include "tui/signals.h"
 #include "tui/term_type.h"
 
@@ -105,6 +106,7 @@ static void set_modes(struct term *t)
     if (t->colour) {
         start_color();
         use_default_colors();
+        paint_define_colours();
     }
     key_define_sequences();
     if (t->nowhere == NULL)

@@ -3,7 +3,7 @@
 #include <string.h>
 
 #include "app/session.h"
-#include "tui/screens.h"
+#include "tui/screen_rack.h"
 #include "tui/signals.h"
 #include "tui/ui.h"
 

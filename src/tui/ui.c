@@ -31,7 +31,7 @@ static void draw_too_small(struct canvas *c)
     char words[80];
 
     snprintf(words, sizeof words, "coldlap needs %dx%d cells here; this is %dx%d.",
-             BOARD_LEAST_COLUMNS, BOARD_LEAST_ROWS, c->columns, c->rows);
+             SCREEN_MIN_COLUMNS, SCREEN_MIN_ROWS, c->columns, c->rows);
     paint_wrapped(c, canvas_area(c), TONE_PLAIN, words);
 }
 
@@ -39,7 +39,7 @@ void ui_show(struct ui *ui)
 {
     struct canvas c = canvas_begin(ui->term.colour, ui->term.utf8);
 
-    if (c.columns < BOARD_LEAST_COLUMNS || c.rows < BOARD_LEAST_ROWS)
+    if (c.columns < SCREEN_MIN_COLUMNS || c.rows < SCREEN_MIN_ROWS)
         draw_too_small(&c);
     else
         draw_layers(&c, ui->top);
@@ -111,13 +111,41 @@ bool ui_read_only(struct ui *ui)
     return true;
 }
 
-void ui_words(const struct ui *ui, struct board *b, const char *otherwise)
+enum action ui_action(struct ui *ui, struct key k, enum key_context context)
 {
-    b->words = ui->words[0] != '\0' ? ui->words : otherwise;
-    b->tone = ui->words[0] != '\0' ? ui->tone : TONE_PLAIN;
+    const struct key_row *row;
+    char name[16];
+
+    key_word(k, name, sizeof name);
+    row = key_row_find(name, context);
+    if (row == NULL)
+        return ACTION_NONE;
+    return row->writes && ui_read_only(ui) ? ACTION_REFUSED : row->action;
+}
+
+void ui_switch_units(struct ui *ui)
+{
+    enum unit_system other = ui->session.units == UNITS_METRIC ? UNITS_INCH : UNITS_METRIC;
+    struct error e = {0};
+
+    if (session_read_only(&ui->session) != NULL)
+        ui->session.units = other; /* for this run */
+    else if (session_set_units(&ui->session, other, &e) < 0)
+        ui_say_error(ui, &e);
+    if (e.kind == ERROR_NONE)
+        ui_say(ui, TONE_PLAIN, "Numbers are shown in %s units. Stored values did not change.",
+               units_name(other));
+}
+
+void ui_words(const struct ui *ui, struct screen_layout *l, const char *otherwise, enum tone tone)
+{
+    bool said = ui->words[0] != '\0';
+
+    l->words = said ? ui->words : otherwise;
+    l->tone = said ? ui->tone : tone;
 }
 
 struct area ui_body(void)
 {
-    return board_body(term_rows(), term_columns());
+    return screen_layout_body(term_rows(), term_columns());
 }

@@ -8,11 +8,12 @@
 #ifndef TUI_UI_H
 #define TUI_UI_H
 
+#include "app/keys.h"
 #include "app/session.h"
 #include "base/error.h"
-#include "tui/board.h"
 #include "tui/key.h"
 #include "tui/paint.h"
+#include "tui/screen_layout.h"
 #include "tui/script.h"
 #include "tui/term.h"
 
@@ -52,9 +53,14 @@ void ui_say_error(struct ui *ui, const struct error *e);
 /* True when nothing can be stored in the book, which is said then. Asked before anything is begun
  * that would have to be stored. */
 bool ui_read_only(struct ui *ui);
-/* The words said, else `otherwise`; fills the last members of a board. */
-void ui_words(const struct ui *ui, struct board *b, const char *otherwise);
-/* The body a board has now, for moving by pages. */
+/* What the key is for in this context. ACTION_REFUSED, with the reason said, for what writes when
+ * the book can only be read. */
+enum action ui_action(struct ui *ui, struct key k, enum key_context context);
+/* Switches between metric and inch, and says so. */
+void ui_switch_units(struct ui *ui);
+/* Fills in the words of a layout: those said last, else `otherwise` (NULL: none) in this tone. */
+void ui_words(const struct ui *ui, struct screen_layout *l, const char *otherwise, enum tone tone);
+/* The body a screen has now, for moving by pages. */
 struct area ui_body(void);
 
 #endif

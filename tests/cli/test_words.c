@@ -84,10 +84,10 @@ static int read_call(struct invocation *in, struct words *w, const char *line, s
     split(w, line);
     call.argc = w->argc;
     call.argv = w->argv;
-    return invocation_read(in, action_find(w->argv[0]), &call, e);
+    return invocation_read(in, command_find(w->argv[0]), &call, e);
 }
 
-START_TEST(options_come_from_the_action_table)
+START_TEST(options_come_from_the_table_of_commands)
 {
     struct words w;
     struct invocation in;
@@ -148,19 +148,14 @@ START_TEST(every_command_of_the_table_is_there_and_no_other)
 {
     size_t commands = 0;
 
-    for (size_t i = 0; action_at(i) != NULL; i++) {
+    for (size_t i = 0; command_at(i) != NULL; i++) {
         struct error e = {0};
 
-        if ((action_at(i)->places & PLACE_COMMAND) == 0)
-            continue;
-        ck_assert_msg(lookup_command(action_at(i)->id, &e) != NULL, "%s", action_at(i)->id);
+        ck_assert_msg(lookup_command(command_at(i)->name, &e) != NULL, "%s", command_at(i)->name);
         commands++;
     }
     for (size_t i = 0; lookup_at(i) != NULL; i++) {
-        const struct action *a = action_find(lookup_at(i)->action);
-
-        ck_assert_ptr_nonnull(a);
-        ck_assert_int_ne(a->places & PLACE_COMMAND, 0);
+        ck_assert_ptr_nonnull(command_find(lookup_at(i)->name));
         commands--;
     }
     ck_assert_uint_eq(commands, 0);
@@ -183,7 +178,7 @@ Suite *suite(void)
 
     tcase_add_test(t, nearest_word_is_found_within_reason);
     tcase_add_test(t, pairs_take_words_without_an_equals_sign_into_the_value);
-    tcase_add_test(t, options_come_from_the_action_table);
+    tcase_add_test(t, options_come_from_the_table_of_commands);
     tcase_add_test(t, counts_are_whole_and_within_their_range);
     tcase_add_test(t, every_command_of_the_table_is_there_and_no_other);
     tcase_add_test(t, every_exit_code_has_its_meaning);

@@ -4,8 +4,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "tui/hints.h"
 #include "tui/key.h"
+#include "tui/screen_layout.h"
 
 START_TEST(names_and_keys_agree)
 {
@@ -38,37 +38,62 @@ START_TEST(what_terminals_send_becomes_keys)
 }
 END_TEST
 
-/* Every key of the actions table is one a keyboard has, and means one thing at a place. */
-START_TEST(every_action_has_a_key_of_its_own)
+/* A key that is looked up has a name a keyboard can give. */
+START_TEST(every_action_has_a_key_of_a_keyboard)
 {
-    static const int places[] = {PLACE_RACK, PLACE_CARD, PLACE_RANKING};
-    const struct action *a;
+    const struct key_row *row;
     struct key k;
+    char name[16];
 
-    for (size_t i = 0; (a = action_at(i)) != NULL; i++) {
-        if (a->key == NULL)
+    for (size_t i = 0; (row = key_row_at(i)) != NULL; i++) {
+        if (row->action == ACTION_NONE)
             continue;
-        ck_assert_msg(key_parse(a->key, &k), "%s", a->key);
-        for (size_t p = 0; p < 3; p++)
-            if (a->places & places[p])
-                ck_assert_ptr_eq(hint_action(k, places[p]), a);
+        ck_assert_msg(key_parse(row->key, &k), "%s", row->key);
+        key_word(k, name, sizeof name);
+        ck_assert_str_eq(name, row->key);
     }
 }
 END_TEST
 
 START_TEST(hints_fit_and_keep_the_way_out)
 {
-    static const int places[] = {PLACE_RACK, PLACE_CARD, PLACE_RANKING};
+    static const struct {
+        enum key_context context;
+        const char *last;
+    } cases[] = {{CONTEXT_RACK, "? keys · q quit"},
+                 {CONTEXT_CARD, "? keys · Esc back"},
+                 {CONTEXT_RANKING, "? keys · Esc back"},
+                 {CONTEXT_PART, "Esc back to the card"},
+                 {CONTEXT_PAGE, "Esc back"}};
 
-    for (size_t p = 0; p < 3; p++)
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++)
         for (int columns = 40; columns < 200; columns += 7) {
-            char *line = hint_line(places[p], columns);
+            char *line = screen_layout_keys(cases[i].context, columns);
+            size_t length = strlen(line), tail = strlen(cases[i].last);
 
             ck_assert_int_le((int)mbstowcs(NULL, line, 0), columns);
-            ck_assert_ptr_nonnull(strstr(line, "? keys"));
-            ck_assert_ptr_nonnull(strstr(line, places[p] == PLACE_RACK ? "q quit" : "Esc back"));
+            ck_assert(length >= tail);
+            ck_assert_str_eq(line + length - tail, cases[i].last);
             free(line);
         }
+}
+END_TEST
+
+START_TEST(hints_are_named_in_order_as_far_as_they_fit)
+{
+    char *line = screen_layout_keys(CONTEXT_RANKING, 200);
+
+    ck_assert_str_eq(line, "Enter open · o other result · u units · ? keys · Esc back");
+    free(line);
+    line = screen_layout_keys(CONTEXT_RANKING, 57); /* exactly */
+    ck_assert_str_eq(line, "Enter open · o other result · u units · ? keys · Esc back");
+    free(line);
+    line = screen_layout_keys(CONTEXT_RANKING, 56);
+    ck_assert_str_eq(line, "Enter open · o other result · ? keys · Esc back");
+    free(line);
+    line = screen_layout_keys(CONTEXT_RANKING, 46); /* a shorter one that still fits is named */
+    ck_assert_str_eq(line, "Enter open · u units · ? keys · Esc back");
+    free(line);
 }
 END_TEST
 
@@ -79,8 +104,9 @@ Suite *suite(void)
 
     tcase_add_test(t, names_and_keys_agree);
     tcase_add_test(t, what_terminals_send_becomes_keys);
-    tcase_add_test(t, every_action_has_a_key_of_its_own);
+    tcase_add_test(t, every_action_has_a_key_of_a_keyboard);
     tcase_add_test(t, hints_fit_and_keep_the_way_out);
+    tcase_add_test(t, hints_are_named_in_order_as_far_as_they_fit);
     suite_add_tcase(s, t);
     return s;
 }
