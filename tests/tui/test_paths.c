@@ -161,7 +161,7 @@ START_TEST(a_flaw_lies_on_the_face)
     ck_assert(terminal_shows(t, "Coupon 06 is saved"));
     quit(t);
     shown = command_output("b.coldlap", "show 06");
-    ck_assert_ptr_nonnull(strstr(shown, "20 mm     50 mm        4013"));
+    ck_assert_ptr_nonnull(strstr(shown, "20 mm  50 mm        4013"));
     free(shown);
 }
 END_TEST

@@ -49,6 +49,21 @@ const char *held(const struct part_row *table, const struct rows *rows, const ch
     return rows->is[part_find(table, key) - table];
 }
 
+bool face_contradicts(const struct expected *x, size_t flaws)
+{
+    const char *face = held(part_face_rows, &x->face, "face");
+
+    for (size_t i = 0; i < flaws; i++) {
+        const char *from = held(part_flaw_rows, &x->flaw[i], "from");
+        const char *to = held(part_flaw_rows, &x->flaw[i], "to");
+
+        if (*to != '\0' && ((*from != '\0' && strtod(from, NULL) > strtod(to, NULL)) ||
+                            (*face != '\0' && strtod(to, NULL) > strtod(face, NULL) + 1e-6)))
+            return true;
+    }
+    return false;
+}
+
 void hold(bool holds, const char *format, ...)
 {
     char why[4 * WORDS];

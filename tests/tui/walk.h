@@ -45,6 +45,8 @@ bool holds_whole(const struct part_row *row);
 void clear_rows(const struct part_row *table, struct rows *rows);
 /* What a row holds, by its key. */
 const char *held(const struct part_row *table, const struct rows *rows, const char *key);
+/* One of the first `flaws` ends before it begins or behind the face. */
+bool face_contradicts(const struct expected *x, size_t flaws);
 /* Ends the test unless it holds; the step is told beside the message, which has to be short. */
 void hold(bool holds, const char *format, ...) __attribute__((format(printf, 2, 3)));
 /* Everything in the book is as it should be. */

@@ -12,6 +12,7 @@
 struct writing {
     struct expected next;
     bool changed; /* something was taken: leaving is asked about */
+    size_t flaws; /* on the card, with the one being written */
 };
 
 static void press(const char *keys)
@@ -73,6 +74,7 @@ static size_t variable_place(const struct expected *x, size_t at)
 static void write_field(struct writing *w, char slot[WORDS], const struct entry *e, bool choices)
 {
     bool kept = e->verdict == USUAL || (e->verdict == UNUSUAL && roll(2));
+    char before[WORDS];
 
     press(choices ? "Enter /" : "Enter");
     press("Ctrl-U");
@@ -85,7 +87,13 @@ static void write_field(struct writing *w, char slot[WORDS], const struct entry 
         press("Esc");
         return;
     }
+    snprintf(before, sizeof before, "%s", slot);
     snprintf(slot, WORDS, "%s", e->is);
+    if (face_contradicts(&w->next, w->flaws)) {
+        press("Esc");
+        snprintf(slot, WORDS, "%s", before);
+        return;
+    }
     w->changed = true;
 }
 
@@ -153,6 +161,7 @@ static void write_several(struct writing *w, enum card_part part, const struct p
         press("Enter");
     } else {
         clear_rows(table, &all[at]);
+        w->flaws += part == CARD_FLAW;
         press(part == CARD_PASS ? "p" : "f");
         w->changed = false;
     }
@@ -204,17 +213,12 @@ static void play(void)
     ck_assert_msg(tui_run(&options, &e) == 0, "%s", e.text);
 }
 
-/* The book takes a flaw with its number only, and one that ends where it begins or later. */
+/* The book takes a flaw with its number only. */
 static bool flaws_cannot_be(const struct expected *x)
 {
-    for (size_t i = 0; i < x->flaws; i++) {
-        const char *from = held(part_flaw_rows, &x->flaw[i], "from");
-        const char *to = held(part_flaw_rows, &x->flaw[i], "to");
-
-        if (strcmp(held(part_flaw_rows, &x->flaw[i], "number"), "0") == 0 ||
-            (*from != '\0' && *to != '\0' && strtod(from, NULL) > strtod(to, NULL)))
+    for (size_t i = 0; i < x->flaws; i++)
+        if (strcmp(held(part_flaw_rows, &x->flaw[i], "number"), "0") == 0)
             return true;
-    }
     return false;
 }
 
@@ -261,8 +265,10 @@ void walk_card(size_t at)
                 write_row(w, part_coupon_rows, &w->next.coupon, i);
             }
     }
-    for (size_t i = 1 + roll(12); i > 0; i--)
+    for (size_t i = 1 + roll(12); i > 0; i--) {
+        w->flaws = w->next.flaws;
         writes[roll(sizeof writes / sizeof *writes)](w);
+    }
     leave_card(w, at);
     play();
     free(w);

@@ -166,17 +166,6 @@ static void say_values(struct command *c)
     }
 }
 
-/* A flaw must not end behind the face. */
-static bool face_cannot_be(const struct expected *x)
-{
-    double face = strtod(held(part_face_rows, &x->face, "face"), NULL);
-
-    for (size_t i = 0; face > 0 && i < x->flaws; i++)
-        if (strtod(held(part_flaw_rows, &x->flaw[i], "to"), NULL) > face)
-            return true;
-    return false;
-}
-
 static void say_parts(struct command *c, bool can_clear)
 {
     static void (*const parts[])(struct command * c) = {say_bend, say_pass, say_pass, say_flaw,
@@ -204,7 +193,7 @@ static void run_command(struct command *c)
 
 static void run_entry(struct command *c, size_t at)
 {
-    c->refused = c->refused || face_cannot_be(&c->next);
+    c->refused = c->refused || face_contradicts(&c->next, c->next.flaws);
     run_command(c);
     if (c->refused)
         return;
