@@ -1,28 +1,24 @@
 #include "exchange/json.h"
 
+#include <assert.h>
 #include <jansson.h>
 #include <math.h>
-#include <stdint.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include "base/mem.h"
 #include "base/text.h"
 
-/* A `struct json` is jansson's own node under another name; it has no members of ours. */
+/* A `struct json` is a node of jansson under another name; it has no members. */
 static json_t *node(struct json *j)
 {
     return (json_t *)j;
 }
 
-static json_t *must(json_t *made)
+static struct json *must(json_t *made)
 {
-    return made != NULL ? made : mem_resize(NULL, SIZE_MAX, 2); /* ends the program */
-}
-
-static json_t *number(double value)
-{
-    return must(isfinite(value) ? json_real(value) : json_null());
+    if (made == NULL)
+        mem_ended();
+    return (struct json *)made;
 }
 
 /* U+0080 to U+009F, which steer a terminal like those below U+0020. */
@@ -53,22 +49,19 @@ static json_t *repaired(const char *value)
     }
     made = json_string(text_str(&clean));
     text_free(&clean);
-    return must(made);
+    return made;
 }
 
 static json_t *string(const char *value)
 {
-    json_t *made;
+    json_t *made = value == NULL ? json_null() : json_string(value);
 
-    if (value == NULL)
-        return must(json_null());
-    made = json_string(value);
     return made != NULL ? made : repaired(value);
 }
 
 struct json *json_new_object(void)
 {
-    return (struct json *)must(json_object());
+    return must(json_object());
 }
 
 void json_drop(struct json *root)
@@ -82,6 +75,8 @@ char *json_write(const struct json *root)
     char *dumped = json_dumps((const json_t *)root, JSON_INDENT(2) | JSON_REAL_PRECISION(17));
     struct text out = {0};
 
+    if (dumped == NULL)
+        mem_ended();
     for (const char *s = dumped; *s != '\0'; s++) {
         bool high = is_high_control(s);
 
@@ -93,22 +88,30 @@ char *json_write(const struct json *root)
     }
     text_add(&out, "\n");
     free(dumped);
-    return text_take(&out);
+    return text_steal(&out);
 }
 
-static void put(struct json *object, const char *key, json_t *value)
+/* Puts a node made for it under `key`, or without a key behind the others of an array. */
+static struct json *put(struct json *to, const char *key, json_t *made)
 {
-    json_object_set_new(node(object), key, value);
+    struct json *value = must(made);
+
+    assert(key != NULL ? json_is_object(node(to)) : json_is_array(node(to)));
+    if (key != NULL)
+        json_object_set_new(node(to), key, made);
+    else
+        json_array_append_new(node(to), made);
+    return value;
 }
 
 void json_put_number(struct json *object, const char *key, double value)
 {
-    put(object, key, number(value));
+    put(object, key, isfinite(value) ? json_real(value) : json_null());
 }
 
 void json_put_whole(struct json *object, const char *key, long long value)
 {
-    put(object, key, must(json_integer(value)));
+    put(object, key, json_integer(value));
 }
 
 void json_put_text(struct json *object, const char *key, const char *value)
@@ -128,47 +131,25 @@ void json_put_null(struct json *object, const char *key)
 
 struct json *json_put_object(struct json *object, const char *key)
 {
-    json_t *made = must(json_object());
-
-    put(object, key, made);
-    return (struct json *)made;
+    return put(object, key, json_object());
 }
 
 struct json *json_put_array(struct json *object, const char *key)
 {
-    json_t *made = must(json_array());
-
-    put(object, key, made);
-    return (struct json *)made;
-}
-
-void json_add_number(struct json *array, double value)
-{
-    json_array_append_new(node(array), number(value));
-}
-
-void json_add_whole(struct json *array, long long value)
-{
-    json_array_append_new(node(array), must(json_integer(value)));
+    return put(object, key, json_array());
 }
 
 void json_add_text(struct json *array, const char *value)
 {
-    json_array_append_new(node(array), string(value));
+    put(array, NULL, string(value));
 }
 
 struct json *json_add_object(struct json *array)
 {
-    json_t *made = must(json_object());
-
-    json_array_append_new(node(array), made);
-    return (struct json *)made;
+    return put(array, NULL, json_object());
 }
 
 struct json *json_add_array(struct json *array)
 {
-    json_t *made = must(json_array());
-
-    json_array_append_new(node(array), made);
-    return (struct json *)made;
+    return put(array, NULL, json_array());
 }

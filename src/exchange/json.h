@@ -31,8 +31,6 @@ void json_put_null(struct json *object, const char *key);
 struct json *json_put_object(struct json *object, const char *key);
 struct json *json_put_array(struct json *object, const char *key);
 
-void json_add_number(struct json *array, double value);
-void json_add_whole(struct json *array, long long value);
 void json_add_text(struct json *array, const char *value);
 struct json *json_add_object(struct json *array);
 struct json *json_add_array(struct json *array);
