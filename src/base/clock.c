@@ -1,5 +1,6 @@
 #include "base/clock.h"
 
+#include <assert.h>
 #include <ctype.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -106,6 +107,19 @@ bool clock_parse(const char *text, struct instant *out)
     out->utc_ms = ((int64_t)seconds - (int64_t)offset * 60) * 1000;
     out->offset_minutes = offset;
     return true;
+}
+
+bool clock_parse_part(const char *text, const char *rest, struct instant *out)
+{
+    char whole[64];
+    size_t length = strlen(text);
+    bool part = length == 10 || length == 16 || length == 19;
+
+    assert(strlen(rest) >= strlen("T00:00:00Z"));
+    snprintf(whole, sizeof whole, "%.30s%s", text, part ? rest + (length - 10) : "");
+    if (length > 10 && whole[10] == ' ')
+        whole[10] = 'T';
+    return clock_parse(whole, out);
 }
 
 static struct tm local_time(struct instant when)

@@ -19,14 +19,17 @@ struct instant {
 struct instant clock_now(void);
 int64_t clock_monotonic_ms(void); /* for measuring pauses and arc time; never jumps */
 
-/* "2026-03-07T14:05:00+01:00"; false when `text` is not a whole date, time and offset (or Z). */
+/* Reads "2026-03-07T14:05:00+01:00". False, and `out` as it was, when `text` is not a whole date,
+ * time and offset (or Z) that exists. */
 bool clock_parse(const char *text, struct instant *out);
-void clock_format(char *out, size_t size, struct instant when);     /* the same form */
-void clock_format_day(char *out, size_t size, struct instant when); /* "2026-03-07", local */
-void clock_format_short(char *out, size_t size,
-                        struct instant when); /* "2026-03-07 14:05", local */
-/* Whether work can have been done then: from 1950 on, when there was nothing older to log, to a day
- * from now, as the clocks of two benches may differ by a zone. Else `why` says "cannot be: …". */
+/* Reads the same form, or one that lacks its offset, its seconds or its time, with a blank for the
+ * T if need be. What is missing is taken from `rest`, such as "T12:00:00+01:00". */
+bool clock_parse_part(const char *text, const char *rest, struct instant *out);
+void clock_format(char *out, size_t size, struct instant when);       /* the form parsed */
+void clock_format_day(char *out, size_t size, struct instant when);   /* "2026-03-07", local */
+void clock_format_short(char *out, size_t size, struct instant when); /* with " 14:05" */
+/* True from 1950-01-01, before which nothing was logged, to a day from now, because two clocks may
+ * differ by a zone. Otherwise false, and `why` says "cannot be: …". */
 bool clock_credible(struct instant when, char *why, size_t size);
 
 #endif

@@ -11,14 +11,12 @@
 
 enum { NAME_SIZE = 128, NAME_LONGEST = 100, COLUMNS_MOST = 1000 };
 
-/* Columns that belong to the coupon itself. */
-static const struct {
-    const char *name;
-    enum column_use use;
-} coupon_columns[] = {
-    {"mark", COLUMN_MARK},   {"when", COLUMN_WHEN},     {"who", COLUMN_WHO},
-    {"note", COLUMN_NOTE},   {"struck", COLUMN_STRUCK}, {"trial", COLUMN_LEFT_OUT},
-    {"id", COLUMN_LEFT_OUT},
+const struct coupon_column coupon_columns[COLUMN_VARIABLE] = {
+    [COLUMN_MARK] = {"mark", offsetof(struct coupon, mark), 40},
+    [COLUMN_WHEN] = {"when"},
+    [COLUMN_WHO] = {"who", offsetof(struct coupon, who), 200},
+    [COLUMN_NOTE] = {"note", offsetof(struct coupon, note), 4000, .lines = true},
+    [COLUMN_STRUCK] = {"struck", offsetof(struct coupon, struck_why), 200},
 };
 
 /* One column while it is being understood. */
@@ -102,28 +100,30 @@ bool number_is_doubtful(const char *cell, bool decimal_comma)
 
 typedef bool cell_test(const struct planning *p, const struct variable *v, const char *cell);
 
-static bool reads_as_number(const struct planning *p, const struct variable *v, const char *cell)
+static struct quantity_form form_of(const struct planning *p, const struct variable *v)
 {
     const struct unit *own = variable_own_unit(v);
+
+    return (struct quantity_form){own != NULL ? own->dimension : v->dimension, p->options->system,
+                                  p->plan->bare};
+}
+
+static bool reads_as_number(const struct planning *p, const struct variable *v, const char *cell)
+{
+    struct quantity_form as = form_of(p, v);
     struct quantity q;
 
     if (v->dimension == DIM_NUMBER && plain_number(cell))
         return true;
-    if (own != NULL)
-        return quantity_parse_in(cell, own->dimension, p->options->system, p->plan->bare, &q,
-                                 NULL) == 0;
-    if (v->dimension == DIM_NUMBER)
-        return false;
-    return quantity_parse_in(cell, v->dimension, p->options->system, p->plan->bare, &q, NULL) == 0;
+    return as.dimension != DIM_NUMBER && quantity_parse_as(cell, &as, &q, NULL) == 0;
 }
 
 static bool reads_as_result(const struct planning *p, const struct variable *v, const char *cell)
 {
-    const struct unit *own = variable_own_unit(v);
+    struct quantity_form as = form_of(p, v);
     struct measure m;
 
-    return measure_parse_in(cell, own != NULL ? own->dimension : v->dimension, p->options->system,
-                            p->plan->bare, &m, NULL, NULL) == 0;
+    return measure_parse(cell, &as, &m, NULL, NULL) == 0;
 }
 
 /* True when every (all) or some (not all) filled cell of the column passes. */
@@ -140,22 +140,19 @@ static bool cells_pass(const struct planning *p, const struct variable *v, cell_
 }
 
 /* The unit in the header, where the variable's own is not repeated. */
-static int take_known_unit(struct planning *p, const struct variable *v)
+static int plan_unit(struct planning *p, const struct variable *v)
 {
-    const struct unit *own = variable_own_unit(v);
+    enum dimension dimension = form_of(p, v).dimension;
 
     if (p->unit[0] == '\0' || text_same(p->unit, v->unit))
         return 0;
-    if (v->unit != NULL && own == NULL)
+    if (v->unit != NULL && variable_own_unit(v) == NULL)
         return error_set(p->e, ERROR_INPUT, "'%s': %s is kept in %s", p->plan->name, v->label,
                          v->unit);
-    p->plan->bare =
-        unit_find(p->unit, strlen(p->unit), own != NULL ? own->dimension : v->dimension);
-    if (p->plan->bare == NULL && own != NULL)
-        return refuse_unit(p->e, p->plan->name, p->unit, strlen(p->unit), own->dimension);
-    if (p->plan->bare == NULL)
-        return refuse_unit(p->e, p->plan->name, p->unit, strlen(p->unit), v->dimension);
-    return 0;
+    p->plan->bare = unit_find(p->unit, strlen(p->unit), dimension);
+    return p->plan->bare != NULL
+               ? 0
+               : refuse_unit(p->e, p->plan->name, p->unit, strlen(p->unit), dimension);
 }
 
 static bool not_whole(const struct planning *p, const struct variable *v, const char *cell)
@@ -172,7 +169,7 @@ static bool not_whole(const struct planning *p, const struct variable *v, const 
  * known number are its levels here, and measured numbers (not all of them whole) under a known
  * category are numbers. Whole numbers under a category stay names, as lots and spools have them.
  */
-static void take_other_kind(struct planning *p, const struct variable *v)
+static void plan_other_kind(struct planning *p, const struct variable *v)
 {
     static const struct variable number = {.kind = VARIABLE_NUMBER, .dimension = DIM_NUMBER};
     bool numbers = any_filled(p) && cells_pass(p, &number, reads_as_number, true);
@@ -216,12 +213,12 @@ static int plan_known(struct planning *p, const struct variable *v)
     if (p->category && v->kind != VARIABLE_CATEGORY && !v->own)
         return error_set(p->e, ERROR_INPUT, "column %zu ('%s'): %s is a number, not a category",
                          p->column + 1, p->plan->name, v->label);
-    if (take_known_unit(p, v) != 0)
+    if (plan_unit(p, v) != 0)
         return error_where(p->e, "column %zu", p->column + 1);
     p->plan->use = COLUMN_VARIABLE;
     p->plan->variable = (size_t)(v - p->out->variables.items);
     p->plan->words = v->kind == VARIABLE_NUMBER && any_filled(p) && !cells_pass(p, v, test, false);
-    take_other_kind(p, v);
+    plan_other_kind(p, v);
     return 0;
 }
 
@@ -364,9 +361,11 @@ static int plan_column(struct planning *p)
 
     if (p->plan->name[0] == '\0')
         return plan_nameless(p);
-    for (size_t i = 0; i < sizeof coupon_columns / sizeof *coupon_columns; i++)
-        if (text_same(coupon_columns[i].name, p->plan->name)) {
-            p->plan->use = coupon_columns[i].use;
+    if (text_same(p->plan->name, "trial") || text_same(p->plan->name, "id"))
+        return 0;
+    for (enum column_use use = COLUMN_MARK; use < COLUMN_VARIABLE; use++)
+        if (text_same(coupon_columns[use].name, p->plan->name)) {
+            p->plan->use = use;
             return 0;
         }
     if (strlen(p->plan->name) > NAME_LONGEST || strpbrk(p->plan->name, "\n\r\t") != NULL)

@@ -6,13 +6,22 @@
 
 enum column_use {
     COLUMN_LEFT_OUT,
-    COLUMN_MARK,
+    COLUMN_MARK, /* from here on those of the coupon itself, in the order of an exported table */
     COLUMN_WHEN,
     COLUMN_WHO,
     COLUMN_NOTE,
     COLUMN_STRUCK,
     COLUMN_VARIABLE,
 };
+
+/* A column of the coupon itself: its name, and the text (but for COLUMN_WHEN) in struct coupon. */
+struct coupon_column {
+    const char *name;
+    size_t offset;
+    size_t longest; /* bytes that are read */
+    bool lines;     /* may have line feeds and tabs */
+};
+extern const struct coupon_column coupon_columns[COLUMN_VARIABLE];
 
 struct column_plan {
     enum column_use use;

@@ -4,13 +4,13 @@
 #include <string.h>
 
 #include "base/mem.h"
-#include "exchange/csv_table.h"
+#include "exchange/columns.h"
 
 /* The columns of one wide table. */
 struct columns {
     const struct variable **items;
     size_t count;
-    bool when, who, note, struck;
+    bool has[COLUMN_VARIABLE]; /* those of the coupon itself */
 };
 
 static bool wanted(const struct coupon *c, bool with_struck)
@@ -18,31 +18,42 @@ static bool wanted(const struct coupon *c, bool with_struck)
     return with_struck || c->struck_why == NULL;
 }
 
-static bool any_value(const struct coupon_list *coupons, const char *key, bool with_struck)
+static char *coupon_cell(const struct coupon *c, enum column_use use)
 {
-    for (size_t i = 0; i < coupons->count; i++)
-        if (wanted(&coupons->items[i], with_struck) && coupon_value(&coupons->items[i], key))
-            return true;
-    return false;
+    char when[40];
+
+    if (use != COLUMN_WHEN)
+        return mem_copy(
+            *(char *const *)(const void *)((const char *)c + coupon_columns[use].offset));
+    clock_format(when, sizeof when, c->when);
+    return c->when.utc_ms == 0 ? NULL : mem_copy(when);
 }
 
 static void find_columns(struct columns *out, const struct coupon_list *coupons,
                          const struct variable_list *variables, bool with_struck)
 {
-    memset(out, 0, sizeof *out);
+    bool *seen = mem_zero(variables->count, sizeof *seen);
+
     out->items = mem_zero(variables->count, sizeof *out->items);
-    for (size_t i = 0; i < variables->count; i++)
-        if (variables->items[i].group != GROUP_DERIVED &&
-            any_value(coupons, variables->items[i].key, with_struck))
-            out->items[out->count++] = &variables->items[i];
+    out->has[COLUMN_MARK] = true;
     for (size_t i = 0; i < coupons->count; i++) {
         const struct coupon *c = &coupons->items[i];
 
-        out->when |= wanted(c, with_struck) && c->when.utc_ms != 0;
-        out->who |= wanted(c, with_struck) && c->who != NULL;
-        out->note |= wanted(c, with_struck) && c->note != NULL;
-        out->struck |= with_struck && c->struck_why != NULL;
+        if (!wanted(c, with_struck))
+            continue;
+        for (size_t j = 0; j < variables->count; j++)
+            seen[j] |= coupon_value(c, variables->items[j].key) != NULL;
+        for (enum column_use use = COLUMN_MARK; use < COLUMN_VARIABLE; use++) {
+            char *cell = coupon_cell(c, use);
+
+            out->has[use] |= cell != NULL;
+            free(cell);
+        }
     }
+    for (size_t i = 0; i < variables->count; i++)
+        if (seen[i] && variables->items[i].group != GROUP_DERIVED)
+            out->items[out->count++] = &variables->items[i];
+    free(seen);
 }
 
 static bool has_numbers(const struct coupon_list *coupons, const char *key)
@@ -108,32 +119,6 @@ static void end_row(struct text *out, struct cells *row)
     row->count = 0;
 }
 
-static void add_header(struct text *out, struct cells *row, const struct columns *columns,
-                       const struct coupon_list *coupons)
-{
-    add_cell(row, mem_copy("mark"));
-    if (columns->when)
-        add_cell(row, mem_copy("when"));
-    if (columns->who)
-        add_cell(row, mem_copy("who"));
-    for (size_t i = 0; i < columns->count; i++)
-        add_cell(row, column_name(coupons, columns->items[i]));
-    if (columns->note)
-        add_cell(row, mem_copy("note"));
-    if (columns->struck)
-        add_cell(row, mem_copy("struck"));
-    end_row(out, row);
-}
-
-static char *instant_cell(struct instant when)
-{
-    char text[40] = "";
-
-    if (when.utc_ms != 0)
-        clock_format(text, sizeof text, when);
-    return mem_copy(text);
-}
-
 static char *value_cell(const struct value *value)
 {
     char number[96];
@@ -146,20 +131,18 @@ static char *value_cell(const struct value *value)
     return mem_copy(number);
 }
 
-static void add_coupon(struct text *out, struct cells *row, const struct columns *columns,
-                       const struct coupon *c)
+/* The row of a coupon; without one, that of the names. Note and reason stand behind the variables.
+ */
+static void add_row(struct text *out, struct cells *row, const struct columns *columns,
+                    const struct coupon_list *coupons, const struct coupon *c)
 {
-    add_cell(row, mem_copy(c->mark));
-    if (columns->when)
-        add_cell(row, instant_cell(c->when));
-    if (columns->who)
-        add_cell(row, mem_copy(c->who));
-    for (size_t i = 0; i < columns->count; i++)
-        add_cell(row, value_cell(coupon_value(c, columns->items[i]->key)));
-    if (columns->note)
-        add_cell(row, mem_copy(c->note));
-    if (columns->struck)
-        add_cell(row, mem_copy(c->struck_why));
+    for (enum column_use use = COLUMN_MARK; use < COLUMN_VARIABLE; use++) {
+        for (size_t i = 0; use == COLUMN_NOTE && i < columns->count; i++)
+            add_cell(row, c == NULL ? column_name(coupons, columns->items[i])
+                                    : value_cell(coupon_value(c, columns->items[i]->key)));
+        if (columns->has[use])
+            add_cell(row, c == NULL ? mem_copy(coupon_columns[use].name) : coupon_cell(c, use));
+    }
     end_row(out, row);
 }
 
@@ -167,23 +150,23 @@ char *export_csv(struct text *out, const struct coupon_list *coupons,
                  const struct variable_list *variables, bool with_struck)
 {
     char *remark = NULL;
-    struct columns columns;
+    struct columns columns = {0};
     struct cells row = {0};
 
     find_columns(&columns, coupons, variables, with_struck);
-    row.items = mem_zero(columns.count + 5, sizeof *row.items);
-    row.titles = mem_zero(columns.count + 5, sizeof *row.titles);
-    add_header(out, &row, &columns, coupons);
+    row.items = mem_zero(columns.count + COLUMN_VARIABLE, sizeof *row.items);
+    row.titles = mem_zero(columns.count + COLUMN_VARIABLE, sizeof *row.titles);
+    add_row(out, &row, &columns, coupons, NULL);
     for (size_t i = 0; i < coupons->count; i++)
         if (wanted(&coupons->items[i], with_struck))
-            add_coupon(out, &row, &columns, &coupons->items[i]);
+            add_row(out, &row, &columns, coupons, &coupons->items[i]);
     if (row.formulas > 0)
         remark = mem_format("%zu cell%s like a formula (=, +, -, @), which a spreadsheet may work "
                             "out; the first is %s",
                             row.formulas, row.formulas == 1 ? " begins" : "s begin",
                             text_str(&row.first));
     text_free(&row.first);
-    for (size_t i = 0; i < columns.count + 5; i++)
+    for (size_t i = 0; i < columns.count + COLUMN_VARIABLE; i++)
         free(row.titles[i]);
     free(row.titles);
     free(row.items);

@@ -11,8 +11,6 @@
 #include "exchange/columns.h"
 #include "model/refuse.h"
 
-enum { MARK_LONGEST = 40, LINE_LONGEST = 200, NOTE_LONGEST = 4000 };
-
 /* The second half of importing: rows to coupons. */
 struct reading {
     const struct csv_table *table;
@@ -61,7 +59,7 @@ static void count_question(struct column_plan *plan, size_t line, const char *qu
 }
 
 /* The variable as this table has it. */
-static struct variable as_taken(const struct variable *v, const struct column_plan *plan)
+static struct variable as_read(const struct variable *v, const struct column_plan *plan)
 {
     struct variable as = *v;
 
@@ -75,7 +73,7 @@ static struct variable as_taken(const struct variable *v, const struct column_pl
 static void read_value(struct reading *r, struct coupon *c, const struct csv_row *row,
                        struct column_plan *plan, const char *cell)
 {
-    struct variable as = as_taken(&r->out->variables.items[plan->variable], plan);
+    struct variable as = as_read(&r->out->variables.items[plan->variable], plan);
     const struct variable *v = &as;
     struct error e = {0};
     struct intake in = {.units = r->options->system, .bare = plan->bare, .sure = true, .error = &e};
@@ -92,30 +90,13 @@ static void read_value(struct reading *r, struct coupon *c, const struct csv_row
         count_question(plan, row->line, in.question);
 }
 
-/* A date alone, or with a time that may lack its seconds and offset and stand behind a blank, as
- * spreadsheets write it. Without an offset it is shown as it was written. */
-static bool parse_when(const char *cell, struct instant *when)
-{
-    static const char *const endings[] = {"", "Z", ":00Z", "T00:00:00Z"};
-    bool good = false;
-
-    for (size_t i = 0; i < sizeof endings / sizeof *endings && !good; i++) {
-        char *whole = mem_format("%s%s", cell, endings[i]), *blank = strchr(whole, ' ');
-
-        if (blank != NULL)
-            *blank = 'T';
-        good = clock_parse(whole, when);
-        free(whole);
-    }
-    return good;
-}
-
 static void read_when(struct reading *r, struct coupon *c, const struct csv_row *row,
                       const struct column_plan *plan, const char *cell)
 {
     char shown[QUOTE_SIZE], why[128];
 
-    if (!parse_when(cell, &c->when))
+    /* Without an offset the time is shown as it was written. */
+    if (!clock_parse_part(cell, "T00:00:00Z", &c->when))
         reject(r, row->line, plan->name,
                mem_format("'%s' is not a date; write 2026-03-07 or 2026-03-07 14:05",
                           quote_text(shown, cell)));
@@ -123,23 +104,18 @@ static void read_when(struct reading *r, struct coupon *c, const struct csv_row 
         reject(r, row->line, plan->name, mem_format("'%s' %s", quote_text(shown, cell), why));
 }
 
-static void read_note(struct reading *r, char **to, const struct csv_row *row,
+static void read_text(struct reading *r, struct coupon *c, const struct csv_row *row,
                       const struct column_plan *plan, const char *cell)
 {
-    if (strlen(cell) > NOTE_LONGEST)
-        reject(r, row->line, plan->name, mem_format("longer than %d letters", NOTE_LONGEST));
-    else
-        *to = mem_copy(cell);
-}
+    const struct coupon_column *column = &coupon_columns[plan->use];
 
-static void read_line(struct reading *r, char **to, const struct csv_row *row,
-                      const struct column_plan *plan, const char *cell, int longest)
-{
-    if (strlen(cell) > (size_t)longest || strpbrk(cell, "\r\n\t") != NULL)
+    if (strlen(cell) > column->longest || (!column->lines && strpbrk(cell, "\r\n\t") != NULL))
         reject(r, row->line, plan->name,
-               mem_format("takes one line of at most %d letters", longest));
+               mem_format(column->lines ? "longer than %zu letters"
+                                        : "takes one line of at most %zu letters",
+                          column->longest));
     else
-        *to = mem_copy(cell);
+        *(char **)(void *)((char *)c + column->offset) = mem_copy(cell);
 }
 
 static void read_cell(struct reading *r, struct coupon *c, const struct csv_row *row, size_t column)
@@ -147,30 +123,14 @@ static void read_cell(struct reading *r, struct coupon *c, const struct csv_row 
     struct column_plan *plan = &r->plans[column];
     const char *cell = csv_cell(row, column);
 
-    if (cell[0] == '\0')
+    if (cell[0] == '\0' || plan->use == COLUMN_LEFT_OUT)
         return;
-    switch (plan->use) {
-    case COLUMN_MARK:
-        read_line(r, &c->mark, row, plan, cell, MARK_LONGEST);
-        break;
-    case COLUMN_WHEN:
-        read_when(r, c, row, plan, cell);
-        break;
-    case COLUMN_WHO:
-        read_line(r, &c->who, row, plan, cell, LINE_LONGEST);
-        break;
-    case COLUMN_NOTE:
-        read_note(r, &c->note, row, plan, cell);
-        break;
-    case COLUMN_STRUCK:
-        read_line(r, &c->struck_why, row, plan, cell, LINE_LONGEST);
-        break;
-    case COLUMN_VARIABLE:
+    if (plan->use == COLUMN_VARIABLE)
         read_value(r, c, row, plan, cell);
-        break;
-    case COLUMN_LEFT_OUT:
-        break;
-    }
+    else if (plan->use == COLUMN_WHEN)
+        read_when(r, c, row, plan, cell);
+    else
+        read_text(r, c, row, plan, cell);
 }
 
 static bool check_shape(struct reading *r, const struct csv_row *row)

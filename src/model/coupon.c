@@ -89,10 +89,7 @@ void coupon_set_up_like(struct coupon *to, const struct coupon *from,
 
 struct pass *coupon_add_pass(struct coupon *c)
 {
-    struct pass *p = part_add(c, PART_PASS);
-
-    p->number = (int)c->pass_count;
-    return p;
+    return part_add(c, PART_PASS);
 }
 
 struct flaw *coupon_add_flaw(struct coupon *c)
@@ -118,15 +115,4 @@ struct coupon *coupon_list_add(struct coupon_list *list)
     list->items = array_reserve(list->items, &list->capacity, list->count + 1, sizeof *list->items);
     coupon_init(&list->items[list->count]);
     return &list->items[list->count++];
-}
-
-struct coupon *coupon_list_find(const struct coupon_list *list, const char *mark)
-{
-    for (size_t i = 0; i < list->count; i++)
-        if (list->items[i].struck_why == NULL && text_same(list->items[i].mark, mark))
-            return &list->items[i];
-    for (size_t i = 0; i < list->count; i++)
-        if (text_same(list->items[i].mark, mark))
-            return &list->items[i];
-    return NULL;
 }

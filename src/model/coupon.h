@@ -107,7 +107,9 @@ int coupon_set_from_text(struct coupon *c, const struct variable *v, const char 
 void value_show(char *out, size_t size, const struct value *value, const struct variable *v,
                 enum unit_system system);
 
-struct pass *coupon_add_pass(struct coupon *c); /* numbered, numbers NAN */
+/* A new one behind the others with nothing known of it; a pass is numbered. Owned by the coupon and
+ * moved by later ones. */
+struct pass *coupon_add_pass(struct coupon *c);
 struct flaw *coupon_add_flaw(struct coupon *c);
 struct photo *coupon_add_photo(struct coupon *c);
 /* ERROR_INPUT when a flaw ends behind the face that was read, or before it begins. */
@@ -115,7 +117,6 @@ int coupon_check_face(const struct coupon *c, enum unit_system units, struct err
 
 void coupon_list_free(struct coupon_list *list);
 struct coupon *coupon_list_add(struct coupon_list *list); /* initialised; moved by later adds */
-struct coupon *coupon_list_find(const struct coupon_list *list, const char *mark);
 
 /* ISO 6520-1 numbers that are usual on a broken face, with a short name. NULL behind the last. */
 struct flaw_kind {

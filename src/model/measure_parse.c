@@ -11,30 +11,28 @@
 enum { TEXT_SIZE = 96 };
 
 /* What may stand before a limit, and how the limit is written again. */
-static const struct {
+struct mark {
     const char *mark;
-    enum measure_kind kind;
-} marks[] = {
-    {">=", MEASURE_AT_LEAST},       {"≥", MEASURE_AT_LEAST},      {">", MEASURE_AT_LEAST},
-    {"at least", MEASURE_AT_LEAST}, {"<=", MEASURE_AT_MOST},      {"≤", MEASURE_AT_MOST},
-    {"<", MEASURE_AT_MOST},         {"at most", MEASURE_AT_MOST},
+    struct measure (*make)(double limit);
+    const char *entry;
+};
+static const struct mark plain = {"", measure_exact, ""};
+static const struct mark held = {"+", measure_at_least, "at least "};
+static const struct mark marks[] = {
+    {">=", measure_at_least, "at least "}, {"≥", measure_at_least, "at least "},
+    {">", measure_at_least, "at least "},  {"at least", measure_at_least, "at least "},
+    {"<=", measure_at_most, "at most "},   {"≤", measure_at_most, "at most "},
+    {"<", measure_at_most, "at most "},    {"at most", measure_at_most, "at most "},
 };
 
 static const char *const betweens[] = {"..", "…", " to "};
 
 struct reading {
-    enum dimension dimension;
-    enum unit_system system;
-    const struct unit *bare;
+    const struct quantity_form *as;
     struct measure *out;
     char *entry;
     struct error *e;
 };
-
-static int parse(const struct reading *r, const char *text, struct quantity *q)
-{
-    return quantity_parse_in(text, r->dimension, r->system, r->bare, q, r->e);
-}
 
 static void entry_set(const struct reading *r, const char *before, const char *a, const char *b)
 {
@@ -46,20 +44,14 @@ static void entry_set(const struct reading *r, const char *before, const char *a
         r->entry[0] = '\0';
 }
 
-static int read_limit(const struct reading *r, const char *s, enum measure_kind kind)
+static int read_limit(const struct reading *r, const char *s, const struct mark *mark)
 {
     struct quantity q;
 
-    if (parse(r, s, &q) != 0)
+    if (quantity_parse_as(s, r->as, &q, r->e) != 0)
         return -1;
-    *r->out = kind == MEASURE_EXACT      ? measure_exact(q.value)
-              : kind == MEASURE_AT_LEAST ? measure_at_least(q.value)
-                                         : measure_at_most(q.value);
-    entry_set(r,
-              kind == MEASURE_EXACT      ? ""
-              : kind == MEASURE_AT_LEAST ? "at least "
-                                         : "at most ",
-              q.entry, "");
+    *r->out = mark->make(q.value);
+    entry_set(r, mark->entry, q.entry, "");
     return 0;
 }
 
@@ -67,14 +59,13 @@ static int read_limit(const struct reading *r, const char *s, enum measure_kind 
 static int read_low(const struct reading *r, const char *low, const struct unit *unit,
                     struct quantity *out)
 {
-    char with_unit[TEXT_SIZE + 32], *end;
+    char with_unit[TEXT_SIZE + 32] = "";
+    const char *end;
     double bare;
 
-    if (unit != NULL && text_number(low, (const char **)&end, &bare) && *end == '\0') {
+    if (unit != NULL && text_number(low, &end, &bare) && *end == '\0')
         snprintf(with_unit, sizeof with_unit, "%s %s", low, unit->symbol);
-        return parse(r, with_unit, out);
-    }
-    return parse(r, low, out);
+    return quantity_parse_as(with_unit[0] != '\0' ? with_unit : low, r->as, out, r->e);
 }
 
 static int read_between(const struct reading *r, const char *text, char *low, char *high)
@@ -82,7 +73,8 @@ static int read_between(const struct reading *r, const char *text, char *low, ch
     struct quantity from, to;
     char shown[QUOTE_SIZE];
 
-    if (parse(r, high, &to) != 0 || read_low(r, text_trim(low), to.unit, &from) != 0)
+    if (quantity_parse_as(high, r->as, &to, r->e) != 0 ||
+        read_low(r, text_trim(low), to.unit, &from) != 0)
         return -1;
     if (from.value > to.value)
         return error_set(r->e, ERROR_INPUT, "'%s': the smaller value comes first",
@@ -103,34 +95,27 @@ static bool cut_plus(char *s)
     return true;
 }
 
-int measure_parse_in(const char *text, enum dimension dimension, enum unit_system system,
-                     const struct unit *bare, struct measure *out, char entry[ENTRY_SIZE],
-                     struct error *e)
+int measure_parse(const char *text, const struct quantity_form *as, struct measure *out,
+                  char entry[ENTRY_SIZE], struct error *e)
 {
-    struct reading r = {dimension, system, bare, out, entry, e};
+    struct reading r = {as, out, entry, e};
     char work[TEXT_SIZE], *s, *at;
 
     *out = measure_missing();
     if (entry != NULL)
         entry[0] = '\0';
     if (snprintf(work, sizeof work, "%s", text) >= (int)sizeof work || !text_valid(text))
-        return refuse_form(e, text, dimension);
+        return refuse_form(e, text, as->dimension);
     s = text_trim(work);
     if (*s == '\0' || strcmp(s, "–") == 0 || strcmp(s, "-") == 0)
         return 0;
     for (size_t i = 0; i < sizeof marks / sizeof *marks; i++)
         if (strncasecmp(s, marks[i].mark, strlen(marks[i].mark)) == 0)
-            return read_limit(&r, s + strlen(marks[i].mark), marks[i].kind);
+            return read_limit(&r, s + strlen(marks[i].mark), &marks[i]);
     for (size_t i = 0; i < sizeof betweens / sizeof *betweens; i++)
         if ((at = strstr(s, betweens[i])) != NULL) {
             *at = '\0';
             return read_between(&r, text, s, at + strlen(betweens[i]));
         }
-    return read_limit(&r, s, cut_plus(s) ? MEASURE_AT_LEAST : MEASURE_EXACT);
-}
-
-int measure_parse(const char *text, enum dimension dimension, enum unit_system system,
-                  struct measure *out, char entry[ENTRY_SIZE], struct error *e)
-{
-    return measure_parse_in(text, dimension, system, NULL, out, entry, e);
+    return read_limit(&r, s, cut_plus(s) ? &held : &plain);
 }

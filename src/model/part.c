@@ -82,7 +82,7 @@ char *part_summary(const struct part_row *rows, const void *base, enum unit_syst
     }
     if (all.length == 0)
         text_add(&all, "nothing said yet");
-    return text_take(&all);
+    return text_steal(&all);
 }
 
 static char *flaw_choices(void)
@@ -92,7 +92,7 @@ static char *flaw_choices(void)
 
     for (size_t i = 0; (kind = flaw_kind_at(i)) != NULL; i++)
         text_addf(&all, "%s%d %s", i == 0 ? "" : "|", kind->iso6520, kind->name);
-    return text_take(&all);
+    return text_steal(&all);
 }
 
 char *part_choices(const struct part_row *row)
@@ -107,7 +107,7 @@ char *part_choices(const struct part_row *row)
     for (int i = 0; (word = part_word(row->kind, i)) != NULL; i++)
         if (*word != '\0')
             text_addf(&all, "%s%s", all.length == 0 ? "" : "|", word);
-    return text_take(&all);
+    return text_steal(&all);
 }
 
 char *part_write(const struct part_row *row, const void *base)

@@ -25,6 +25,19 @@ const struct part_table part_tables[PARTS] = {
                     MANY(photo, photos, photo_count, photo_capacity)},
 };
 
+/* Bytes of a row's value. */
+static const size_t sizes[] = {
+    [PART_NUMBER] = sizeof(double),
+    [PART_TEXT] = sizeof(char *),
+    [PART_LINES] = sizeof(char *),
+    [PART_SIDE] = sizeof(int),
+    [PART_ENDED] = sizeof(enum bend_end),
+    [PART_DIRECTION] = sizeof(enum bend_direction),
+    [PART_ISO6520] = sizeof(int),
+    [PART_WHEN] = sizeof(struct instant),
+    [PART_YES] = sizeof(bool),
+};
+
 bool part_is_text(const struct part_row *row)
 {
     return row->kind == PART_TEXT || row->kind == PART_LINES;
@@ -53,49 +66,32 @@ bool part_known(const struct part_row *row, const void *base)
     return part_whole(row, base) != 0;
 }
 
-static void clear_row(const struct part_row *row, void *base)
-{
-    void *to = (char *)base + row->offset;
-
-    if (row->kind == PART_NUMBER)
-        *(double *)to = NAN;
-    else if (part_is_text(row))
-        *(char **)to = NULL;
-    else if (row->kind == PART_WHEN)
-        *(struct instant *)to = (struct instant){0};
-    else
-        part_set_whole(row, base, 0);
-}
-
 void part_clear(const struct part_row *rows, void *base)
 {
-    for (; rows->key != NULL; rows++)
-        clear_row(rows, base);
+    for (; rows->key != NULL; rows++) {
+        void *to = memset((char *)base + rows->offset, 0, sizes[rows->kind]);
+
+        if (rows->kind == PART_NUMBER)
+            *(double *)to = NAN;
+    }
 }
 
 void part_free(const struct part_row *rows, void *base)
 {
-    for (; rows->key != NULL; rows++) {
-        if (part_is_text(rows))
-            free(*(char **)(void *)((char *)base + rows->offset));
-        clear_row(rows, base);
-    }
+    for (const struct part_row *row = rows; row->key != NULL; row++)
+        if (part_is_text(row))
+            free(*(char **)(void *)((char *)base + row->offset));
+    part_clear(rows, base);
 }
 
 void part_copy(const struct part_row *rows, void *to, const void *from)
 {
     for (; rows->key != NULL; rows++) {
         void *target = (char *)to + rows->offset;
-        const void *source = (const char *)from + rows->offset;
 
-        if (rows->kind == PART_NUMBER)
-            *(double *)target = *(const double *)source;
-        else if (part_is_text(rows))
-            *(char **)target = mem_copy(*(char *const *)source);
-        else if (rows->kind == PART_WHEN)
-            *(struct instant *)target = *(const struct instant *)source;
-        else
-            part_set_whole(rows, to, part_whole(rows, from));
+        memcpy(target, (const char *)from + rows->offset, sizes[rows->kind]);
+        if (part_is_text(rows))
+            *(char **)target = mem_copy(*(char **)target);
     }
 }
 
@@ -151,6 +147,8 @@ void *part_add(struct coupon *c, enum part_id id)
     memcpy((char *)c + part->items, &items, sizeof items);
     added = memset(items + (*counter(c, part->count))++ * part->size, 0, part->size);
     part_clear(part->rows, added);
+    if (id == PART_PASS)
+        ((struct pass *)added)->number = (int)c->pass_count;
     return added;
 }
 

@@ -50,34 +50,16 @@ static int set_text(const struct part_row *row, char **to, const char *text, str
     return 0;
 }
 
-/* A day and a time as shown, a day alone (noon is taken), or a whole instant with its offset. */
-static bool parse_when(const char *text, struct instant *when)
-{
-    static const char *const endings[] = {"", ":00", "T12:00:00"};
-    char here[80], form[64];
-    bool good;
-
-    clock_format(here, sizeof here, *when);
-    snprintf(form, sizeof form, "%.40s", text);
-    if (strlen(form) > 10 && form[10] == ' ')
-        form[10] = 'T';
-    good = clock_parse(form, when);
-    for (size_t i = 0; i < sizeof endings / sizeof *endings && !good; i++) {
-        char *all = mem_format("%s%s%s", form, endings[i], here + strlen(here) - strlen("+01:00"));
-
-        good = clock_parse(all, when);
-        free(all);
-    }
-    return good;
-}
-
 static int set_when(const struct part_row *row, struct instant *to, const char *text,
                     struct error *e)
 {
-    char shown[QUOTE_SIZE], why[128];
-    struct instant when = *to;
+    char shown[QUOTE_SIZE], why[128], here[80], rest[40];
+    struct instant when;
 
-    if (!parse_when(text, &when))
+    /* A day alone means noon; the offset is the one the row has. */
+    clock_format(here, sizeof here, *to);
+    snprintf(rest, sizeof rest, "T12:00:00%s", here + strlen(here) - strlen("+01:00"));
+    if (!clock_parse_part(text, rest, &when))
         return error_set(e, ERROR_INPUT, "%s: '%s'; 2026-03-07 or 2026-03-07 14:05 is right",
                          row->as.label, quote_text(shown, text));
     if (!clock_credible(when, why, sizeof why))
@@ -89,14 +71,11 @@ static int set_when(const struct part_row *row, struct instant *to, const char *
 
 static int refuse_word(const struct part_row *row, const char *text, struct error *e)
 {
-    char *choices = part_choices(row), shown[QUOTE_SIZE];
-    struct text list = {0};
+    char *choices = part_choices(row), *list = list_choices(choices), shown[QUOTE_SIZE];
 
-    for (const char *c = choices; *c != '\0'; c++)
-        text_add_part(&list, *c == '|' ? ", " : c, *c == '|' ? 2 : 1);
     error_set(e, ERROR_INPUT, "%s: '%s' is none of %s", row->as.label, quote_text(shown, text),
-              text_str(&list));
-    text_free(&list);
+              list);
+    free(list);
     free(choices);
     return -1;
 }

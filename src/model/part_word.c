@@ -1,5 +1,6 @@
 #include "model/part_word.h"
 
+#include <assert.h>
 #include <ctype.h>
 #include <stdlib.h>
 #include <string.h>
@@ -37,29 +38,25 @@ static const struct {
     [PART_WHEN] = {NULL, 0},
 };
 
+/* An enumeration is kept like an int (C11 6.7.2.2, gcc and clang: an unsigned one). */
+static_assert(sizeof(enum bend_end) == sizeof(int), "read as an int");
+static_assert(sizeof(enum bend_direction) == sizeof(int), "read as an int");
+
 int part_whole(const struct part_row *row, const void *base)
 {
     const void *from = (const char *)base + row->offset;
 
-    if (row->kind == PART_YES)
-        return *(const bool *)from;
-    if (row->kind == PART_ENDED)
-        return (int)*(const enum bend_end *)from;
-    if (row->kind == PART_DIRECTION)
-        return (int)*(const enum bend_direction *)from;
-    return *(const int *)from;
+    assert(row->kind != PART_NUMBER && row->kind != PART_WHEN && !part_is_text(row));
+    return row->kind == PART_YES ? *(const bool *)from : *(const int *)from;
 }
 
 void part_set_whole(const struct part_row *row, void *base, int value)
 {
     void *to = (char *)base + row->offset;
 
+    assert(row->kind != PART_NUMBER && row->kind != PART_WHEN && !part_is_text(row));
     if (row->kind == PART_YES)
         *(bool *)to = value != 0;
-    else if (row->kind == PART_ENDED)
-        *(enum bend_end *)to = (enum bend_end)value;
-    else if (row->kind == PART_DIRECTION)
-        *(enum bend_direction *)to = (enum bend_direction)value;
     else
         *(int *)to = value;
 }

@@ -4,6 +4,7 @@
  */
 #include "model/quantity.h"
 
+#include <assert.h>
 #include <ctype.h>
 #include <math.h>
 #include <stdio.h>
@@ -22,16 +23,14 @@ enum { TEXT_SIZE = ENTRY_SIZE };
 /* What is being read, and for whom. */
 struct reading {
     const char *text; /* as given, for messages */
-    enum dimension dimension;
-    enum unit_system system;
-    const struct unit *bare; /* of bare numbers; NULL: that of the system */
+    const struct quantity_form *as;
     struct quantity *out;
     struct error *e;
 };
 
 static int not_one(const struct reading *r)
 {
-    return refuse_form(r->e, r->text, r->dimension);
+    return refuse_form(r->e, r->text, r->as->dimension);
 }
 
 /* Copies `text` without outer space, with plain minus signs and without control characters. */
@@ -62,7 +61,7 @@ static int finish(const struct reading *r, double value, const struct unit *unit
 
     if (!isfinite(value))
         return error_set(r->e, ERROR_INPUT, "'%s' is too large", quote_text(shown, r->text));
-    if (r->dimension == DIM_COUNT && (value != floor(value) || fabs(value) > 1e9))
+    if (r->as->dimension == DIM_COUNT && (value != floor(value) || fabs(value) > 1e9))
         return not_one(r);
     r->out->value = value;
     r->out->unit = unit;
@@ -159,12 +158,12 @@ static size_t unit_length(const char *s, enum dimension dimension)
 /* The unit of a number nothing is written behind. Fractions of a length are inches in any book. */
 static const struct unit *bare_unit(const struct reading *r, bool fraction)
 {
-    bool inch = fraction && r->dimension == DIM_LENGTH;
+    bool inch = fraction && r->as->dimension == DIM_LENGTH;
 
-    if (r->bare != NULL)
-        return r->bare;
+    if (r->as->bare != NULL)
+        return r->as->bare;
     r->out->bare = !inch;
-    return unit_shown(r->dimension, inch ? UNITS_INCH : r->system);
+    return unit_shown(r->as->dimension, inch ? UNITS_INCH : r->as->system);
 }
 
 /* One number and its unit at *s, added to the entry. */
@@ -179,12 +178,12 @@ static int read_part(const struct reading *r, const char **s, double *base,
     if (!amount_read(start, &end, &value, &fraction))
         return not_one(r);
     *s = end + strspn(end, " ");
-    length = unit_length(*s, r->dimension);
-    if (length == 0 && r->out->entry[0] != '\0' && r->dimension == DIM_LENGTH)
+    length = unit_length(*s, r->as->dimension);
+    if (length == 0 && r->out->entry[0] != '\0' && r->as->dimension == DIM_LENGTH)
         return not_one(r); /* feet and then what? */
-    *unit = length == 0 ? bare_unit(r, fraction) : unit_find(*s, length, r->dimension);
+    *unit = length == 0 ? bare_unit(r, fraction) : unit_find(*s, length, r->as->dimension);
     if (length > 0 && *unit == NULL)
-        return refuse_unit(r->e, r->text, *s, length, r->dimension);
+        return refuse_unit(r->e, r->text, *s, length, r->as->dimension);
     if ((r->out->entry[0] != '\0' && !entry_add(r->out, " ", 1)) ||
         !entry_add(r->out, start, (size_t)(end - start)))
         return not_one(r);
@@ -210,22 +209,23 @@ static int read_parts(const struct reading *r, const char *s)
         first = first == NULL ? unit : first;
         before = unit;
         total += part;
-    } while (*s != '\0' && in_parts(r->dimension));
+    } while (*s != '\0' && in_parts(r->as->dimension));
     return *s == '\0' ? finish(r, total, first) : not_one(r);
 }
 
-int quantity_parse_in(const char *text, enum dimension dimension, enum unit_system system,
-                      const struct unit *bare, struct quantity *out, struct error *e)
+int quantity_parse_as(const char *text, const struct quantity_form *as, struct quantity *out,
+                      struct error *e)
 {
-    struct reading r = {text, dimension, system, bare, out, e};
+    struct reading r = {text, as, out, e};
     char work[TEXT_SIZE];
 
+    assert(as->dimension < DIMENSIONS);
     memset(out, 0, sizeof *out);
     if (tidy(&r, work) != 0)
         return -1;
-    if (dimension == DIM_TIME && strchr(work, ':') != NULL)
+    if (as->dimension == DIM_TIME && strchr(work, ':') != NULL)
         return read_clock(&r, work);
-    if (dimension == DIM_LENGTH && speaks_of_gauge(work))
+    if (as->dimension == DIM_LENGTH && speaks_of_gauge(work))
         return read_gauge(&r, work);
     return read_parts(&r, work);
 }
@@ -233,5 +233,5 @@ int quantity_parse_in(const char *text, enum dimension dimension, enum unit_syst
 int quantity_parse(const char *text, enum dimension dimension, enum unit_system system,
                    struct quantity *out, struct error *e)
 {
-    return quantity_parse_in(text, dimension, system, NULL, out, e);
+    return quantity_parse_as(text, &(struct quantity_form){dimension, system, NULL}, out, e);
 }

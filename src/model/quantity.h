@@ -30,19 +30,24 @@ struct quantity {
 int quantity_parse(const char *text, enum dimension dimension, enum unit_system system,
                    struct quantity *out, struct error *e);
 
-/* The same, but bare numbers and fractions take the unit `bare`, as under a header "thickness
- * (mm)". NULL: as above. */
-int quantity_parse_in(const char *text, enum dimension dimension, enum unit_system system,
-                      const struct unit *bare, struct quantity *out, struct error *e);
+/* How a text is read. */
+struct quantity_form {
+    enum dimension dimension;
+    enum unit_system system;
+    const struct unit *bare; /* the unit of bare numbers and fractions, as under a header "thickness
+                                (mm)"; NULL: as quantity_parse() takes them */
+};
+int quantity_parse_as(const char *text, const struct quantity_form *as, struct quantity *out,
+                      struct error *e);
 
-/* A result cell: a quantity, or "135+", ">=135", ">135", "at least 135" (at least), "<=", "<"
- * (at most), "40..60" (between; a unit behind the second counts for both), "" or "–" (missing).
- * `entry` (may be NULL) receives the tidied text. */
-int measure_parse(const char *text, enum dimension dimension, enum unit_system system,
-                  struct measure *out, char entry[ENTRY_SIZE], struct error *e);
-int measure_parse_in(const char *text, enum dimension dimension, enum unit_system system,
-                     const struct unit *bare, struct measure *out, char entry[ENTRY_SIZE],
-                     struct error *e);
+/*
+ * Reads a result: a quantity, or "135+", ">=135", ">135", "at least 135" (at least), "<=", "<",
+ * "at most" (at most), "40..60", "40 to 60" (between; a unit behind the second counts for both), ""
+ * or "–" (missing). `entry` (may be NULL) receives the tidied text, "" when missing or too long.
+ * -1 with ERROR_INPUT, and `out` missing, for anything else.
+ */
+int measure_parse(const char *text, const struct quantity_form *as, struct measure *out,
+                  char entry[ENTRY_SIZE], struct error *e);
 
 /* "7.94 mm", "0.312 in", "135°": rounded to the unit's decimals, in the unit of `system`. */
 void quantity_format(char *out, size_t size, double value, enum dimension dimension,

@@ -44,53 +44,37 @@ void quantity_format(char *out, size_t size, double value, enum dimension dimens
         snprintf(out, size, "%s%s%s", number, dimension == DIM_ANGLE ? "" : " ", unit->symbol);
 }
 
+/* What is written around the limits of a kind: for people, and in files. */
+static const struct {
+    const char *before, *between, *plain_before, *plain_between;
+} around[] = {
+    [MEASURE_MISSING] = {"", "", "", ""},
+    [MEASURE_EXACT] = {"", "", "", ""},
+    [MEASURE_AT_LEAST] = {"at least ", "", "", "+"},
+    [MEASURE_AT_MOST] = {"at most ", "", "<=", ""},
+    [MEASURE_BETWEEN] = {"", " to ", "", ".."},
+};
+
 void measure_format(char *out, size_t size, struct measure m, enum dimension dimension,
                     enum unit_system system)
 {
-    char low[64], high[64];
+    char first[64], second[64] = "";
 
-    quantity_format(low, sizeof low, m.low, dimension, system);
-    quantity_format(high, sizeof high, m.high, dimension, system);
-    switch (m.kind) {
-    case MEASURE_MISSING:
-        snprintf(out, size, "–");
-        break;
-    case MEASURE_EXACT:
-        snprintf(out, size, "%s", low);
-        break;
-    case MEASURE_AT_LEAST:
-        snprintf(out, size, "at least %s", low);
-        break;
-    case MEASURE_AT_MOST:
-        snprintf(out, size, "at most %s", high);
-        break;
-    case MEASURE_BETWEEN:
-        snprintf(out, size, "%s to %s", low, high);
-        break;
-    }
+    quantity_format(first, sizeof first, m.kind == MEASURE_AT_MOST ? m.high : m.low, dimension,
+                    system);
+    if (m.kind == MEASURE_BETWEEN)
+        quantity_format(second, sizeof second, m.high, dimension, system);
+    snprintf(out, size, "%s%s%s%s", around[m.kind].before, first, around[m.kind].between, second);
 }
 
 void measure_format_plain(char *out, size_t size, struct measure m)
 {
-    char low[40], high[40];
+    char first[40] = "", second[40] = "";
 
-    text_from_number(low, sizeof low, m.low);
-    text_from_number(high, sizeof high, m.high);
-    switch (m.kind) {
-    case MEASURE_MISSING:
-        snprintf(out, size, "%s", "");
-        break;
-    case MEASURE_EXACT:
-        snprintf(out, size, "%s", low);
-        break;
-    case MEASURE_AT_LEAST:
-        snprintf(out, size, "%s+", low);
-        break;
-    case MEASURE_AT_MOST:
-        snprintf(out, size, "<=%s", high);
-        break;
-    case MEASURE_BETWEEN:
-        snprintf(out, size, "%s..%s", low, high);
-        break;
-    }
+    if (measure_known(m))
+        text_from_number(first, sizeof first, m.kind == MEASURE_AT_MOST ? m.high : m.low);
+    if (m.kind == MEASURE_BETWEEN)
+        text_from_number(second, sizeof second, m.high);
+    snprintf(out, size, "%s%s%s%s", around[m.kind].plain_before, first,
+             around[m.kind].plain_between, second);
 }

@@ -54,6 +54,15 @@ const char *quote_text(char out[QUOTE_SIZE], const char *text)
     return out;
 }
 
+char *list_choices(const char *choices)
+{
+    struct text list = {0};
+
+    for (const char *c = choices; *c != '\0'; c++)
+        text_add_part(&list, *c == '|' ? ", " : c, *c == '|' ? 2 : 1);
+    return text_steal(&list);
+}
+
 int refuse_form(struct error *e, const char *text, enum dimension dimension)
 {
     char shown[QUOTE_SIZE];

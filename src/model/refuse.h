@@ -12,6 +12,9 @@ enum { QUOTE_SIZE = 128 };
 /* The text as far as it is worth repeating, on one line and safe on a terminal. Returns `out`. */
 const char *quote_text(char out[QUOTE_SIZE], const char *text);
 
+/* "a|b|c" as "a, b, c". Caller frees. */
+char *list_choices(const char *choices);
+
 /* These return -1 with ERROR_INPUT set. */
 
 /* The text is no quantity of this kind at all. */

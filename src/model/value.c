@@ -107,36 +107,23 @@ static char *usual_choice(const struct variable *v, const char *text)
     return NULL;
 }
 
-static void say_choices(char *out, size_t size, const char *choices)
-{
-    size_t put = 0;
-
-    for (const char *s = choices; *s != '\0' && put + 4 < size; s++) {
-        const char *add = *s == '|' ? ", " : (char[]){*s, '\0'};
-
-        put += (size_t)snprintf(out + put, size - put, "%s", add);
-    }
-    out[put] = '\0';
-}
-
 static int set_category(struct coupon *c, const struct variable *v, const char *text,
                         struct error *e)
 {
-    char *usual = usual_choice(v, text), list[256], shown[QUOTE_SIZE];
+    char *usual = usual_choice(v, text), *list = NULL, shown[QUOTE_SIZE];
+    int rc = 0;
 
-    if (usual == NULL && v->choices_only) {
-        say_choices(list, sizeof list, v->choices);
-        return error_set(e, ERROR_INPUT, "%s: '%s' is not among %s", v->label,
-                         quote_text(shown, text), list);
-    }
-    if (!text_valid(text) || strchr(text, '\n') != NULL || strlen(text) > 200) {
-        free(usual);
-        return error_set(e, ERROR_INPUT, "%s: write one line of plain text, at most 200 letters",
-                         v->label);
-    }
-    coupon_set_category(c, v->key, usual == NULL ? text : usual);
+    if (usual == NULL && v->choices_only)
+        rc = error_set(e, ERROR_INPUT, "%s: '%s' is not among %s", v->label,
+                       quote_text(shown, text), list = list_choices(v->choices));
+    else if (!text_valid(text) || strchr(text, '\n') != NULL || strlen(text) > 200)
+        rc = error_set(e, ERROR_INPUT, "%s: write one line of plain text, at most 200 letters",
+                       v->label);
+    else
+        coupon_set_category(c, v->key, usual == NULL ? text : usual);
+    free(list);
     free(usual);
-    return 0;
+    return rc;
 }
 
 /* A user's own unit may stand behind the number; the parser knows nothing of it. */
@@ -148,83 +135,70 @@ static void cut_own_unit(const struct variable *v, char *text)
         text[length - unit] = '\0';
 }
 
-static int refuse_limit(const struct intake *in, const char *text)
-{
-    char shown[QUOTE_SIZE];
+/* What a text was read as. */
+struct typed {
+    struct measure m; /* in the base unit */
+    bool bare;        /* no unit was written: it may have been meant in another */
+    char entry[ENTRY_SIZE];
+};
 
-    return error_set(in->error, ERROR_INPUT,
-                     "'%s' is a limit, which only a result can be; write one value",
-                     quote_text(shown, text));
-}
-
-/* In the dimension, the base unit; *bare: a number without a unit, which may have been meant in
- * another. */
-static int parse_in(const struct intake *in, const struct variable *v, const char *text,
-                    enum dimension dimension, struct measure *m, char entry[ENTRY_SIZE], bool *bare)
+static int read_as(const struct variable *v, const char *text, const struct quantity_form *as,
+                   struct typed *out, struct error *e)
 {
     struct quantity q;
+    char shown[QUOTE_SIZE];
 
+    out->bare = false;
     if (v->role == ROLE_RESULT)
-        return measure_parse_in(text, dimension, in->units, in->bare, m, entry, in->error);
-    if (quantity_parse_in(text, dimension, in->units, in->bare, &q, in->error) != 0)
-        return measure_parse_in(text, dimension, in->units, in->bare, m, NULL, NULL) != 0
+        return measure_parse(text, as, &out->m, out->entry, e);
+    if (quantity_parse_as(text, as, &q, e) != 0)
+        return measure_parse(text, as, &out->m, NULL, NULL) != 0
                    ? -1
-                   : refuse_limit(in, text);
-    *m = measure_exact(q.value);
-    memcpy(entry, q.entry, ENTRY_SIZE);
-    *bare = q.bare;
+                   : error_set(e, ERROR_INPUT,
+                               "'%s' is a limit, which only a result can be; write one value",
+                               quote_text(shown, text));
+    out->m = measure_exact(q.value);
+    out->bare = q.bare;
+    memcpy(out->entry, q.entry, ENTRY_SIZE);
     return 0;
 }
 
-/* The user's own variable in a unit the table knows: a bare number is taken as it stands, another
- * unit of the kind is converted. */
-static int parse_own(const struct intake *in, const struct variable *v, const char *text,
-                     const struct unit *own, struct measure *m, char entry[ENTRY_SIZE])
+/* The user's own variable in a unit the table knows: a bare number is in that unit, another unit of
+ * the dimension is converted. */
+static int read_own(const struct variable *v, const char *text, const struct unit *own,
+                    const struct intake *in, struct typed *out)
 {
-    const struct intake plain = {.units = in->units};
-    bool bare;
+    const struct quantity_form plain = {DIM_NUMBER, in->units, NULL};
+    const struct quantity_form with_unit = {own->dimension, in->units, in->bare};
+    bool is_plain = in->bare == NULL && read_as(v, text, &plain, out, NULL) == 0;
 
-    if (in->bare == NULL && parse_in(&plain, v, text, DIM_NUMBER, m, entry, &bare) == 0)
-        return 0;
-    if (parse_in(in, v, text, own->dimension, m, entry, &bare) != 0)
+    if (!is_plain && read_as(v, text, &with_unit, out, in->error) != 0)
         return -1;
-    if (measure_known(*m)) {
-        m->low = unit_from_base(own, m->low);
-        m->high = unit_from_base(own, m->high);
+    if (!is_plain && measure_known(out->m)) {
+        out->m.low = unit_from_base(own, out->m.low);
+        out->m.high = unit_from_base(own, out->m.high);
     }
+    out->bare = false;
     return 0;
 }
 
 static int set_number(struct coupon *c, const struct variable *v, char *text, struct intake *in)
 {
     const struct unit *own = variable_own_unit(v);
-    char entry[ENTRY_SIZE];
-    struct measure m;
-    bool bare = false;
+    const struct quantity_form as = {v->dimension, in->units, in->bare};
+    struct typed typed;
     int rc;
 
     cut_own_unit(v, text);
-    rc = own != NULL ? parse_own(in, v, text, own, &m, entry)
-                     : parse_in(in, v, text, v->dimension, &m, entry, &bare);
+    rc =
+        own != NULL ? read_own(v, text, own, in, &typed) : read_as(v, text, &as, &typed, in->error);
     if (rc != 0)
         return error_where(in->error, "%s", v->label);
-    if (intake_judge(in, v, m, bare) != 0)
+    if (intake_judge(in, v, typed.m, typed.bare) != 0)
         return -1;
     if (!intake_asks(in))
-        coupon_set_number(c, v->key, m, entry);
+        coupon_set_number(c, v->key, typed.m, typed.entry);
     return 0;
-}
-
-static int refuse_derived(const struct variable *v, struct error *e)
-{
-    struct text sources = {0};
-
-    for (size_t i = 0; v->from[i] != NULL; i++)
-        text_addf(&sources, "%s%s", i == 0 ? "" : ", ", v->from[i]);
-    error_set(e, ERROR_INPUT, "%s is worked out, not entered; enter %s", v->label,
-              text_str(&sources));
-    text_free(&sources);
-    return -1;
 }
 
 int coupon_set_from_text(struct coupon *c, const struct variable *v, const char *text,
@@ -235,7 +209,8 @@ int coupon_set_from_text(struct coupon *c, const struct variable *v, const char 
 
     in->question[0] = '\0';
     if (v->group == GROUP_DERIVED)
-        rc = refuse_derived(v, in->error);
+        rc = error_set(in->error, ERROR_INPUT, "%s is worked out, not entered; enter %s", v->label,
+                       v->from);
     else if (*trimmed == '\0')
         coupon_unset(c, v->key);
     else if (v->kind == VARIABLE_CATEGORY)

@@ -93,6 +93,40 @@ START_TEST(half_an_instant_is_none)
 }
 END_TEST
 
+/* What is missing comes from 12:00:00+01:00, which is 11:00 UTC; a NULL is no date. */
+static const struct {
+    const char *text, *whole;
+} parts[] = {
+    {"2026-03-07", "2026-03-07T12:00:00+01:00"},
+    {"2026-03-07 14:05", "2026-03-07T14:05:00+01:00"},
+    {"2026-03-07T14:05", "2026-03-07T14:05:00+01:00"},
+    {"2026-03-07 14:05:09", "2026-03-07T14:05:09+01:00"},
+    {"2026-03-07 14:05:09Z", "2026-03-07T14:05:09+00:00"},
+    {"2026-03-07 14:05:09-08:00", "2026-03-07T14:05:09-08:00"},
+    {"2026-03-07 14", NULL},
+    {"2026-03-07 ", NULL},
+    {"2026-03-07 14:05+01:00", NULL},
+    {"2026-03-07_14:05", NULL},
+    {"2026-02-30", NULL},
+    {"26-03-07", NULL},
+    {"", NULL},
+    {"2026-03-07T14:05:00+01:00 and so on", NULL},
+};
+
+START_TEST(what_is_missing_of_an_instant_is_taken_from_another)
+{
+    struct instant when;
+    char text[40];
+    bool good = clock_parse_part(parts[_i].text, "T12:00:00+01:00", &when);
+
+    ck_assert_msg(good == (parts[_i].whole != NULL), "'%s'", parts[_i].text);
+    if (good) {
+        clock_format(text, sizeof text, when);
+        ck_assert_str_eq(text, parts[_i].whole);
+    }
+}
+END_TEST
+
 START_TEST(a_set_clock_moves_one_second_a_reading)
 {
     struct instant first, second;
@@ -149,6 +183,8 @@ Suite *suite(void)
     tcase_add_loop_test(t, instants_are_read_and_written, 0, sizeof instants / sizeof *instants);
     tcase_add_loop_test(t, half_an_instant_is_none, 0, sizeof not_instants / sizeof *not_instants);
     tcase_add_loop_test(t, no_number_is_too_large_to_be_written, 0, sizeof far / sizeof *far);
+    tcase_add_loop_test(t, what_is_missing_of_an_instant_is_taken_from_another, 0,
+                        sizeof parts / sizeof *parts);
     tcase_add_test(t, a_set_clock_moves_one_second_a_reading);
     tcase_add_loop_test(t, work_is_dated_from_1950_to_tomorrow, 0, sizeof days / sizeof *days);
     tcase_add_test(t, without_it_the_clock_is_that_of_the_machine);

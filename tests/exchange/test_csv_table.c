@@ -20,7 +20,7 @@ static char *shape(const struct csv_table *t)
         for (size_t j = 0; j < t->rows[i].count; j++)
             text_addf(&out, "[%s]", t->rows[i].cells[j]);
     }
-    return text_take(&out);
+    return text_steal(&out);
 }
 
 static const struct {

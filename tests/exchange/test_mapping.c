@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "base/mem.h"
+#include "base/text.h"
 #include "exchange/mapping.h"
 
 static struct variable_list known;
@@ -42,8 +43,11 @@ static void take(const char *csv, const char *result)
 
 static const struct value *value_of(const char *mark, const char *key)
 {
-    const struct coupon *c = coupon_list_find(&import.coupons, mark);
+    const struct coupon *c = NULL;
 
+    for (size_t i = 0; i < import.coupons.count; i++)
+        if (text_same(import.coupons.items[i].mark, mark))
+            c = &import.coupons.items[i];
     ck_assert_msg(c != NULL, "no coupon %s", mark);
     return coupon_value(c, key);
 }
@@ -76,7 +80,7 @@ static char *said(void)
                   import.rejects[i].reason);
     for (size_t i = 0; i < import.note_count; i++)
         text_addf(&out, "note: %s\n", import.notes[i].text);
-    return text_take(&out);
+    return text_steal(&out);
 }
 
 static void ck_said(const char *want)

@@ -52,19 +52,20 @@ static void check_measure(const char *text, enum dimension d, enum unit_system s
     struct measure m, again;
     struct error e = {0};
     char entry[ENTRY_SIZE], plain[96], shown[256];
+    const struct quantity_form as = {d, s, NULL}, metric = {d, UNITS_METRIC, NULL};
 
-    if (measure_parse(text, d, s, &m, entry, &e) != 0) {
+    if (measure_parse(text, &as, &m, entry, &e) != 0) {
         check_refusal(&e);
         must(!measure_known(m));
         return;
     }
     measure_format_plain(plain, sizeof plain, m);
-    must(measure_parse(plain, d, UNITS_METRIC, &again, NULL, &e) == 0);
+    must(measure_parse(plain, &metric, &again, NULL, &e) == 0);
     must(measure_same(m, again));
     measure_format(shown, sizeof shown, m, d, s);
     must(text_valid(shown));
     if (entry[0] != '\0') {
-        must(measure_parse(entry, d, s, &again, NULL, &e) == 0);
+        must(measure_parse(entry, &as, &again, NULL, &e) == 0);
         must(measure_same(m, again));
     }
 }

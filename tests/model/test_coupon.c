@@ -128,24 +128,6 @@ START_TEST(a_value_set_after_another_was_unset_is_whole)
 }
 END_TEST
 
-START_TEST(lists_find_by_mark)
-{
-    struct coupon_list list = {0};
-
-    for (int i = 0; i < 50; i++)
-        coupon_list_add(&list)->mark = mem_format("B%02d", i);
-    ck_assert_str_eq(coupon_list_find(&list, "b07")->mark, "B07");
-    ck_assert_ptr_null(coupon_list_find(&list, "B7"));
-    /* A mark stamped again after the first coupon was struck out is the new one's. */
-    list.items[7].struck_why = mem_copy("dropped");
-    coupon_list_add(&list)->mark = mem_copy("B07");
-    ck_assert_ptr_eq(coupon_list_find(&list, "B07"), &list.items[50]);
-    ck_assert_ptr_eq(coupon_list_find(&list, "B08"), &list.items[8]);
-    coupon_list_free(&list);
-    ck_assert_uint_eq(list.count, 0);
-}
-END_TEST
-
 START_TEST(codes_go_both_ways)
 {
     const struct part_row *ended = part_find(part_bend_rows, "ended");
@@ -247,7 +229,6 @@ Suite *suite(void)
     tcase_add_test(t, a_new_coupon_starts_from_the_last_set_up);
     tcase_add_test(t, values_are_replaced_and_unset);
     tcase_add_test(t, a_value_set_after_another_was_unset_is_whole);
-    tcase_add_test(t, lists_find_by_mark);
     tcase_add_test(t, codes_go_both_ways);
     tcase_add_test(t, parts_are_items);
     tcase_add_test(t, flaws_by_number);

@@ -85,7 +85,9 @@ START_TEST(result_cells)
     char entry[ENTRY_SIZE];
 
     ck_assert_msg(
-        measure_parse(cells[_i].text, cells[_i].dimension, cells[_i].system, &m, entry, &e) == 0,
+        measure_parse(cells[_i].text,
+                      &(struct quantity_form){cells[_i].dimension, cells[_i].system, NULL}, &m,
+                      entry, &e) == 0,
         "%s: %s", cells[_i].text, e.text);
     ck_assert_int_eq(m.kind, cells[_i].kind);
     if (m.kind == MEASURE_MISSING) {
@@ -120,7 +122,8 @@ START_TEST(bad_result_cells)
     struct measure m;
     struct error e = {0};
 
-    ck_assert_msg(measure_parse(bad_cells[_i].text, DIM_ANGLE, UNITS_METRIC, &m, NULL, &e) < 0,
+    ck_assert_msg(measure_parse(bad_cells[_i].text, &(struct quantity_form){.dimension = DIM_ANGLE},
+                                &m, NULL, &e) < 0,
                   "'%s' was taken", bad_cells[_i].text);
     if (bad_cells[_i].says != NULL)
         ck_assert_str_eq(e.text, bad_cells[_i].says);
@@ -169,7 +172,8 @@ START_TEST(plain_form_reads_back_exactly)
             char text[96];
 
             measure_format_plain(text, sizeof text, all[k]);
-            ck_assert_msg(measure_parse(text, DIM_LENGTH, UNITS_METRIC, &back, NULL, NULL) == 0,
+            ck_assert_msg(measure_parse(text, &(struct quantity_form){.dimension = DIM_LENGTH},
+                                        &back, NULL, NULL) == 0,
                           "%s", text);
             ck_assert_msg(measure_same(back, all[k]), "%s", text);
         }

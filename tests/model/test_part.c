@@ -22,7 +22,7 @@ static const struct part_row *row_of(const struct part_row *rows, const char *la
 
 static int take(const struct part_row *row, void *base, const char *text, bool sure)
 {
-    error_clear(&error);
+    error = (struct error){0};
     in.sure = sure;
     return part_set_from_text(row, base, text, &in);
 }

@@ -191,14 +191,17 @@ END_TEST
 
 START_TEST(under_a_header_with_a_unit_bare_numbers_take_it)
 {
-    const struct unit *in = unit_find("in", 2, DIM_LENGTH), *mm = unit_find("mm", 2, DIM_LENGTH);
+    const struct quantity_form under_in = {DIM_LENGTH, UNITS_METRIC,
+                                           unit_find("in", 2, DIM_LENGTH)};
+    const struct quantity_form under_mm = {DIM_LENGTH, UNITS_METRIC,
+                                           unit_find("mm", 2, DIM_LENGTH)};
     struct quantity q;
 
-    ck_assert_int_eq(quantity_parse_in("2", DIM_LENGTH, UNITS_METRIC, in, &q, NULL), 0);
+    ck_assert_int_eq(quantity_parse_as("2", &under_in, &q, NULL), 0);
     ck_assert_double_eq(q.value, 2 * IN);
-    ck_assert_int_eq(quantity_parse_in("3/4", DIM_LENGTH, UNITS_METRIC, mm, &q, NULL), 0);
+    ck_assert_int_eq(quantity_parse_as("3/4", &under_mm, &q, NULL), 0);
     ck_assert_double_eq(q.value, 0.75);
-    ck_assert_int_eq(quantity_parse_in("2 cm", DIM_LENGTH, UNITS_METRIC, in, &q, NULL), 0);
+    ck_assert_int_eq(quantity_parse_as("2 cm", &under_in, &q, NULL), 0);
     ck_assert_double_eq(q.value, 20);
 }
 END_TEST
