@@ -227,5 +227,5 @@ char *command_option_help(const struct command_option *option)
     }
     if (option->repeats)
         text_add(&t, "; may be repeated");
-    return text_take(&t);
+    return text_steal(&t);
 }

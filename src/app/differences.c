@@ -103,7 +103,7 @@ char *differences_names(const struct differences *d)
         text_add(&names, i == 0 ? "" : i + 1 == d->count ? " and " : ", ");
         add_label(&names, d->items[i]->label);
     }
-    return d->count == 0 ? mem_copy("nothing") : text_take(&names);
+    return d->count == 0 ? mem_copy("nothing") : text_steal(&names);
 }
 
 char *differences_sentence(const struct differences *d, const char *mark)

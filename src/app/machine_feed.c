@@ -119,7 +119,7 @@ static int table_argument(struct session *s, const char *machine, char **out, st
         text_addf(&t, "%.10g: %.10gmm/min ± %.4gmm/min; ", points[i].dial, points[i].feed.v,
                   points[i].error.v);
     free(points);
-    *out = text_take(&t);
+    *out = text_steal(&t);
     if (count > 0)
         return 0;
     free(*out);

@@ -9,6 +9,7 @@
 
 #include "base/array.h"
 #include "base/mem.h"
+#include "base/text.h"
 
 enum { GAP = 2 }; /* cells between two columns */
 
@@ -21,7 +22,7 @@ static void add_line(struct page_lines *out, enum block_kind kind, struct text *
     out->items = array_reserve(out->items, &out->capacity, out->count + 1, sizeof *out->items);
     line = &out->items[out->count++];
     memset(line, 0, sizeof *line);
-    line->text = text_take(text);
+    line->text = text_steal(text);
     line->kind = kind;
 }
 

@@ -30,7 +30,7 @@ static char *as_csv(const struct session *s, struct coupon_list *coupons, bool w
     for (size_t i = 0; i < coupons->count; i++)
         fill_worked_out(s, &coupons->items[i]);
     *remark = export_csv(&out, coupons, &s->variables, with_struck);
-    return text_take(&out);
+    return text_steal(&out);
 }
 
 static char *as_json(const struct session *s, const struct trial *t,

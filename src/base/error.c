@@ -32,9 +32,3 @@ int error_where(struct error *e, const char *format, ...)
         e->text[sizeof e->text - 1] = '\0';
     return -1;
 }
-
-void error_clear(struct error *e)
-{
-    if (e != NULL)
-        memset(e, 0, sizeof *e);
-}

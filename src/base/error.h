@@ -28,6 +28,4 @@ int error_set(struct error *e, enum error_kind kind, const char *format, ...)
 /* Puts "where: " before the text of an error already set, and returns -1. */
 int error_where(struct error *e, const char *format, ...) __attribute__((format(printf, 2, 3)));
 
-void error_clear(struct error *e);
-
 #endif

@@ -1,6 +1,5 @@
 #include "base/id.h"
 
-#include <ctype.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <string.h>
@@ -40,16 +39,4 @@ void id_new(char out[ID_SIZE])
     snprintf(out, ID_SIZE, "%08x-%04x-7%03x-%04x-%012llx", (unsigned)(ms >> 16),
              (unsigned)(ms & 0xffff), count, (unsigned)(0x8000 | (tail >> 50)),
              (unsigned long long)(tail & 0xffffffffffffULL));
-}
-
-bool id_valid(const char *text)
-{
-    static const char shape[] = "xxxxxxxx-xxxx-xxxx-xxxx-xxxxxxxxxxxx";
-
-    if (strlen(text) != sizeof shape - 1)
-        return false;
-    for (size_t i = 0; shape[i] != '\0'; i++)
-        if (shape[i] == '-' ? text[i] != '-' : !isxdigit((unsigned char)text[i]))
-            return false;
-    return true;
 }

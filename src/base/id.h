@@ -5,11 +5,8 @@
 #ifndef BASE_ID_H
 #define BASE_ID_H
 
-#include <stdbool.h>
-
 #define ID_SIZE 37 /* with the closing NUL */
 
 void id_new(char out[ID_SIZE]);
-bool id_valid(const char *text);
 
 #endif

@@ -48,7 +48,7 @@ const char *text_str(const struct text *t)
     return t->s == NULL ? "" : t->s;
 }
 
-char *text_take(struct text *t)
+char *text_steal(struct text *t)
 {
     char *s = t->s == NULL ? mem_copy("") : t->s;
 
@@ -167,7 +167,7 @@ char *text_shown(const char *s, bool lines)
             s += *s == '\r' && s[1] == '\n' ? 2 : step(s, &cells);
         }
     }
-    shown = text_take(&out);
+    shown = text_steal(&out);
     for (char *c = shown; !lines && (c = strpbrk(c, "\n\t")) != NULL;)
         *c = ' ';
     return shown;

@@ -19,7 +19,7 @@ void text_add(struct text *t, const char *s);
 void text_add_part(struct text *t, const char *s, size_t bytes);
 void text_addf(struct text *t, const char *format, ...) __attribute__((format(printf, 2, 3)));
 const char *text_str(const struct text *t);
-char *text_take(struct text *t); /* the caller owns the string; `t` is empty again */
+char *text_steal(struct text *t); /* the caller owns the string; `t` is empty again */
 void text_free(struct text *t);
 
 /* Cells a UTF-8 string takes on a terminal; bytes that are not UTF-8 count one cell each. */

@@ -108,7 +108,7 @@ static char *columns_of(enum part_id id)
         text_add(&columns, "p.number");
     for (const struct part_row *row = part_tables[id].rows; row->key != NULL; row++)
         text_addf(&columns, "%sp.%s", columns.length > 0 ? ", " : "", part_column(row));
-    return text_take(&columns);
+    return text_steal(&columns);
 }
 
 /* CROSS JOIN keeps SQLite to the coupons' order, in which no row has to be sorted. */

@@ -54,7 +54,7 @@ static char *insert_sql(const struct part_table *part)
     for (const struct part_row *row = part->rows; row->key != NULL; row++)
         text_addf(&sql, ", :%s", part_column(row));
     text_add(&sql, ")");
-    return text_take(&sql);
+    return text_steal(&sql);
 }
 
 static void put_row(struct query *q, const struct part_row *row, const void *base)

@@ -89,7 +89,7 @@ int history_keep(struct book *book, enum history_kind kind, const char *id, stru
             text_free(&sql);
             return -1;
         }
-        book->history_sql[kind] = text_take(&sql);
+        book->history_sql[kind] = text_steal(&sql);
     }
     q = db_query(book, book->history_sql[kind], e);
     if (q == NULL)

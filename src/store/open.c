@@ -49,7 +49,7 @@ static char *immutable_name(const char *path)
             text_add_part(&uri, s, 1);
     text_add(&uri, "?immutable=1");
     free(plain);
-    return text_take(&uri);
+    return text_steal(&uri);
 }
 
 /* The screens hold these signals back until they wait for a key again; a query that does not end

@@ -104,7 +104,7 @@ char *draft_write(const struct draft *d)
         add_line(&t, "photo.sha256", c->photos[i].sha256);
         add_line(&t, "photo.note", c->photos[i].note);
     }
-    return text_take(&t);
+    return text_steal(&t);
 }
 
 int draft_keep(struct session *s, const struct draft *d, struct error *e)

@@ -275,7 +275,7 @@ static char *choices_words(const char *choices)
         text_addf(&words, "%s%s", i == 0 ? "" : ", ", choice);
         free(choice);
     }
-    return text_take(&words);
+    return text_steal(&words);
 }
 
 char *form_words(const struct form *f, enum tone *tone)
@@ -302,7 +302,7 @@ char *form_words(const struct form *f, enum tone *tone)
         text_addf(&words, "Usual: %s.", all);
         free(all);
     }
-    return text_take(&words);
+    return text_steal(&words);
 }
 
 /* The columns of a row: label, value, remark; on a narrow terminal the remark is dropped. */

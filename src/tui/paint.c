@@ -60,7 +60,7 @@ static char *plain_text(const char *text, bool utf8)
         s += bytes;
     }
     free(shown);
-    return text_take(&out);
+    return text_steal(&out);
 }
 
 void paint_define_colours(void)

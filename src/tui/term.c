@@ -247,7 +247,7 @@ static struct key read_paste(struct term *t)
     }
     nodelay(stdscr, TRUE);
     free(t->paste);
-    t->paste = text_take(&pasted);
+    t->paste = text_steal(&pasted);
     return (struct key){.code = PRESS_PASTE, .text = t->paste};
 }
 

@@ -492,7 +492,7 @@ START_TEST(refusals_name_the_right_ones)
     size_t i;
 
     for (i = 0; i < sizeof rows / sizeof *rows; i++) {
-        error_clear(&e);
+        e = (struct error){0};
         ck_assert_msg(run(rows[i].line, UNITS_METRIC, &a, &e) != 0, "%s", rows[i].line);
         ck_assert_msg(strstr(e.text, rows[i].says) != NULL, "%s: %s", rows[i].line, e.text);
         ck_assert_msg(e.kind == rows[i].kind, "%s: kind %d", rows[i].line, (int)e.kind);

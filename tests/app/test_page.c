@@ -100,7 +100,7 @@ static char *readme(void)
         last = byte;
     }
     fclose(f);
-    return text_take(&t);
+    return text_steal(&t);
 }
 
 START_TEST(the_readme_has_every_caution)

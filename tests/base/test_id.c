@@ -1,5 +1,6 @@
 #include "run.h"
 
+#include <stdbool.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -8,6 +9,18 @@
 
 enum { MANY = 20000 };
 
+static bool well_formed(const char *text)
+{
+    static const char shape[] = "xxxxxxxx-xxxx-xxxx-xxxx-xxxxxxxxxxxx";
+
+    if (strlen(text) != sizeof shape - 1)
+        return false;
+    for (size_t i = 0; shape[i] != '\0'; i++)
+        if (shape[i] == '-' ? text[i] != '-' : strchr("0123456789abcdef", text[i]) == NULL)
+            return false;
+    return true;
+}
+
 /* RFC 9562: version digit 7, variant bits 10, 48 bits of milliseconds in front. */
 START_TEST(shape_is_that_of_rfc_9562)
 {
@@ -15,7 +28,7 @@ START_TEST(shape_is_that_of_rfc_9562)
 
     setenv("COLDLAP_NOW", "2022-02-22T14:22:22-05:00", 1); /* the instant of its example A.6 */
     id_new(id);
-    ck_assert(id_valid(id));
+    ck_assert(well_formed(id));
     ck_assert_uint_eq(strlen(id), 36);
     ck_assert_int_eq(id[14], '7');
     ck_assert_ptr_nonnull(strchr("89ab", id[19]));
@@ -45,17 +58,6 @@ START_TEST(later_ones_sort_later_and_none_is_made_twice)
 }
 END_TEST
 
-START_TEST(other_texts_are_no_ids)
-{
-    ck_assert(!id_valid(""));
-    ck_assert(!id_valid("018f0000-0000-7000-8000-00000000000"));
-    ck_assert(!id_valid("018f0000-0000-7000-8000-0000000000012"));
-    ck_assert(!id_valid("018f0000_0000-7000-8000-000000000001"));
-    ck_assert(!id_valid("018f0000-0000-7000-8000-00000000000g"));
-    ck_assert(id_valid("018F0000-0000-7000-8000-00000000000A"));
-}
-END_TEST
-
 Suite *suite(void)
 {
     Suite *s = suite_create("base/id");
@@ -63,7 +65,6 @@ Suite *suite(void)
 
     tcase_add_test(t, shape_is_that_of_rfc_9562);
     tcase_add_test(t, later_ones_sort_later_and_none_is_made_twice);
-    tcase_add_test(t, other_texts_are_no_ids);
     tcase_set_timeout(t, 60);
     suite_add_tcase(s, t);
     return s;

@@ -100,11 +100,11 @@ START_TEST(a_growing_string_is_never_null)
     ck_assert_uint_eq(t.length, 9);
     for (int i = 0; i < 1000; i++)
         text_addf(&t, "%d,", i);
-    taken = text_take(&t);
+    taken = text_steal(&t);
     ck_assert_uint_eq(t.length, 0);
     ck_assert_uint_eq(strlen(taken), 9 + 10 * 2 + 90 * 3 + 900 * 4);
     free(taken);
-    taken = text_take(&t);
+    taken = text_steal(&t);
     ck_assert_str_eq(taken, "");
     free(taken);
     text_free(&t);

@@ -86,7 +86,7 @@ START_TEST(the_keys_are_those_of_the_manual)
     ck_assert_int_lt(part_pass(&target, "leg=3", &e), 0);
     ck_assert_str_eq(e.text, "pass: a pass has no 'leg'; it has number, side, arc, length, volts, "
                              "amps, feed, start, pause");
-    error_clear(&e);
+    e = (struct error){0};
     ck_assert_int_lt(part_bend(&target, "number=1", &e), 0);
     ck_assert_str_eq(e.text,
                      "bend: a bend has no 'number'; it has ended, direction, before, after, "
@@ -100,7 +100,7 @@ START_TEST(the_face_is_read_over_a_length)
     struct error e = {0};
 
     for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
-        error_clear(&e);
+        e = (struct error){0};
         ck_assert_int_lt(part_face(&target, bad[i], &e), 0);
         ck_assert_int_eq(e.kind, ERROR_INPUT);
         ck_assert(!coupon.face_read && isnan(coupon.bead_mm));

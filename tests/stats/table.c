@@ -120,5 +120,5 @@ char *table_read_file(const char *path)
     while ((bytes = fread(part, 1, sizeof part, file)) > 0)
         text_add_part(&text, part, bytes);
     fclose(file);
-    return text_take(&text);
+    return text_steal(&text);
 }

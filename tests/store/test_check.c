@@ -27,7 +27,7 @@ static void set_up(void)
     struct book *book;
 
     scratch_make(&at);
-    error_clear(&e);
+    e = (struct error){0};
     book = scratch_open(at.book, BOOK_CREATE);
     for (int i = 0; i < 3; i++) {
         struct coupon c;
@@ -60,7 +60,7 @@ static char *faults(void)
     ck_assert_int_eq(result<0, all.length> 0);
     book_close(book);
     text_add(&all, "");
-    return text_take(&all);
+    return text_steal(&all);
 }
 
 START_TEST(a_sound_book_has_no_faults)

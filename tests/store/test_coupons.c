@@ -19,7 +19,7 @@ static void set_up(void)
 {
     scratch_make(&at);
     book = scratch_open(at.book, BOOK_CREATE);
-    error_clear(&e);
+    e = (struct error){0};
 }
 
 static void tear_down(void)
@@ -51,7 +51,7 @@ START_TEST(a_coupon_comes_back_bit_for_bit)
 
     scratch_coupon(&put);
     save(&put);
-    ck_assert(id_valid(put.id));
+    ck_assert_uint_eq(strlen(put.id), ID_SIZE - 1);
     ck_assert_str_eq(put.mark, "01");
     ck_assert_int_eq(put.sequence, 1);
     ck_assert_int_eq(put.revision, 1);

@@ -25,7 +25,7 @@ static struct error e;
 static void set_up(void)
 {
     scratch_make(&at);
-    error_clear(&e);
+    e = (struct error){0};
 }
 
 static void tear_down(void)

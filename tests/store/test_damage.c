@@ -21,7 +21,7 @@ static struct error e;
 static void set_up(void)
 {
     scratch_make(&at);
-    error_clear(&e);
+    e = (struct error){0};
 }
 
 static void tear_down(void)
@@ -267,7 +267,7 @@ START_TEST(a_read_that_fails_is_not_called_damage)
     for (long n = 0; n == 0 || read_failed; n++) {
         int rc;
 
-        error_clear(&e);
+        e = (struct error){0};
         read_failed = false;
         reads_left = n;
         rc = uses[_i]();

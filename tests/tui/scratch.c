@@ -33,7 +33,7 @@ char *command_output(const char *book, const char *arguments)
         text_add_part(&all, bytes, got);
     ck_assert_msg(pclose(from) == 0, "failed: %s", line);
     free(line);
-    return text_take(&all);
+    return text_steal(&all);
 }
 
 static int remove_one(const char *path, const struct stat *about, int kind, struct FTW *where)

@@ -303,7 +303,7 @@ char *terminal_text(struct terminal *t)
     for (int row = 0; row < rows; row++)
         add_row(&out, t, row, columns);
     text_addf(&out, "cursor %d %d\n", t->cursor.row, t->cursor.col);
-    return text_take(&out);
+    return text_steal(&out);
 }
 
 /* Pumps until the test is met or the deadline has come. */
@@ -472,7 +472,7 @@ static char *read_file(const char *path)
     while ((got = fread(bytes, 1, sizeof bytes, in)) > 0)
         text_add_part(&all, bytes, got);
     fclose(in);
-    return text_take(&all);
+    return text_steal(&all);
 }
 
 static char *golden_path(const char *name)

@@ -58,7 +58,7 @@ static void say_bend(struct command *c)
     bool gap;
 
     add_rows(c, &line, part_bend_rows, bend);
-    option(c, "bend", text_take(&line));
+    option(c, "bend", text_steal(&line));
     gap = *held(part_bend_rows, bend, "gap-after") != '\0';
     if ((gap || *held(part_bend_rows, bend, "after") != '\0') &&
         strcmp(held(part_bend_rows, bend, "ended"), "0") == 0)
@@ -82,7 +82,7 @@ static void say_pass(struct command *c)
         clear_rows(part_pass_rows, &next->pass[at]);
     }
     add_rows(c, &line, part_pass_rows, &next->pass[at]);
-    option(c, "pass", text_take(&line));
+    option(c, "pass", text_steal(&line));
 }
 
 static void say_flaw(struct command *c)
