@@ -68,7 +68,7 @@ void scratch_enter(void)
     free(folder);
 }
 
-void scratch_bench(void)
+static void make_bench(const char *book)
 {
     static const char *const commands[] = {
         "trial corner --question 'Which change keeps the corner from opening?'",
@@ -88,7 +88,31 @@ void scratch_bench(void)
         "strike 07 --why 'wrong wire on the spool'",
     };
 
-    scratch_enter();
     for (size_t i = 0; i < sizeof commands / sizeof *commands; i++)
-        free(command_output("b.coldlap", commands[i]));
+        free(command_output(book, commands[i]));
+}
+
+static char *bench_path(void)
+{
+    return mem_format("%s/bench.coldlap", getenv("COLDLAP_SCRATCH"));
+}
+
+void scratch_begin_with_bench(void)
+{
+    char *book;
+
+    scratch_begin();
+    book = bench_path();
+    make_bench(book);
+    free(book);
+}
+
+void scratch_bench(void)
+{
+    char *book = bench_path(), *copy = mem_format("cp '%s' b.coldlap", book);
+
+    scratch_enter();
+    ck_assert_int_eq(system(copy), 0);
+    free(copy);
+    free(book);
 }

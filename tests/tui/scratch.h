@@ -11,9 +11,11 @@ const char *program_path(void);
 char *command_output(const char *book, const char *arguments);
 /* Fixtures of a whole test case: a directory for everything its tests write. */
 void scratch_begin(void);
+/* The same with the book scratch_bench() copies, made once through the command line. */
+void scratch_begin_with_bench(void);
 void scratch_end(void);
-/* The book b.coldlap of the screens that are kept: one trial, six coupons, one of them struck out,
- * made through the command line. */
+/* Enters a fresh directory with the book b.coldlap: one trial, seven coupons, one of them struck
+ * out. */
 void scratch_bench(void);
 /* Makes a fresh directory the working directory, so that books can have short, fixed names. */
 void scratch_enter(void);

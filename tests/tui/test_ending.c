@@ -492,7 +492,7 @@ Suite *suite(void)
     TCase *t = tcase_create("ending");
 
     tcase_set_timeout(t, 120);
-    tcase_add_unchecked_fixture(t, scratch_begin, scratch_end);
+    tcase_add_unchecked_fixture(t, scratch_begin_with_bench, scratch_end);
     tcase_add_loop_test(t, signals_give_the_terminal_back, 0, sizeof ends / sizeof *ends);
     tcase_add_loop_test(t, so_do_the_numbered_ones, 0, 2);
     tcase_add_test(t, ignored_signals_end_nothing);

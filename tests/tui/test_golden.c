@@ -247,7 +247,7 @@ Suite *suite(void)
     TCase *t = tcase_create("golden");
 
     tcase_set_timeout(t, 120);
-    tcase_add_unchecked_fixture(t, scratch_begin, scratch_end);
+    tcase_add_unchecked_fixture(t, scratch_begin_with_bench, scratch_end);
     tcase_add_loop_test(t, rack_card_and_keys, 0, SIZES * KINDS);
     tcase_add_loop_test(t, ranking, 0, SIZES * KINDS);
     tcase_add_loop_test(t, writing_a_new_card, 0, SIZES * KINDS);

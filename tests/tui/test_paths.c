@@ -512,7 +512,7 @@ Suite *suite(void)
     TCase *t = tcase_create("paths");
 
     tcase_set_timeout(t, 120);
-    tcase_add_unchecked_fixture(t, scratch_begin, scratch_end);
+    tcase_add_unchecked_fixture(t, scratch_begin_with_bench, scratch_end);
     tcase_add_test(t, the_first_coupon);
     tcase_add_test(t, a_pass_and_a_flaw);
     tcase_add_test(t, a_flaw_lies_on_the_face);
