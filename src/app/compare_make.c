@@ -1,8 +1,8 @@
-/* Two levels of one variable side by side. */
+/* Working out a comparison. */
 #include <stdlib.h>
 #include <string.h>
 
-#include "app/answer.h"
+#include "app/compare.h"
 #include "base/mem.h"
 #include "model/quantity.h"
 
@@ -55,7 +55,7 @@ static int find_level(const struct session *s, const struct frame *f, size_t col
 static int compare_two(const struct session *s, struct compare_answer *a, const char *level_a,
                        const char *level_b, struct error *e)
 {
-    struct frame *f = &a->subject.frame;
+    struct frame *f = &a->data.frame;
     double x, y;
 
     if (find_level(s, f, a->column, level_a, &x, e) < 0 ||
@@ -78,19 +78,19 @@ static int hand_over(struct compare_answer *a, int rc, struct compare_answer **o
     return rc;
 }
 
-int compare_make(struct session *s, const struct rank_request *r, const char *variable,
+int compare_make(struct session *s, const struct trial_question *q, const char *variable,
                  const char *level_a, const char *level_b, struct compare_answer **out,
                  struct error *e)
 {
     struct compare_answer *a = mem_zero(1, sizeof *a);
-    int rc = subject_load(s, r, &a->subject, e);
+    int rc = trial_data_load(s, q, &a->data, e);
 
     if (rc == 0)
-        rc = find_column(s, &a->subject.frame, variable, &a->column, e);
+        rc = find_column(s, &a->data.frame, variable, &a->column, e);
     if (rc == 0 && level_a != NULL && level_b != NULL)
         rc = compare_two(s, a, level_a, level_b, e);
     else if (rc == 0)
-        rc = compare_variable(&a->subject.frame, a->column, 1, &a->list, e);
+        rc = compare_variable(&a->data.frame, a->column, 1, &a->list, e);
     return hand_over(a, rc, out);
 }
 
@@ -138,7 +138,7 @@ static int refuse_shared(const struct frame *f, const size_t *a, size_t a_count,
 static int compare_rows(struct compare_answer *a, const char *marks_a, const char *marks_b,
                         struct error *e)
 {
-    const struct frame *f = &a->subject.frame;
+    const struct frame *f = &a->data.frame;
     size_t *rows_a = NULL, *rows_b = NULL, count_a = 0, count_b = 0;
     int rc = find_rows(f, marks_a, &rows_a, &count_a, e);
 
@@ -158,11 +158,11 @@ static int compare_rows(struct compare_answer *a, const char *marks_a, const cha
     return rc;
 }
 
-int compare_marks(struct session *s, const struct rank_request *r, const char *marks_a,
+int compare_marks(struct session *s, const struct trial_question *q, const char *marks_a,
                   const char *marks_b, struct compare_answer **out, struct error *e)
 {
     struct compare_answer *a = mem_zero(1, sizeof *a);
-    int rc = subject_load(s, r, &a->subject, e);
+    int rc = trial_data_load(s, q, &a->data, e);
 
     a->column = COMPARE_MARKS;
     if (rc == 0)
@@ -175,6 +175,6 @@ void compare_free(struct compare_answer *a)
     if (a == NULL)
         return;
     comparison_list_free(&a->list);
-    subject_free(&a->subject);
+    trial_data_free(&a->data);
     free(a);
 }

@@ -3,8 +3,9 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-#include "app/answer.h"
 #include "app/cautions.h"
+#include "app/compare.h"
+#include "app/format.h"
 #include "base/mem.h"
 #include "stats/power.h"
 #include "stats/tolerance.h"
@@ -26,19 +27,17 @@ static void add_difference(const struct frame *f, double range, const struct com
                            struct page *p)
 {
     bool turned = c->difference < 0;
-    double sign = turned ? -1 : 1;
-    char by[WORDS_SIZE], low[WORDS_SIZE], high[WORDS_SIZE];
 
     if (isnan(c->difference)) {
         page_add(p, BLOCK_ANSWER, "Nothing broke in either group, so no difference can be seen.");
         return;
     }
-    range = words_fine(range, c->low, c->high);
-    words_change(f, range, sign * c->difference, true, by, sizeof by);
-    words_change(f, range, turned ? -c->high : c->low, true, low, sizeof low);
-    words_change(f, range, turned ? -c->low : c->high, true, high, sizeof high);
+    range = format_fine_range(range, c->low, c->high);
     page_add(p, BLOCK_ANSWER, "%s against %s: %s, somewhere between %s and %s.",
-             turned ? c->a.label : c->b.label, turned ? c->b.label : c->a.label, by, low, high);
+             turned ? c->a.label : c->b.label, turned ? c->b.label : c->a.label,
+             format_signed_change(f, range, fabs(c->difference)).s,
+             format_signed_change(f, range, turned ? -c->high : c->low).s,
+             format_signed_change(f, range, turned ? -c->low : c->high).s);
 }
 
 static void add_dealing(const struct comparison *c, struct page *p)
@@ -64,7 +63,6 @@ static void add_groups(const struct frame *f, double range, const struct compari
 {
     const struct compare_group *groups[] = {&c->a, &c->b};
     struct block *t = page_add_table(p);
-    char mean[WORDS_SIZE];
 
     page_table_column(t, "", false, 0);
     page_table_column(t, "coupons", true, 0);
@@ -72,17 +70,17 @@ static void add_groups(const struct frame *f, double range, const struct compari
     page_table_column(t, "held", true, 0);
     page_table_column(t, "middle", true, 0);
     page_table_column(t, "which", false, 1);
-    for (int g = 0; g < 2; g++) {
+    for (size_t i = 0; i < 2; i++) {
+        const struct compare_group *g = groups[i];
         size_t row = page_table_row(t, NULL);
         struct text marks = {0};
 
-        words_marks(f, groups[g]->rows, groups[g]->count, &marks);
-        words_result(f, range, groups[g]->mean, mean, sizeof mean);
-        page_table_cell(t, row, 0, "%s", groups[g]->label);
-        page_table_cell(t, row, 1, "%zu", groups[g]->count);
-        page_table_cell(t, row, 2, "%zu", groups[g]->broke);
-        page_table_cell(t, row, 3, "%zu", groups[g]->held);
-        page_table_cell(t, row, 4, "%s", mean);
+        format_add_marks(f, g->rows, g->count, &marks);
+        page_table_cell(t, row, 0, "%s", g->label);
+        page_table_cell(t, row, 1, "%zu", g->count);
+        page_table_cell(t, row, 2, "%zu", g->broke);
+        page_table_cell(t, row, 3, "%zu", g->held);
+        page_table_cell(t, row, 4, "%s", format_result(f, range, g->mean).s);
         page_table_cell(t, row, 5, "%s", text_str(&marks));
         text_free(&marks);
     }
@@ -96,7 +94,6 @@ static void add_steps(const struct frame *f, double range, const struct compare_
     size_t last = g->steps.step_count;
     struct text s = {0};
     double share = 1;
-    char at[WORDS_SIZE];
 
     for (size_t i = 0; i < last; i++) {
         const struct survival_step *step = &g->steps.steps[i];
@@ -104,8 +101,8 @@ static void add_steps(const struct frame *f, double range, const struct compare_
         if (last > STEPS_SHOWN && i + 1 < last && step->share > share - 0.0999)
             continue;
         share = step->share;
-        words_result(f, range, step->at, at, sizeof at);
-        text_addf(&s, "%s%.0f %% past %s", s.length == 0 ? "" : ", ", 100 * share, at);
+        text_addf(&s, "%s%.0f %% past %s", s.length == 0 ? "" : ", ", 100 * share,
+                  format_result(f, range, step->at).s);
     }
     page_add(p, BLOCK_ITEM, "Still unbroken, %s: %s.", g->label,
              last == 0 ? "all of them" : text_str(&s));
@@ -118,7 +115,6 @@ static void add_count_on(const struct frame *f, double range, const struct compa
 {
     struct measure *y = mem_zero(g->count, sizeof *y);
     struct tolerance t;
-    char bound[WORDS_SIZE];
 
     for (size_t i = 0; i < g->count; i++)
         y[i] = f->y[g->rows[i]];
@@ -126,7 +122,6 @@ static void add_count_on(const struct frame *f, double range, const struct compa
         free(y);
         return;
     }
-    words_result(f, range, t.bound, bound, sizeof bound);
     if (f->range > 0 && t.bound < 0) /* an angle or a share, which has no values below 0 */
         page_add(p, BLOCK_ITEM,
                  "To count on, %s: nothing; %zu coupons that scatter so much vouch for no value.",
@@ -135,7 +130,7 @@ static void add_count_on(const struct frame *f, double range, const struct compa
         page_add(p, BLOCK_ITEM,
                  "To count on, %s: 9 in 10 further coupons reach %s, said with 95 %% confidence "
                  "from %zu coupons.",
-                 g->label, bound, t.count);
+                 g->label, format_result(f, range, t.bound).s, t.count);
     free(y);
 }
 
@@ -180,11 +175,11 @@ static void add_comparison(const struct frame *f, double range, const struct com
 
 void compare_page(const struct compare_answer *a, struct page *p)
 {
-    const struct frame *f = &a->subject.frame;
+    const struct frame *f = &a->data.frame;
 
     page_add(p, BLOCK_TITLE, "%s side by side: %s (trial %s)",
              a->column == COMPARE_MARKS ? "Coupons" : f->columns[a->column].label, f->result_label,
-             a->subject.trial.name);
+             a->data.trial.name);
     for (size_t i = 0; i < a->list.count; i++)
         add_comparison(f, frame_range(f), &a->list.items[i], p);
     page_add(p, BLOCK_TEXT,

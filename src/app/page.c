@@ -7,7 +7,6 @@
 
 #include "base/array.h"
 #include "base/mem.h"
-#include "base/text.h"
 
 static struct block *add_block(struct page *p, enum block_kind kind)
 {
@@ -23,6 +22,11 @@ void page_add(struct page *p, enum block_kind kind, const char *format, ...)
     va_start(args, format);
     add_block(p, kind)->text = mem_vformat(format, args);
     va_end(args);
+}
+
+void page_take(struct page *p, enum block_kind kind, struct text *text)
+{
+    add_block(p, kind)->text = text_steal(text);
 }
 
 struct block *page_add_table(struct page *p)

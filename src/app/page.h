@@ -10,6 +10,8 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#include "base/text.h"
+
 enum block_kind {
     BLOCK_TITLE,  /* what the page is about; once */
     BLOCK_ANSWER, /* the one plain sentence on top */
@@ -47,6 +49,7 @@ struct page {
 
 void page_add(struct page *p, enum block_kind kind, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
+void page_take(struct page *p, enum block_kind kind, struct text *text); /* leaves `text` empty */
 struct block *page_add_table(struct page *p); /* valid until the next block is added */
 void page_table_column(struct block *table, const char *title, bool right, int rank);
 /* A new row of empty cells; returns its index. */

@@ -9,7 +9,6 @@
 
 #include "base/array.h"
 #include "base/mem.h"
-#include "base/text.h"
 
 enum { GAP = 2 }; /* cells between two columns */
 

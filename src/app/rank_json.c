@@ -1,17 +1,16 @@
 /*
  * The ranking as JSON. Numbers are in the units of the session, named beside them.
  */
-#include <math.h>
-
-#include "app/answer_json.h"
+#include "app/format_json.h"
+#include "app/rank.h"
 
 static void put_tied_with(struct json *object, const struct rank_answer *a, size_t column)
 {
     struct json *array = json_put_array(object, "tied_with");
 
-    for (size_t j = 0; j < a->subject.frame.k; j++)
+    for (size_t j = 0; j < a->data.frame.k; j++)
         if (j != column && aliasing_pair(&a->ranking.aliasing, column, j))
-            json_add_text(array, a->subject.frame.columns[j].key);
+            json_add_text(array, a->data.frame.columns[j].key);
 }
 
 static void put_levels(struct json *object, const struct frame *f, const struct ranked *v)
@@ -25,20 +24,20 @@ static void put_levels(struct json *object, const struct frame *f, const struct 
         const struct ranked_level *l = &v->levels[i];
         struct json *item = json_add_object(array);
 
-        answer_put_level(item, "level", f, v->column, (double)l->level);
+        format_json_level(item, "level", f, v->column, (double)l->level);
         json_put_whole(item, "coupons", (long long)l->coupons);
         json_put_bool(item, "reference", l->reference);
-        answer_put_change(item, "effect", f, l->effect);
-        answer_put_change(item, "low", f, l->low);
-        answer_put_change(item, "high", f, l->high);
-        answer_put_change(item, "effect_anyway", f, l->anyway);
+        format_json_change(item, "effect", f, l->effect);
+        format_json_change(item, "low", f, l->low);
+        format_json_change(item, "high", f, l->high);
+        format_json_change(item, "effect_anyway", f, l->anyway);
     }
 }
 
 static void put_variable(struct json *array, const struct rank_answer *a,
                          const struct rank_line *line, const struct ranked *v)
 {
-    const struct frame *f = &a->subject.frame;
+    const struct frame *f = &a->data.frame;
     const struct column *c = &f->columns[v->column];
     struct json *item = json_add_object(array);
 
@@ -47,12 +46,12 @@ static void put_variable(struct json *array, const struct rank_answer *a,
     json_put_whole(item, "rank", (long long)line->place);
     json_put_text(item, "kind", c->category ? "category" : "number");
     json_put_text(item, "unit", frame_unit(c));
-    answer_put_level(item, "from", f, v->column, v->from);
-    answer_put_level(item, "to", f, v->column, v->to);
-    answer_put_change(item, "effect", f, v->effect);
-    answer_put_change(item, "low", f, v->low);
-    answer_put_change(item, "high", f, v->high);
-    answer_put_change(item, "effect_anyway", f, v->effect_anyway);
+    format_json_level(item, "from", f, v->column, v->from);
+    format_json_level(item, "to", f, v->column, v->to);
+    format_json_change(item, "effect", f, v->effect);
+    format_json_change(item, "low", f, v->low);
+    format_json_change(item, "high", f, v->high);
+    format_json_change(item, "effect_anyway", f, v->effect_anyway);
     json_put_number(item, "chance", v->chance);
     json_put_text(item, "word", sureness_word(v->word));
     json_put_number(item, "share", v->importance);
@@ -77,39 +76,36 @@ static void put_together(struct json *root, const struct rank_answer *a)
         names = json_put_array(item, "variables");
         for (size_t j = 0; j < line->count; j++)
             json_add_text(names,
-                          a->subject.frame.columns[a->ranking.items[line->first + j].column].key);
+                          a->data.frame.columns[a->ranking.items[line->first + j].column].key);
         json_put_number(item, "chance", line->chance);
         if (line->change == NULL)
             continue;
-        answer_put_level(item, "from", line->frame, line->change->column, line->change->from);
-        answer_put_level(item, "to", line->frame, line->change->column, line->change->to);
-        answer_put_change(item, "effect", line->frame, line->change->effect);
-        answer_put_change(item, "low", line->frame, line->change->low);
-        answer_put_change(item, "high", line->frame, line->change->high);
+        format_json_level(item, "from", line->frame, line->change->column, line->change->from);
+        format_json_level(item, "to", line->frame, line->change->column, line->change->to);
+        format_json_change(item, "effect", line->frame, line->change->effect);
+        format_json_change(item, "low", line->frame, line->change->low);
+        format_json_change(item, "high", line->frame, line->change->high);
     }
 }
 
 static void put_aliasing(struct json *root, const struct rank_answer *a)
 {
     const struct aliasing *aliasing = &a->ranking.aliasing;
-    const struct frame *f = &a->subject.frame;
+    const struct frame *f = &a->data.frame;
     struct json *tied = json_put_array(root, "tied"), *near, *detail;
 
     for (size_t i = 0; i < aliasing->count; i++)
-        if (aliasing->sets[i].exact) {
-            struct json *set = json_add_array(tied);
-
-            for (size_t j = 0; j < aliasing->sets[i].count; j++)
-                json_add_text(set, f->columns[aliasing->sets[i].columns[j]].key);
-        }
+        if (aliasing->sets[i].exact)
+            format_json_keys(json_add_array(tied), f, aliasing->sets[i].columns,
+                             aliasing->sets[i].count);
     detail = json_put_array(root, "tied_detail");
     near = json_put_array(root, "nearly_tied");
     for (size_t i = 0; i < aliasing->count; i++) {
         const struct alias_set *t = &aliasing->sets[i];
         struct json *item = json_add_object(t->exact ? detail : near);
 
-        answer_put_keys(item, "variables", f, t->columns, t->count);
-        answer_put_marks(item, "coupons", f, t->rows, t->row_count);
+        format_json_keys(json_put_array(item, "variables"), f, t->columns, t->count);
+        format_json_marks(json_put_array(item, "coupons"), f, t->rows, t->row_count);
         json_put_number(item, "share", t->r_squared);
         json_put_number(item, "chance", t->chance);
         json_put_bool(item, "partly", t->partly);
@@ -117,8 +113,8 @@ static void put_aliasing(struct json *root, const struct rank_answer *a)
             struct json *coupon = json_put_object(item, "broken_by");
 
             for (size_t j = 0; j < t->count; j++)
-                answer_put_level(coupon, f->columns[t->columns[j]].key, f, t->columns[j],
-                                 t->separated_by[j]);
+                format_json_level(coupon, f->columns[t->columns[j]].key, f, t->columns[j],
+                                  t->separated_by[j]);
         }
     }
 }
@@ -126,7 +122,7 @@ static void put_aliasing(struct json *root, const struct rank_answer *a)
 static void put_left_out(struct json *root, const struct rank_answer *a)
 {
     struct json *array = json_put_array(root, "left_out");
-    const struct frame *f = &a->subject.frame;
+    const struct frame *f = &a->data.frame;
 
     for (size_t i = 0; i < a->ranking.excluded.row_count; i++) {
         const struct left_out *l = &a->ranking.excluded.rows[i];
@@ -177,10 +173,10 @@ static void put_outliers(struct json *root, const struct rank_answer *a)
         if (!o->outlier)
             continue;
         item = json_add_object(array);
-        json_put_text(item, "mark", a->subject.frame.marks[o->row]);
-        answer_put_result(item, "expected", &a->subject.frame, o->expected);
-        answer_put_result(item, "low", &a->subject.frame, o->low);
-        answer_put_result(item, "high", &a->subject.frame, o->high);
+        json_put_text(item, "mark", a->data.frame.marks[o->row]);
+        format_json_result(item, "expected", &a->data.frame, o->expected);
+        format_json_result(item, "low", &a->data.frame, o->low);
+        format_json_result(item, "high", &a->data.frame, o->high);
         json_put_number(item, "chance", o->chance);
         json_put_bool(item, "same_first", o->same_first);
     }
@@ -198,21 +194,21 @@ static void put_interactions(struct json *root, const struct rank_answer *a)
         const size_t pair[] = {c->a, c->b};
         struct json *item = json_add_object(array);
 
-        answer_put_keys(item, "variables", &a->subject.frame, pair, 2);
+        format_json_keys(json_put_array(item, "variables"), &a->data.frame, pair, 2);
         json_put_number(item, "chance", c->chance);
         json_put_text(item, "word", sureness_word(sureness_of(c->chance)));
-        answer_put_change(item, "effect", &a->subject.frame, c->effect);
-        answer_put_change(item, "low", &a->subject.frame, c->low);
-        answer_put_change(item, "high", &a->subject.frame, c->high);
-        answer_put_change(item, "first_at_low_of_second", &a->subject.frame, c->a_at_low);
-        answer_put_change(item, "first_at_high_of_second", &a->subject.frame, c->a_at_high);
+        format_json_change(item, "effect", &a->data.frame, c->effect);
+        format_json_change(item, "low", &a->data.frame, c->low);
+        format_json_change(item, "high", &a->data.frame, c->high);
+        format_json_change(item, "first_at_low_of_second", &a->data.frame, c->a_at_low);
+        format_json_change(item, "first_at_high_of_second", &a->data.frame, c->a_at_high);
     }
 }
 
 char *rank_json(const struct rank_answer *a)
 {
     const struct ranking *r = &a->ranking;
-    struct json *root = answer_json_start(&a->subject), *part;
+    struct json *root = format_json_start(&a->data), *part;
 
     json_put_whole(root, "coupons", (long long)r->coupons);
     json_put_whole(root, "used", (long long)r->used);
@@ -220,7 +216,7 @@ char *rank_json(const struct rank_answer *a)
     json_put_whole(root, "set_ups", (long long)r->set_ups);
     json_put_whole(root, "repeats", (long long)r->repeats);
     part = json_put_object(root, "scatter");
-    answer_put_change(part, "value", &a->subject.frame, r->scatter);
+    format_json_change(part, "value", &a->data.frame, r->scatter);
     json_put_text(part, "from", scatter_from_code(r->scatter_from));
     part = json_put_array(root, "variables");
     for (size_t i = 0; i < a->line_count; i++)
@@ -229,13 +225,13 @@ char *rank_json(const struct rank_answer *a)
     json_put_number(root, "unexplained", r->unexplained);
     put_together(root, a);
     put_aliasing(root, a);
-    answer_put_keys(root, "never_changed", &a->subject.frame, r->excluded.never_changed,
-                    r->excluded.never_changed_count);
-    answer_put_keys(root, "too_seldom", &a->subject.frame, r->excluded.too_seldom,
-                    r->excluded.too_seldom_count);
+    format_json_keys(json_put_array(root, "never_changed"), &a->data.frame,
+                     r->excluded.never_changed, r->excluded.never_changed_count);
+    format_json_keys(json_put_array(root, "too_seldom"), &a->data.frame, r->excluded.too_seldom,
+                     r->excluded.too_seldom_count);
     put_left_out(root, a);
     put_outliers(root, a);
     put_interactions(root, a);
     put_warnings(root, a);
-    return answer_json_finish(root);
+    return format_json_finish(root);
 }

@@ -3,7 +3,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "app/answer.h"
+#include "app/rank.h"
+#include "app/trial_frame.h"
 #include "base/mem.h"
 
 /* Items of one tie follow one another and share their rank. */
@@ -53,23 +54,24 @@ static size_t second_names(const struct rank_answer *a, const char **keys)
         size_t end = group_end(r, i);
 
         for (size_t j = i + 1; all_pairs(r, i, end) && j < end; j++)
-            keys[count++] = a->subject.frame.columns[r->items[j].column].key;
+            keys[count++] = a->data.frame.columns[r->items[j].column].key;
     }
     return count;
 }
 
-static void make_merged(const struct session *s, const struct rank_request *r,
+static void make_merged(const struct session *s, const struct trial_question *q,
                         struct rank_answer *a)
 {
-    const char **keys = mem_zero(a->ranking.count, sizeof *keys);
-    size_t count = second_names(a, keys);
+    const char **without = mem_zero(q->without_count + a->ranking.count, sizeof *without);
+    size_t count = second_names(a, without + q->without_count);
+    struct frame_request request = {a->data.result, q->with, q->with_count, without,
+                                    q->without_count + count};
 
-    if (count > 0 && subject_frame(s, r, &a->subject, keys, count, &a->merged_frame, NULL) == 0) {
+    for (size_t i = 0; i < q->without_count; i++)
+        without[i] = q->without[i];
+    if (count > 0 && trial_frame(s, &a->data.coupons, &request, &a->merged_frame, NULL) == 0)
         a->has_merged = ranking_make(&a->merged_frame, NULL, &a->merged, NULL) == 0;
-        if (!a->has_merged)
-            frame_free(&a->merged_frame);
-    }
-    free(keys);
+    free(without);
 }
 
 static const struct ranked *merged_item(const struct rank_answer *a, const char *key)
@@ -85,14 +87,14 @@ static void fill_line(const struct rank_answer *a, size_t i, struct rank_line *l
     const struct ranking *r = &a->ranking;
     size_t end = group_end(r, i);
 
-    *line = (struct rank_line){.first = i, .count = end - i, .frame = &a->subject.frame};
+    *line = (struct rank_line){.first = i, .count = end - i, .frame = &a->data.frame};
     for (size_t j = i; j < end; j++)
         line->share += r->items[j].importance;
     if (line->count == 1) {
         line->change = &r->items[i];
     } else if (all_pairs(r, i, end)) {
         line->frame = &a->merged_frame;
-        line->change = merged_item(a, a->subject.frame.columns[r->items[i].column].key);
+        line->change = merged_item(a, a->data.frame.columns[r->items[i].column].key);
     }
     line->chance = line->change != NULL ? line->change->chance : group_chance(r, i, end);
 }
@@ -107,11 +109,11 @@ static int by_chance(const void *x, const void *y)
     return a->first < b->first ? -1 : 1;
 }
 
-void rank_lines_make(const struct session *s, const struct rank_request *r, struct rank_answer *a)
+void rank_lines_make(const struct session *s, const struct trial_question *q, struct rank_answer *a)
 {
     const struct ranking *ranking = &a->ranking;
 
-    make_merged(s, r, a);
+    make_merged(s, q, a);
     a->lines = mem_zero(ranking->count, sizeof *a->lines);
     for (size_t i = 0; i < ranking->count; i = group_end(ranking, i))
         fill_line(a, i, &a->lines[a->line_count++]);
@@ -122,9 +124,7 @@ void rank_lines_make(const struct session *s, const struct rank_request *r, stru
 
 void rank_lines_free(struct rank_answer *a)
 {
-    if (a->has_merged) {
-        ranking_free(&a->merged);
-        frame_free(&a->merged_frame);
-    }
+    ranking_free(&a->merged);
+    frame_free(&a->merged_frame);
     free(a->lines);
 }

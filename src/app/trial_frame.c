@@ -70,32 +70,25 @@ static bool counts_by_itself(const struct coupon *c, const struct variable *v)
     return says_something(c, v);
 }
 
-static bool named(const char *key, const char *const *names, size_t count)
+/* Whether one of the names (keys or labels) is this variable's. */
+static bool named(const struct session *s, const struct variable *v, const char *const *names,
+                  size_t count)
 {
     for (size_t i = 0; i < count; i++)
-        if (strcmp(names[i], key) == 0)
+        if (variable_find(&s->variables, names[i]) == v)
             return true;
     return false;
 }
 
-/* True when a space-separated list holds the word. */
-static bool list_holds(const char *list, const char *word)
-{
-    size_t length = strlen(word);
-
-    for (const char *at = list; at != NULL && (at = strstr(at, word)) != NULL; at += length)
-        if ((at == list || at[-1] == ' ') && (at[length] == ' ' || at[length] == '\0'))
-            return true;
-    return false;
-}
-
+/* Whether a derived variable of the request takes the place of this one. */
 static bool replaced(const struct session *s, const struct frame_request *r, const char *key)
 {
     for (size_t i = 0; i < r->with_count; i++) {
-        const struct variable *v = variable_find(&s->variables, r->with[i]);
+        const char *const *from = variable_find(&s->variables, r->with[i])->from;
 
-        if (v != NULL && strcmp(v->key, key) != 0 && list_holds(v->from, key))
-            return true;
+        for (size_t j = 0; from[j] != NULL; j++)
+            if (strcmp(from[j], key) == 0)
+                return true;
     }
     return false;
 }
@@ -103,9 +96,9 @@ static bool replaced(const struct session *s, const struct frame_request *r, con
 static bool wanted(const struct session *s, const struct coupon_list *coupons,
                    const struct frame_request *r, const struct variable *v)
 {
-    bool asked = named(v->key, r->with, r->with_count);
+    bool asked = named(s, v, r->with, r->with_count);
 
-    if (v->role != ROLE_CAUSE || named(v->key, r->without, r->without_count))
+    if (v->role != ROLE_CAUSE || named(s, v, r->without, r->without_count))
         return false;
     if (!asked && (v->group == GROUP_DERIVED || replaced(s, r, v->key)))
         return false;

@@ -12,6 +12,7 @@
 #include "model/coupon.h"
 #include "stats/frame.h"
 
+/* Variables are named by key or label. */
 struct frame_request {
     const struct variable *result;
     const char *const *with; /* derived variables that take the place of what they come from */

@@ -1,13 +1,13 @@
 #include <stdio.h>
 
-#include "app/rank_task.h"
+#include "app/compare.h"
 #include "base/print.h"
 #include "cli/command.h"
 #include "cli/open.h"
 #include "cli/print.h"
 #include "cli/progress.h"
 
-static int answer(struct session *s, const struct invocation *in, const struct rank_request *r,
+static int answer(struct session *s, const struct invocation *in, const struct trial_question *r,
                   struct error *e)
 {
     struct compare_answer *a = NULL;
@@ -52,10 +52,10 @@ static int check_question(const struct invocation *in, struct error *e)
 static int run(const struct invocation *in, struct error *e)
 {
     struct progress progress = progress_begin("comparison");
-    struct rank_request r = {.trial = option_value(in, "trial"),
-                             .result = option_value(in, "result"),
-                             .progress = progress_show,
-                             .context = &progress};
+    struct trial_question r = {.trial = option_value(in, "trial"),
+                               .result = option_value(in, "result"),
+                               .progress = progress_show,
+                               .context = &progress};
     struct session s = {0};
     int result;
 

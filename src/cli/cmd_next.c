@@ -1,14 +1,14 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-#include "app/rank_task.h"
+#include "app/next.h"
 #include "base/print.h"
 #include "cli/command.h"
 #include "cli/open.h"
 #include "cli/print.h"
 #include "cli/progress.h"
 
-static int answer(struct session *s, const struct invocation *in, const struct rank_request *r,
+static int answer(struct session *s, const struct invocation *in, const struct trial_question *r,
                   size_t count, struct error *e)
 {
     struct next_answer *a = NULL;
@@ -31,10 +31,10 @@ static int answer(struct session *s, const struct invocation *in, const struct r
 static int run(const struct invocation *in, struct error *e)
 {
     struct progress progress = progress_begin("next coupons");
-    struct rank_request r = {.trial = option_value(in, "trial"),
-                             .result = option_value(in, "result"),
-                             .progress = progress_show,
-                             .context = &progress};
+    struct trial_question r = {.trial = option_value(in, "trial"),
+                               .result = option_value(in, "result"),
+                               .progress = progress_show,
+                               .context = &progress};
     struct session s = {0};
     const char **without;
     long count;

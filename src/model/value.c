@@ -201,6 +201,18 @@ static int set_number(struct coupon *c, const struct variable *v, char *text, st
     return 0;
 }
 
+static int refuse_derived(const struct variable *v, struct error *e)
+{
+    struct text sources = {0};
+
+    for (size_t i = 0; v->from[i] != NULL; i++)
+        text_addf(&sources, "%s%s", i == 0 ? "" : ", ", v->from[i]);
+    error_set(e, ERROR_INPUT, "%s is worked out, not entered; enter %s", v->label,
+              text_str(&sources));
+    text_free(&sources);
+    return -1;
+}
+
 int coupon_set_from_text(struct coupon *c, const struct variable *v, const char *text,
                          struct intake *in)
 {
@@ -209,8 +221,7 @@ int coupon_set_from_text(struct coupon *c, const struct variable *v, const char 
 
     in->question[0] = '\0';
     if (v->group == GROUP_DERIVED)
-        rc = error_set(in->error, ERROR_INPUT, "%s is worked out, not entered; enter %s", v->label,
-                       v->from);
+        rc = refuse_derived(v, in->error);
     else if (*trimmed == '\0')
         coupon_unset(c, v->key);
     else if (v->kind == VARIABLE_CATEGORY)

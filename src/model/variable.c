@@ -35,7 +35,7 @@ void variable_list_init(struct variable_list *list)
 /* The strings of the user's own rows were copied by variable_add(). */
 static void free_own(struct variable *v)
 {
-    const char *const strings[] = {v->key, v->label, v->unit, v->choices, v->from, v->help};
+    const char *const strings[] = {v->key, v->label, v->unit, v->choices, v->help};
 
     for (size_t i = 0; i < sizeof strings / sizeof *strings; i++)
         free((char *)(uintptr_t)strings[i]);
@@ -133,7 +133,6 @@ int variable_add(struct variable_list *list, const struct variable *own, struct 
     copy.label = mem_copy(label);
     copy.unit = mem_copy(own->unit);
     copy.choices = mem_copy(own->choices);
-    copy.from = mem_copy(own->from);
     copy.help = mem_copy(own->help);
     copy.own = true;
     *add_row(list) = copy;

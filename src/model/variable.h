@@ -55,7 +55,7 @@ struct variable {
     const char *choices;      /* usual categories, separated by '|'; others are accepted */
     bool choices_only;        /* others are refused */
     double scale;             /* results: the range R of the ranking (180, 100), 0 = observed */
-    const char *from;         /* derived: keys of the variables it replaces, spaces between */
+    const char *from[8];      /* derived: keys of the variables it replaces, up to the first NULL */
     const char *help;         /* one line: what to write here, and how it is measured */
     bool own;                 /* made by the user */
 };

@@ -5,6 +5,7 @@
 #ifndef STATS_INTERVAL_H
 #define STATS_INTERVAL_H
 
+#define INTERVAL_WORDS "90 %"
 #define INTERVAL_LOW 0.05
 #define INTERVAL_HIGH 0.95
 #define INTERVAL_REACH                                                                             \

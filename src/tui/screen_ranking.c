@@ -5,7 +5,8 @@
 #include <string.h>
 
 #include "app/cautions.h"
-#include "app/rank_task.h"
+#include "app/compare.h"
+#include "app/rank.h"
 #include "base/array.h"
 #include "base/clock.h"
 #include "base/mem.h"
@@ -53,9 +54,9 @@ static bool progress(void *context, double done)
            term_read(&r->ui->term).code != PRESS_ESC;
 }
 
-static struct rank_request request_of(struct ranking_screen *r)
+static struct trial_question request_of(struct ranking_screen *r)
 {
-    return (struct rank_request){
+    return (struct trial_question){
         .trial = r->trial, .result = r->result, .progress = progress, .context = r};
 }
 
@@ -72,7 +73,7 @@ static void refusal_page(const struct ranking_screen *r, const char *why, struct
 
 static void rank(struct ranking_screen *r)
 {
-    struct rank_request request = request_of(r);
+    struct trial_question request = request_of(r);
     struct page page = {0};
     struct error e = {0};
 
@@ -90,7 +91,7 @@ static void rank(struct ranking_screen *r)
 static void compare(struct ranking_screen *r)
 {
     const char *target = view_target(&r->view, ui_body());
-    struct rank_request request = request_of(r);
+    struct trial_question request = request_of(r);
     struct compare_answer *answer = NULL;
     struct page page = {0};
     struct error e = {0};

@@ -8,7 +8,7 @@
 
 #include "app/coupon_questions.h"
 #include "app/demo.h"
-#include "app/rank_task.h"
+#include "app/rank.h"
 #include "app/task_coupon.h"
 #include "app/task_trial.h"
 #include "base/mem.h"

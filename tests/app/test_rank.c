@@ -12,8 +12,10 @@
 #include <string.h>
 #include <unistd.h>
 
-#include "app/answer.h"
-#include "app/rank_task.h"
+#include "app/compare.h"
+#include "app/format.h"
+#include "app/next.h"
+#include "app/rank.h"
 #include "app/task_coupon.h"
 #include "app/task_import.h"
 #include "base/text.h"
@@ -73,7 +75,7 @@ static char *words_of(const struct rank_answer *a)
     return text_steal(&all);
 }
 
-static char *rank_words(const struct rank_request *r)
+static char *rank_words(const struct trial_question *r)
 {
     struct rank_answer *a = NULL;
     struct error e = {0};
@@ -94,7 +96,7 @@ START_TEST(the_published_trial_reads_as_published)
     const char *result = "tensile strength (kg/mm2)";
     struct import_request r = {
         .trial = "weld", .results = &result, .result_count = 1, .name = "weld_trial.csv"};
-    struct rank_request rank = {0};
+    struct trial_question rank = {0};
     char *words;
 
     r.in = fopen(FIXTURES "/published/weld_trial.csv", "r");
@@ -116,7 +118,7 @@ END_TEST
 
 START_TEST(tied_variables_stand_on_one_line)
 {
-    struct rank_request rank = {0};
+    struct trial_question rank = {0};
     char *words;
 
     ck_assert_int_eq(bring_in("t",
@@ -136,7 +138,7 @@ END_TEST
 
 START_TEST(a_question_the_book_cannot_answer_is_refused_in_words)
 {
-    struct rank_request rank = {0};
+    struct trial_question rank = {0};
     struct rank_answer *a = NULL;
     struct error e = {0};
 
@@ -169,7 +171,7 @@ END_TEST
 
 START_TEST(what_stands_in_the_json_is_what_stands_in_the_words)
 {
-    struct rank_request rank = {0};
+    struct trial_question rank = {0};
     struct rank_answer *a = NULL;
     char *json;
 
@@ -197,9 +199,9 @@ static const char lengths[] = "mark,sides,preheat (degC),pressure,longest_unfuse
 
 START_TEST(inch_and_metric_are_one_ranking_with_converted_figures)
 {
-    struct rank_request rank = {.result = "longest_unfused"};
+    struct trial_question rank = {.result = "longest_unfused"};
     struct rank_answer *metric = NULL, *inch = NULL;
-    char shown[WORDS_SIZE], *words;
+    char *words;
 
     ck_assert_int_eq(bring_in("t", lengths, NULL, NULL), 0);
     ck_assert_int_eq(rank_make(&s, &rank, &metric, NULL), 0);
@@ -214,10 +216,8 @@ START_TEST(inch_and_metric_are_one_ranking_with_converted_figures)
                   m->high == n->high && m->from == n->from && m->to == n->to);
     }
     ck_assert_double_eq_tol(metric->ranking.items[0].effect, 24.45, 0.01);
-    words_change(&inch->subject.frame, 30, -25.4, true, shown, sizeof shown);
-    ck_assert_str_eq(shown, "-1.00 in");
-    words_change(&metric->subject.frame, 30, -25.4, true, shown, sizeof shown);
-    ck_assert_str_eq(shown, "-25.4 mm");
+    ck_assert_str_eq(format_change(&inch->data.frame, 30, -25.4).s, "-1.00 in");
+    ck_assert_str_eq(format_change(&metric->data.frame, 30, -25.4).s, "-25.4 mm");
     words = words_of(inch);
     HAS(words, "68 – 212 °F");
     free(words);
@@ -236,16 +236,13 @@ END_TEST
 START_TEST(a_difference_has_no_zero_point)
 {
     struct frame f;
-    char shown[WORDS_SIZE];
 
     frame_init(&f, "heat", "Heat", "", 0);
     f.result_shown = unit_shown(DIM_TEMPERATURE, UNITS_INCH);
-    words_result(&f, 200, 20, shown, sizeof shown);
-    ck_assert_str_eq(shown, "68 °F");
-    words_change(&f, 200, 20, false, shown, sizeof shown);
-    ck_assert_str_eq(shown, "36 °F");
-    ck_assert_double_eq_tol(words_shown_result(&f, -40), -40, 1e-12);
-    ck_assert_double_eq_tol(words_shown_change(&f, -40), -72, 1e-12);
+    ck_assert_str_eq(format_result(&f, 200, 20).s, "68 °F");
+    ck_assert_str_eq(format_change(&f, 200, 20).s, "36 °F");
+    ck_assert_double_eq_tol(format_shown_result(&f, -40), -40, 1e-12);
+    ck_assert_double_eq_tol(format_shown_change(&f, -40), -72, 1e-12);
     frame_free(&f);
 }
 END_TEST
@@ -260,7 +257,7 @@ static double json_number(const char *json, const char *key)
 
 START_TEST(json_is_in_the_units_of_the_session)
 {
-    struct rank_request rank = {.result = "longest_unfused"};
+    struct trial_question rank = {.result = "longest_unfused"};
     struct next_answer *next = NULL;
     struct compare_answer *compare = NULL;
     struct rank_answer *a = NULL;
@@ -313,7 +310,7 @@ static bool stop_at_half(void *context, double done)
 START_TEST(a_ranking_stops_when_asked_to)
 {
     double done = 0;
-    struct rank_request rank = {.progress = stop_at_half, .context = &done};
+    struct trial_question rank = {.progress = stop_at_half, .context = &done};
     struct rank_answer *a = NULL;
     struct error e = {0};
 
@@ -329,7 +326,7 @@ END_TEST
 
 static char *words_of_trial(const char *csv)
 {
-    struct rank_request rank = {0};
+    struct trial_question rank = {0};
 
     ck_assert_int_eq(bring_in("t", csv, NULL, NULL), 0);
     return rank_words(&rank);
@@ -402,7 +399,7 @@ END_TEST
 /* Nothing was folded yet, so no figure in degrees can be said. */
 START_TEST(before_there_are_results_a_gain_has_no_unit)
 {
-    struct rank_request rank = {0};
+    struct trial_question rank = {0};
     struct next_answer *a = NULL;
     char *json;
 

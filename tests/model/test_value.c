@@ -88,7 +88,7 @@ static const struct {
     {"volts", "400 V", "Volts: 400 V cannot be"},
     {"volts", "12 mm", "Volts: '12 mm' is a length; a voltage is wanted"},
     {"polarity", "reverse", "Polarity: 'reverse' is not among DCEP, DCEN, AC"},
-    {"arc_energy", "1", "Arc energy is worked out, not entered; enter volts amps"},
+    {"arc_energy", "1", "Arc energy is worked out, not entered; enter volts, amps, travel_speed"},
     {"machine", "two\nlines", "Machine: write one line of plain text"},
     {"bend_angle", "100..300", "Bend angle: 300° cannot be"},
     {"thickness", "3..5 mm", "Thickness: '3..5 mm' is a limit, which only a result can be"},
