@@ -11,16 +11,16 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "app/calc.h"
-#include "app/cautions.h"
 #include "app/commands.h"
 #include "app/keys.h"
 #include "base/mem.h"
 #include "base/text.h"
+#include "calc/calc.h"
 #include "cli/help.h"
 #include "model/coupon.h"
 #include "model/units.h"
 #include "model/variable.h"
+#include "page/cautions.h"
 
 /* mdoc: what is beyond ASCII is named, backslashes are escaped; `quoted` also for macro arguments.
  */

@@ -3,7 +3,7 @@
 
 #include "base/print.h"
 #include "cli/cli.h"
-#include "stats/guard.h"
+#include "stats/num/guard.h"
 #include "tui/tui.h"
 
 static int run_screens(const struct cli_call *call)

@@ -12,7 +12,6 @@ base:
 model: base
 page: base
 weld: model base
-stats: model base
 stats/num: model base
 stats/data: stats/num model base
 stats/fit: stats/data stats/num model base
@@ -21,15 +20,19 @@ stats/compare: stats/rank stats/fit stats/data stats/num model base
 stats/design: stats/compare stats/rank stats/fit stats/data stats/num model base
 store: model base
 exchange: model base
-app: exchange store stats weld page model base
-report: app stats weld page model base
-cli: report app stats weld page model base
-tui: report app stats weld page model base
+hub: store model base
+calc: page exchange weld model base
+derived: calc weld model base
+app: derived calc exchange store weld page model base
+analysis: app derived calc exchange stats/design stats/compare stats/rank stats/fit stats/data stats/num weld page model base
+report: analysis app derived calc stats/design stats/compare stats/rank stats/fit stats/data weld page model base
+cli: report analysis app derived calc stats/design stats/compare stats/rank stats/fit stats/data weld page model base
 tui/term: base
 tui/widget: tui/term app page model base
-tui/screen: tui/widget tui/term report app stats weld page model base
-tui/line: tui/screen tui/widget tui/term report app stats weld page model base
-.: tui cli stats base
+tui/screen: tui/widget tui/term report analysis app derived calc stats/design stats/compare stats/rank stats/fit stats/data weld page model base
+tui/line: tui/screen tui/widget tui/term report analysis app derived calc stats/design stats/compare stats/rank stats/fit stats/data weld page model base
+tui: tui/screen tui/line app model base
+.: tui cli stats/num base
 '
 # the one folder that may include it, header (an extended regular expression)
 outside='

@@ -60,12 +60,12 @@ done
 sees "$@"
 
 # Other ways to write it.
-plant src/model/angle.h '<stats/any.h>'
-plant src/weld/up.c '"../stats/any.h"'
+plant src/model/angle.h '<stats/num/any.h>'
+plant src/weld/up.c '"../stats/num/any.h"'
 plant src/store/round.c '"store/../exchange/json.h"'
 plant src/app/macro.c 'STATS_HEADER'
 plant src/stray/alone.c '<stdio.h>'
-printf ' #  include "app/page.h"\n' >src/base/spaced.h
+printf ' #  include "page/page.h"\n' >src/base/spaced.h
 sees src/model/angle.h src/weld/up.c src/store/round.c src/app/macro.c src/stray/alone.c \
     src/base/spaced.h
 

@@ -4,12 +4,12 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "app/cautions.h"
-#include "app/coupon_figures.h"
-#include "app/derived.h"
 #include "base/text.h"
+#include "derived/coupon_figures.h"
+#include "derived/derived.h"
 #include "model/quantity.h"
 #include "model/variable_key.h"
+#include "page/cautions.h"
 #include "store/trials.h"
 
 enum { SHOWN = 160 };

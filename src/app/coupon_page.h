@@ -4,9 +4,9 @@
 
 #include <stddef.h>
 
-#include "app/page.h"
 #include "app/session.h"
 #include "model/coupon.h"
+#include "page/page.h"
 
 void coupon_page(const struct session *s, const struct coupon *c, struct page *p);
 

@@ -4,8 +4,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "app/derived.h"
 #include "app/differences.h"
+#include "derived/derived.h"
 #include "model/variable_key.h"
 
 /* A wire classed for a single pass, welded in several (AWS A5.20: E71T-GS [from memory]). */

@@ -2,9 +2,9 @@
 #ifndef APP_COUPON_QUESTIONS_H
 #define APP_COUPON_QUESTIONS_H
 
-#include "app/page.h"
 #include "app/session.h"
 #include "model/coupon.h"
+#include "page/page.h"
 
 /* Adds a BLOCK_ITEM for each: an unusual value, a wire for a single pass used for several, more
  * than one change since the `last` coupon. NULL: there is none. */

@@ -9,10 +9,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "app/derived.h"
 #include "base/array.h"
 #include "base/mem.h"
 #include "base/text.h"
+#include "derived/derived.h"
 #include "model/variable_key.h"
 
 static const struct {

@@ -7,9 +7,9 @@
 #ifndef APP_MACHINE_FEED_H
 #define APP_MACHINE_FEED_H
 
-#include "app/calc.h"
-#include "app/page.h"
 #include "app/session.h"
+#include "calc/calc.h"
+#include "page/page.h"
 #include "weld/feedtable.h"
 
 /* Keeps a reading: wire run out in `seconds` at a dial position. */

@@ -2,9 +2,9 @@
 #ifndef APP_TASK_BOOK_H
 #define APP_TASK_BOOK_H
 
-#include "app/page.h"
 #include "app/session.h"
 #include "base/error.h"
+#include "page/page.h"
 
 /* Adds a BLOCK_ITEM for everything wrong in the book's file, its rows and values (book_check()),
  * and for every photograph that is gone or was changed. Returns how many, or -1 with ERROR_SYSTEM

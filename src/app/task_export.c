@@ -1,8 +1,8 @@
 #include "app/task_export.h"
 
-#include "app/derived.h"
 #include "app/task_coupon.h"
 #include "base/text.h"
+#include "derived/derived.h"
 #include "exchange/export.h"
 #include "exchange/json.h"
 

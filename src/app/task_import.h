@@ -5,9 +5,9 @@
 #include <stdbool.h>
 #include <stdio.h>
 
-#include "app/page.h"
 #include "app/session.h"
 #include "base/error.h"
+#include "page/page.h"
 
 struct import_request {
     const char *trial;          /* as task_trial_to_fill() takes it */

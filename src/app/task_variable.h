@@ -2,9 +2,9 @@
 #ifndef APP_TASK_VARIABLE_H
 #define APP_TASK_VARIABLE_H
 
-#include "app/page.h"
 #include "app/session.h"
 #include "base/error.h"
+#include "page/page.h"
 
 /* Makes one of the user's own variables and keeps it in the book. ERROR_INPUT when its name is
  * taken or it is no possible variable; the session is as before after an error. */

@@ -3,15 +3,15 @@
 #include <math.h>
 #include <stdlib.h>
 
-#include "app/cautions.h"
 #include "app/coupon_page.h"
 #include "app/differences.h"
-#include "app/strength_reached.h"
 #include "app/task_coupon.h"
 #include "app/task_trial.h"
 #include "base/text.h"
+#include "derived/strength_reached.h"
 #include "model/quantity.h"
 #include "model/variable_key.h"
+#include "page/cautions.h"
 
 enum { SHOWN = 160 };
 

@@ -4,10 +4,10 @@
 
 #include <stdbool.h>
 
-#include "app/page.h"
 #include "app/session.h"
 #include "base/error.h"
 #include "model/trial.h"
+#include "page/page.h"
 
 /* What was asked, by what it is judged, its levels, and the strength its coupons show. */
 void trial_page(struct session *s, const struct trial *t, struct page *p);

@@ -1,11 +1,11 @@
 #include <stdio.h>
 
-#include "app/calc.h"
-#include "app/calc_json.h"
 #include "app/machine_feed.h"
 #include "app/session.h"
 #include "base/print.h"
-#include "cli/calc_text.h"
+#include "calc/calc.h"
+#include "calc/json.h"
+#include "calc/page.h"
 #include "cli/command.h"
 #include "cli/nearest.h"
 #include "cli/open.h"

@@ -1,6 +1,6 @@
 #include <stdio.h>
 
-#include "app/compare.h"
+#include "analysis/compare.h"
 #include "base/print.h"
 #include "cli/command.h"
 #include "cli/open.h"

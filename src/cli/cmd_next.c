@@ -1,7 +1,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-#include "app/next.h"
+#include "analysis/next.h"
 #include "base/print.h"
 #include "cli/command.h"
 #include "cli/open.h"

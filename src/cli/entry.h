@@ -4,11 +4,11 @@
 #ifndef CLI_ENTRY_H
 #define CLI_ENTRY_H
 
-#include "app/page.h"
 #include "app/session.h"
 #include "base/error.h"
 #include "cli/invocation.h"
 #include "model/coupon.h"
+#include "page/page.h"
 
 /*
  * Applies the options and, from argv[first] on, the KEY=VALUE arguments to `c`. Unusual values are

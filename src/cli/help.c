@@ -2,11 +2,11 @@
 
 #include <stdlib.h>
 
-#include "app/cautions.h"
-#include "app/page.h"
 #include "base/mem.h"
 #include "cli/cli.h"
 #include "cli/print.h"
+#include "page/cautions.h"
+#include "page/page.h"
 
 const char *code_meaning(int code)
 {

@@ -6,11 +6,11 @@
 #ifndef CLI_PARTS_H
 #define CLI_PARTS_H
 
-#include "app/page.h"
 #include "app/session.h"
 #include "base/error.h"
 #include "model/coupon.h"
 #include "model/part.h"
+#include "page/page.h"
 
 /* Where an entry goes. */
 struct entry_target {

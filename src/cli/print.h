@@ -6,7 +6,7 @@
 
 #include <stdio.h>
 
-#include "app/page.h"
+#include "page/page.h"
 
 /* As text, as wide as the terminal (COLUMNS, else the terminal itself, else 80 cells). */
 void print_page(FILE *out, const struct page *p);

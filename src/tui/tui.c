@@ -3,9 +3,9 @@
 #include <string.h>
 
 #include "app/session.h"
-#include "tui/screen_rack.h"
-#include "tui/signals.h"
-#include "tui/ui.h"
+#include "tui/screen/rack.h"
+#include "tui/term/signals.h"
+#include "tui/widget/layers.h"
 
 static int run_session(struct ui *ui, const struct tui_options *options, struct error *e)
 {

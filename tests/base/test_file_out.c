@@ -78,7 +78,7 @@ END_TEST
 
 Suite *suite(void)
 {
-    Suite *s = suite_create("app/file_out");
+    Suite *s = suite_create("base/file_out");
     TCase *t = tcase_create("file_out");
 
     tcase_add_checked_fixture(t, begin, end);

@@ -10,7 +10,7 @@
 #include "base/mem.h"
 #include "fuzz.h"
 #include "model/part.h"
-#include "tui/draft.h"
+#include "tui/screen/draft.h"
 
 static void show_rows(const struct part_row *rows, const void *base)
 {

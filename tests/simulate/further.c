@@ -10,8 +10,8 @@
 #include <stdbool.h>
 #include <string.h>
 
-#include "stats/design.h"
-#include "stats/ranking.h"
+#include "stats/design/plans.h"
+#include "stats/rank/ranking.h"
 
 enum { VARIABLES = 4, WELDED = 7, MOST = WELDED + FURTHER_STEPS };
 

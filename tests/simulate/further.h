@@ -5,7 +5,7 @@
 #ifndef TESTS_SIMULATE_FURTHER_H
 #define TESTS_SIMULATE_FURTHER_H
 
-#include "stats/random.h"
+#include "stats/num/random.h"
 #include "tally.h"
 
 extern const char *const further_ways[FURTHER_WAYS];

@@ -8,7 +8,7 @@
 #include <stdbool.h>
 #include <stdio.h>
 
-#include "stats/combined.h"
+#include "stats/rank/interactions.h"
 
 enum { SIZES = PAIRS_SIZES, MOST_VARIABLES = 5 };
 

@@ -2,7 +2,7 @@
 #ifndef TESTS_SIMULATE_PAIRS_H
 #define TESTS_SIMULATE_PAIRS_H
 
-#include "stats/random.h"
+#include "stats/num/random.h"
 #include "tally.h"
 
 /* One trial of the given number (sizes and effects go round with it), counted into `t`. */

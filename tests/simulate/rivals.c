@@ -4,10 +4,10 @@
 #include <stdlib.h>
 
 #include "base/mem.h"
-#include "stats/average.h"
-#include "stats/censored.h"
-#include "stats/coded.h"
-#include "stats/linear.h"
+#include "stats/data/model_matrix.h"
+#include "stats/fit/censored.h"
+#include "stats/fit/model_average.h"
+#include "stats/num/linear.h"
 
 static void by_chance(const struct scene *s, const struct ranking *r, double *score)
 {

@@ -8,7 +8,7 @@
 #include <stddef.h>
 
 #include "scene.h"
-#include "stats/ranking.h"
+#include "stats/rank/ranking.h"
 
 struct rival {
     const char *name;

@@ -9,8 +9,8 @@
 #include <stddef.h>
 #include <stdint.h>
 
-#include "stats/frame.h"
-#include "stats/random.h"
+#include "stats/data/frame.h"
+#include "stats/num/random.h"
 
 enum { SCENE_SIZES = 5, SCENE_KINDS = 4, SCENE_DRIVERS = 3, SCENE_SCATTERS = 3, SCENE_HELD = 3 };
 enum { SCENE_CELLS = SCENE_SIZES * SCENE_KINDS * SCENE_DRIVERS * SCENE_SCATTERS * SCENE_HELD };

@@ -23,9 +23,9 @@
 #include "pairs.h"
 #include "report.h"
 #include "scene.h"
-#include "stats/guard.h"
-#include "stats/random.h"
-#include "stats/ranking.h"
+#include "stats/num/guard.h"
+#include "stats/num/random.h"
+#include "stats/rank/ranking.h"
 #include "tally.h"
 
 enum { CLOSELY = 4 };

@@ -2,8 +2,8 @@
 
 #include <math.h>
 
-#include "stats/combined.h"
-#include "stats/odd.h"
+#include "stats/rank/interactions.h"
+#include "stats/rank/outliers.h"
 
 /* Part of a place among the first `places` that falls to variable `at` when equals share. */
 static double credit(const double *score, size_t k, size_t at, double places)

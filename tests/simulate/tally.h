@@ -8,7 +8,7 @@
 
 #include "rivals.h"
 #include "scene.h"
-#include "stats/ranking.h"
+#include "stats/rank/ranking.h"
 
 enum { TALLY_BINS = 10, TALLY_WORDS = 4, PAIRS_SIZES = 4 };
 enum { FURTHER_WAYS = 4, FURTHER_STEPS = 3 };

@@ -7,10 +7,10 @@
 
 #include "base/clock.h"
 #include "base/mem.h"
-#include "stats/average.h"
-#include "stats/collapse.h"
-#include "stats/guard.h"
-#include "stats/ranking.h"
+#include "stats/data/collapse.h"
+#include "stats/fit/model_average.h"
+#include "stats/num/guard.h"
+#include "stats/rank/ranking.h"
 #include "table.h"
 
 enum { ENOUGH_MS = 500 };

@@ -14,12 +14,12 @@
 #include <string.h>
 
 #include "base/mem.h"
-#include "stats/average.h"
-#include "stats/censored.h"
-#include "stats/guard.h"
-#include "stats/linear.h"
-#include "stats/normal.h"
-#include "stats/ranking.h"
+#include "stats/fit/censored.h"
+#include "stats/fit/model_average.h"
+#include "stats/num/guard.h"
+#include "stats/num/linear.h"
+#include "stats/num/normal.h"
+#include "stats/rank/ranking.h"
 #include "table.h"
 
 static void print_level(const struct column *c, const struct ranked_level *l)

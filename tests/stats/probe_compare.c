@@ -7,7 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "stats/compare.h"
+#include "stats/compare/compare.h"
 
 /* The dots of "50..70" are looked for first: strtod() would take one of them for a point. */
 static struct measure read_result(const char *word)

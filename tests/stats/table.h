@@ -7,7 +7,7 @@
 #ifndef TESTS_STATS_TABLE_H
 #define TESTS_STATS_TABLE_H
 
-#include "stats/frame.h"
+#include "stats/data/frame.h"
 
 void table_to_frame(const char *text, double range, struct frame *out);
 char *table_read_file(const char *path); /* NULL when it cannot be read; the caller frees */

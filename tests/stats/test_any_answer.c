@@ -9,16 +9,16 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "stats/combined.h"
-#include "stats/compare.h"
-#include "stats/design.h"
-#include "stats/design_break.h"
-#include "stats/guard.h"
-#include "stats/odd.h"
-#include "stats/random.h"
-#include "stats/ranking.h"
-#include "stats/scatter.h"
-#include "stats/tolerance.h"
+#include "stats/compare/compare.h"
+#include "stats/compare/tolerance.h"
+#include "stats/design/plans.h"
+#include "stats/design/separate.h"
+#include "stats/num/guard.h"
+#include "stats/num/random.h"
+#include "stats/rank/dispersion.h"
+#include "stats/rank/interactions.h"
+#include "stats/rank/outliers.h"
+#include "stats/rank/ranking.h"
 
 static struct measure any_result(struct random *r, bool all_held)
 {

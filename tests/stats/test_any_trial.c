@@ -9,9 +9,9 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-#include "stats/guard.h"
-#include "stats/random.h"
-#include "stats/ranking.h"
+#include "stats/num/guard.h"
+#include "stats/num/random.h"
+#include "stats/rank/ranking.h"
 
 static struct measure any_result(struct random *r, double scale)
 {

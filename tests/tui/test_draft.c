@@ -5,7 +5,7 @@
 #include <stdlib.h>
 
 #include "base/mem.h"
-#include "tui/draft.h"
+#include "tui/screen/draft.h"
 
 static struct variable_list variables;
 static struct draft draft;

@@ -15,7 +15,7 @@
 #include "base/mem.h"
 #include "scratch.h"
 #include "terminal.h"
-#include "tui/draft.h"
+#include "tui/screen/draft.h"
 
 static const struct setup bench = {.columns = 80, .rows = 22, .book = "b.coldlap"};
 

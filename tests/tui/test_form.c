@@ -6,7 +6,7 @@
 #include <string.h>
 
 #include "base/mem.h"
-#include "tui/form.h"
+#include "tui/widget/form.h"
 
 enum { ROWS = 8 };
 

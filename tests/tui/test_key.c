@@ -4,8 +4,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "tui/key.h"
-#include "tui/screen_layout.h"
+#include "tui/term/key.h"
+#include "tui/widget/screen_layout.h"
 
 START_TEST(names_and_keys_agree)
 {

@@ -2,7 +2,7 @@
 
 #include <string.h>
 
-#include "tui/line.h"
+#include "tui/widget/line.h"
 
 static void press(struct line *l, enum key_code code)
 {

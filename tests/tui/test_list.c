@@ -1,6 +1,6 @@
 #include "run.h"
 
-#include "tui/list.h"
+#include "tui/widget/list.h"
 
 static bool press(struct list *l, enum key_code code, int rows)
 {

@@ -4,7 +4,7 @@
 #include <math.h>
 
 #include "model/coupon.h"
-#include "tui/part.h"
+#include "tui/widget/part_form.h"
 
 enum { STANDS_FOR = 7 };
 

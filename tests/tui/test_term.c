@@ -4,7 +4,7 @@
 #include <curses.h>
 #include <stdio.h>
 
-#include "tui/term.h"
+#include "tui/term/term.h"
 
 START_TEST(sizes_stay_within_bounds)
 {

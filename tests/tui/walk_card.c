@@ -5,7 +5,7 @@
 #include <string.h>
 
 #include "base/mem.h"
-#include "tui/card.h"
+#include "tui/screen/card_form.h"
 #include "tui/tui.h"
 #include "walk.h"
 

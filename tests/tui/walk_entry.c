@@ -6,7 +6,7 @@
 
 #include "model/coupon.h"
 #include "model/part_word.h"
-#include "tui/form.h"
+#include "tui/widget/form.h"
 #include "walk.h"
 
 static const void *touched[2 * VARIABLES];

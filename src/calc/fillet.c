@@ -1,0 +1,104 @@
+/*
+ * calc fillet: throat, area and mass of a fillet weld.
+ */
+#include <math.h>
+#include <stddef.h>
+
+#include "calc/answer.h"
+#include "weld/fillet.h"
+#include "weld/uncertainty.h"
+
+enum { LEG, LEG1, LEG2, THROAT, THICKNESS, LENGTH };
+
+enum { OUT_THROAT, OUT_AREA, OUT_MASS, OUT_LEG1, OUT_LEG2, OUT_RATIO, OUT_WELD };
+
+#define DENSITY "steel at 0.283 lb/in³ (7833.4 kg/m³)"
+
+static bool asked(const struct calc_work *w)
+{
+    return !isnan(w->in[LEG]) || (!isnan(w->in[LEG1]) && !isnan(w->in[LEG2])) ||
+           !isnan(w->in[THROAT]);
+}
+
+static struct fillet fillet_of(const struct calc_work *w)
+{
+    if (!isnan(w->in[LEG]))
+        return fillet_from_legs((struct mm){w->in[LEG]}, (struct mm){w->in[LEG]});
+    if (!isnan(w->in[LEG1]))
+        return fillet_from_legs((struct mm){w->in[LEG1]}, (struct mm){w->in[LEG2]});
+    return fillet_from_throat((struct mm){w->in[THROAT]});
+}
+
+static int work(struct calc_work *w, struct error *e)
+{
+    struct fillet f;
+
+    (void)e;
+    if (!asked(w))
+        return 0;
+    f = fillet_of(w);
+    w->out[OUT_THROAT] = f.throat.v;
+    w->out[OUT_AREA] = f.area.v;
+    w->out[OUT_MASS] = f.mass.v;
+    w->out[OUT_LEG1] = f.leg1.v;
+    w->out[OUT_LEG2] = f.leg2.v;
+    w->out[OUT_RATIO] = w->in[THICKNESS] > 0 ? f.throat.v / w->in[THICKNESS] : NAN;
+    w->out[OUT_WELD] = w->in[LENGTH] >= 0 ? f.mass.v * w->in[LENGTH] / 1e6 : NAN;
+    w->why[OUT_THROAT] = w->why[OUT_AREA] = w->why[OUT_MASS] = f.outside;
+    return 0;
+}
+
+static void say(const struct calc_work *w, struct calc_answer *a)
+{
+    if (isnan(w->out[OUT_THROAT]))
+        return;
+    calc_note(a, "A flat-faced triangle between members at 90° that touch: a convex face carries "
+                 "more metal and no more throat, a root gap takes throat away.");
+    calc_note(a, "Mass: " DENSITY ", as tables of filler metal consumption take it.");
+}
+
+const struct calc_kind calc_fillet = {
+    .name = "fillet",
+    .either = "leg|leg1 leg2 throat; throat|leg1 leg2",
+    .summary = "Throat, area and mass of a fillet weld",
+    .needs = "leg, or leg1 and leg2, or throat",
+    .range = "legs above 0, members at 90°",
+    /* clang-format off */
+    .arguments = {
+        [LEG] = {.key = "leg", .also = "z", .dimension = DIM_LENGTH, .error = READING_MM,
+            .help = "leg of an equal fillet"},
+        [LEG1] = {.key = "leg1", .also = "leg_1", .dimension = DIM_LENGTH, .error = READING_MM,
+            .help = "one leg of an unequal fillet"},
+        [LEG2] = {.key = "leg2", .also = "leg_2", .dimension = DIM_LENGTH, .error = READING_MM,
+            .help = "the other leg"},
+        [THROAT] = {.key = "throat", .also = "a", .dimension = DIM_LENGTH, .error = READING_MM,
+            .help = "throat of an equal fillet, when the leg is not known"},
+        [THICKNESS] = {.key = "thickness", .also = "t", .dimension = DIM_LENGTH,
+            .error = READING_CALIPER_MM, .help = "plate, for the throat as a share of it"},
+        [LENGTH] = {.key = "length", .dimension = DIM_LENGTH, .error = READING_MM,
+            .help = "length of the bead, for its mass"},
+    },
+    .outputs = {
+        [OUT_THROAT] = {.key = "throat_mm", .label = "Throat", .dimension = DIM_LENGTH,
+            .twin_key = "throat_in", .formula = "z₁·z₂/√(z₁² + z₂²); equal: z/√2",
+            .source = "geometry; ISO 17659, AWS A3.0 for the name"},
+        [OUT_AREA] = {.key = "area_mm2", .label = "Area of the triangle", .dimension = DIM_AREA,
+            .twin_key = "area_in2", .formula = "z₁·z₂/2", .source = "geometry"},
+        [OUT_MASS] = {.key = "mass_kg_per_m", .label = "Weld metal per length",
+            .dimension = DIM_LINE_MASS, .unit = "kg/m", .twin_key = "mass_lb_per_ft",
+            .formula = "area × density", .source = DENSITY},
+        [OUT_LEG1] = {.key = "leg1_mm", .label = "Leg", .dimension = DIM_LENGTH,
+            .twin_key = "leg1_in", .formula = "as given; a·√2", .source = "geometry"},
+        [OUT_LEG2] = {.key = "leg2_mm", .label = "Other leg", .dimension = DIM_LENGTH,
+            .twin_key = "leg2_in", .formula = "as given; a·√2", .source = "geometry"},
+        [OUT_RATIO] = {.key = "throat_to_thickness", .label = "Throat over thickness",
+            .formula = "a/t", .source = "geometry"},
+        [OUT_WELD] = {.key = "weld_mass_kg", .label = "Weld metal of the bead",
+            .dimension = DIM_MASS, .twin_key = "weld_mass_lb",
+            .formula = "mass per length × length", .source = DENSITY},
+    },
+    /* clang-format on */
+    .example = "leg=1/2in",
+    .work = work,
+    .say = say,
+};

@@ -1,0 +1,257 @@
+/*
+ * calc hinge: does the plate fold before the weld breaks; what throat that takes; and what the
+ * user's own coupons say about the strength their technique reaches.
+ */
+#include <math.h>
+#include <stddef.h>
+
+#include "base/text.h"
+#include "calc/answer.h"
+#include "calc/list.h"
+#include "weld/fillet.h"
+#include "weld/hinge.h"
+#include "weld/uncertainty.h"
+
+enum {
+    THICKNESS,
+    LEG,
+    LEG1,
+    LEG2,
+    THROAT,
+    UNFUSED,
+    YIELD,
+    STRENGTH,
+    SIDES,
+    OPENING,
+    RATIO,
+    COUPONS
+};
+
+enum {
+    OUT_RATIO,
+    OUT_PLATE,
+    OUT_WELD,
+    OUT_THROAT,
+    OUT_FUSED,
+    OUT_NEEDED,
+    OUT_LEG_NEEDED,
+    OUT_STRENGTH_NEEDED,
+    OUT_AT_LEAST,
+    OUT_AT_MOST
+};
+
+#define PLASTIC "plastic hinge of a rectangular section"
+#define FILLET_FORCE "EN 1993-1-8 4.5.3.2 for F = fw·a/√2 [from memory]"
+
+static double throat_of(const struct calc_work *w)
+{
+    if (!isnan(w->in[THROAT]))
+        return w->in[THROAT];
+    if (!isnan(w->in[LEG]))
+        return fillet_from_legs((struct mm){w->in[LEG]}, (struct mm){w->in[LEG]}).throat.v;
+    return fillet_from_legs((struct mm){w->in[LEG1]}, (struct mm){w->in[LEG2]}).throat.v;
+}
+
+static bool throat_given(const struct calc_work *w)
+{
+    return !isnan(w->in[THROAT]) || !isnan(w->in[LEG]) ||
+           (!isnan(w->in[LEG1]) && !isnan(w->in[LEG2]));
+}
+
+static struct hinge_joint joint_of(const struct calc_work *w)
+{
+    return (struct hinge_joint){
+        .thickness = {w->in[THICKNESS]},
+        .throat = {throat_of(w)},
+        .unfused = {w->in[UNFUSED]},
+        .yield = {w->in[YIELD]},
+        .strength = {w->in[STRENGTH]},
+        .sides = (int)w->in[SIDES] + 1,
+        .opening = (int)w->in[OPENING] == 0 ? HINGE_ROOT : HINGE_FACE,
+    };
+}
+
+/* "broke 6mm 4mm 1mm": how it ended, thickness, leg, unfused root. */
+static int read_coupon(char *item, struct hinge_coupon *c, struct error *e)
+{
+    double *const into[] = {&c->joint.thickness.v, &c->joint.throat.v, &c->joint.unfused.v};
+    char *how = calc_list_word(&item), *word = NULL;
+    const struct unit *unit;
+    size_t n = 0;
+
+    c->held = text_same(how, "held");
+    if (!c->held && !text_same(how, "broke"))
+        return error_set(e, ERROR_INPUT, "coupons: '%s' is neither broke nor held", how);
+    while (n < 3 && (word = calc_list_word(&item)) != NULL)
+        if (calc_list_quantity("coupons", word, DIM_LENGTH, "mm", into[n++], &unit, e) != 0)
+            return -1;
+    if (n < 2 || calc_list_word(&item) != NULL)
+        return error_set(e, ERROR_INPUT,
+                         "coupons: after %s come thickness, leg and, if seen, the unfused depth",
+                         how);
+    c->unfused_error.v = n > 2 ? READING_MM : 0;
+    c->joint.throat = fillet_from_legs(c->joint.throat, c->joint.throat).throat;
+    return 0;
+}
+
+static int fit_work(struct calc_work *w, struct error *e)
+{
+    struct hinge_coupon coupons[CALC_ITEMS];
+    struct hinge_joint joint = joint_of(w);
+    struct calc_list list = calc_list_start(w->text[COUPONS]);
+    struct hinge_fit fit;
+    char item[CALC_ITEM];
+    size_t n = 0;
+
+    while (n < CALC_ITEMS && calc_list_next(&list, item)) {
+        coupons[n] = (struct hinge_coupon){.joint = joint,
+                                           .moment = {NAN},
+                                           .thickness_error = {READING_CALIPER_MM},
+                                           .throat_error = {READING_MM / sqrt(2)}};
+        coupons[n].joint.unfused.v = 0;
+        if (read_coupon(item, &coupons[n++], e) != 0)
+            return -1;
+    }
+    if (*list.at != '\0')
+        return error_set(e, ERROR_INPUT, "coupons: at most %d, each in less than %d letters",
+                         CALC_ITEMS, CALC_ITEM);
+    fit = hinge_fit(coupons, n);
+    if (n == 0 || fit.left_out > 0)
+        return error_set(
+            e, ERROR_INPUT,
+            "coupons: thickness and leg above 0, the unfused depth less than the throat");
+    w->out[OUT_AT_LEAST] = fit.held > 0 ? fit.at_least.v : NAN;
+    w->out[OUT_AT_MOST] = isfinite(fit.at_most.v) ? fit.at_most.v : NAN;
+    w->want[OUT_AT_LEAST] = fit.held == 0 ? "no coupon held: nothing bounds it from below" : NULL;
+    w->want[OUT_AT_MOST] = fit.broke == 0 ? "no coupon broke: nothing bounds it from above" : NULL;
+    if (fit.contradict)
+        w->why[OUT_AT_LEAST] = w->why[OUT_AT_MOST] =
+            "the coupons contradict each other: they scatter more than their readings do";
+    return 0;
+}
+
+static int work(struct calc_work *w, struct error *e)
+{
+    struct hinge_joint joint = joint_of(w);
+    struct hinge h;
+
+    if (w->text[COUPONS] != NULL && fit_work(w, e) != 0)
+        return -1;
+    if (isnan(w->in[THICKNESS]))
+        return 0;
+    w->out[OUT_NEEDED] = hinge_throat_needed(&joint, w->in[RATIO]).v;
+    w->out[OUT_LEG_NEEDED] = w->out[OUT_NEEDED] * sqrt(2);
+    if (isnan(w->out[OUT_NEEDED]))
+        w->why[OUT_NEEDED] = "thickness, yield, weld strength and ratio must be above 0";
+    if (!throat_given(w))
+        return 0;
+    h = hinge_check(&joint);
+    w->out[OUT_RATIO] = h.weld_to_plate;
+    w->out[OUT_PLATE] = h.plate.v;
+    w->out[OUT_WELD] = h.weld.v;
+    w->out[OUT_THROAT] = joint.throat.v;
+    w->out[OUT_FUSED] = isnan(h.weld_to_plate) ? NAN : joint.throat.v - joint.unfused.v;
+    w->out[OUT_STRENGTH_NEEDED] = joint.strength.v * w->in[RATIO] / h.weld_to_plate;
+    w->why[OUT_RATIO] = h.outside;
+    return 0;
+}
+
+static void say(const struct calc_work *w, struct calc_answer *a)
+{
+    const struct calc_figure *ratio = calc_figure_find(a, "weld_to_plate");
+
+    if (ratio != NULL && !isnan(ratio->value)) {
+        calc_word(a, "governs", "What hinges", ratio->value < 1 ? "weld" : "plate");
+        calc_word(a, "verdict", "Verdict",
+                  fabs(ratio->value - 1) < ratio->error ? "too close to say: within its ± of 1"
+                  : ratio->value < 1 ? "the weld hinges and breaks at a small angle"
+                                     : "the plate folds before the weld breaks");
+    }
+    if (!isnan(w->out[OUT_NEEDED]))
+        calc_note(a,
+                  "It sorts coupons by what should give way; it permits no load. One-sided welds "
+                  "in bending are warned of in EN 1993-1-8 4.12.");
+    if (w->text[COUPONS] != NULL)
+        calc_note(a,
+                  "From the coupons: held says the weld reached at least the plate's moment, "
+                  "broke says at most; each reading is taken at the end of its ± that says least.");
+}
+
+const struct calc_kind calc_hinge = {
+    .name = "hinge",
+    .either = "leg|leg1 leg2 throat; throat|leg1 leg2",
+    .summary = "Where a tee coupon folds: in the plate or in the weld",
+    .needs = "thickness with leg or throat; thickness alone for the throat needed; or coupons",
+    .range = "a tee folded about its joint, 0 ≤ unfused < throat, throat up to twice the thickness",
+    /* clang-format off */
+    .arguments = {
+        [THICKNESS] = {.key = "thickness", .also = "t", .dimension = DIM_LENGTH,
+            .error = READING_CALIPER_MM, .help = "of the member that is folded"},
+        [LEG] = {.key = "leg", .also = "z", .dimension = DIM_LENGTH, .error = READING_MM,
+            .help = "leg of an equal fillet"},
+        [LEG1] = {.key = "leg1", .also = "leg_1", .dimension = DIM_LENGTH, .error = READING_MM,
+            .help = "one leg"},
+        [LEG2] = {.key = "leg2", .also = "leg_2", .dimension = DIM_LENGTH, .error = READING_MM,
+            .help = "the other leg"},
+        [THROAT] = {.key = "throat", .also = "a", .dimension = DIM_LENGTH, .error = READING_MM,
+            .help = "throat, in place of the legs"},
+        [UNFUSED] = {.key = "unfused", .also = "u", .dimension = DIM_LENGTH, .usual = "0 mm ± 0",
+            .error = READING_MM, .help = "depth of the root that is not fused"},
+        [YIELD] = {.key = "yield", .also = "fy", .dimension = DIM_STRESS, .usual = "250 MPa",
+            .help = "yield of the plate"},
+        [STRENGTH] = {.key = "weld_strength", .also = "strength fw", .dimension = DIM_STRESS,
+            .usual = "480 MPa", .help = "tensile strength of the weld metal"},
+        [SIDES] = {.key = "sides", .type = CALC_CHOICE, .choices = "1|2", .usual = "1",
+            .help = "sides that are welded"},
+        [OPENING] = {.key = "opening", .type = CALC_CHOICE, .choices = "root|face", .usual = "root",
+            .help = "what the fold opens: the root, or the face (the root closing)"},
+        [RATIO] = {.key = "ratio", .usual = "1",
+            .help = "weld over plate to reach, for the throat needed"},
+        [COUPONS] = {.key = "coupons", .type = CALC_TEXT,
+            .help = "your own: \"broke THICKNESS LEG [UNFUSED]; held THICKNESS LEG [UNFUSED]\"; "
+            "thickness ±0.1 mm, the others ±0.5 mm"},
+    },
+    .outputs = {
+        [OUT_RATIO] = {.key = "weld_to_plate", .label = "Weld over plate",
+            .formula = "root opening fw·a²/(fy·t²); face opening F·(t + a/(2√2)), both sides F·(t "
+            "+ a/√2), over fy·t²/4", .source = PLASTIC "; " FILLET_FORCE},
+        [OUT_PLATE] = {.key = "plate_moment_n_mm_per_mm",
+            .label = "Moment of the plate, per length of joint", .dimension = DIM_FORCE,
+            .twin_key = "plate_moment_lbf_in_per_in", .formula = "fy·t²/4", .source = PLASTIC},
+        [OUT_WELD] = {.key = "weld_moment_n_mm_per_mm",
+            .label = "Moment of the weld, per length of joint", .dimension = DIM_FORCE,
+            .twin_key = "weld_moment_lbf_in_per_in",
+            .formula = "fw·a²/4; F·(t + a/(2√2)); F·(t + a/√2)",
+            .source = PLASTIC "; " FILLET_FORCE},
+        [OUT_THROAT] = {.key = "throat_mm", .label = "Throat", .dimension = DIM_LENGTH,
+            .twin_key = "throat_in", .formula = "z₁·z₂/√(z₁² + z₂²)", .source = "geometry"},
+        [OUT_FUSED] = {.key = "throat_fused_mm", .label = "Throat that is fused",
+            .dimension = DIM_LENGTH, .twin_key = "throat_fused_in",
+            .formula = "throat − unfused root", .source = "geometry"},
+        [OUT_NEEDED] = {.key = "throat_needed_mm", .label = "Throat needed",
+            .dimension = DIM_LENGTH, .twin_key = "throat_needed_in",
+            .formula = "weld over plate = ratio, solved for the throat",
+            .source = PLASTIC "; " FILLET_FORCE},
+        [OUT_LEG_NEEDED] = {.key = "leg_needed_mm", .label = "Leg needed", .dimension = DIM_LENGTH,
+            .twin_key = "leg_needed_in", .formula = "throat needed × √2", .source = "geometry"},
+        [OUT_STRENGTH_NEEDED] = {.key = "weld_strength_needed_mpa",
+            .label = "Weld strength needed at this throat", .dimension = DIM_STRESS,
+            .twin_key = "weld_strength_needed_ksi",
+            .formula = "weld strength × ratio/(weld over plate)", .source = PLASTIC},
+        [OUT_AT_LEAST] = {.key = "weld_strength_at_least_mpa",
+            .label = "Strength the coupons show, at least", .dimension = DIM_STRESS,
+            .twin_key = "weld_strength_at_least_ksi",
+            .formula = "fy·t²/4 over the weld's shape, largest of the held",
+            .source = "interval arithmetic on the hinge formulas"},
+        [OUT_AT_MOST] = {.key = "weld_strength_at_most_mpa",
+            .label = "Strength the coupons show, at most", .dimension = DIM_STRESS,
+            .twin_key = "weld_strength_at_most_ksi",
+            .formula = "fy·t²/4 over the weld's shape, least of the broken",
+            .source = "interval arithmetic on the hinge formulas"},
+    },
+    /* clang-format on */
+    .example = "thickness=6 leg=4 yield=250 weld_strength=480 sides=1 opening=root",
+    .permission = true,
+    .work = work,
+    .say = say,
+};

@@ -1,0 +1,139 @@
+#include "stats/compare/survival.h"
+
+#include <math.h>
+#include <stdbool.h>
+#include <stdlib.h>
+
+#include <gsl/gsl_cdf.h>
+
+#include "base/mem.h"
+#include "stats/num/interval.h"
+
+/* One coupon: where it broke or folding ended; `group` 0 or 1. */
+struct life {
+    double at;
+    bool broke;
+    int group;
+};
+
+static int by_angle(const void *a, const void *b)
+{
+    const struct life *x = a, *y = b;
+
+    return (x->at > y->at) - (x->at < y->at);
+}
+
+static size_t add_lives(struct life *lives, size_t count, const struct measure *y, size_t n,
+                        int group)
+{
+    for (size_t i = 0; i < n; i++)
+        if (measure_known(y[i]))
+            lives[count++] = (struct life){measure_point(y[i]), !measure_held(y[i]), group};
+    return count;
+}
+
+/* Coupons that share the angle of lives[from]: returns the index behind them, counts breaks. */
+static size_t same_angle(const struct life *lives, size_t n, size_t from, size_t broke[2],
+                         size_t all[2])
+{
+    size_t i = from;
+
+    broke[0] = broke[1] = all[0] = all[1] = 0;
+    for (; i < n && lives[i].at == lives[from].at; i++) {
+        all[lives[i].group]++;
+        broke[lives[i].group] += lives[i].broke;
+    }
+    return i;
+}
+
+/* Limits on the scale of log(-log share), where they cannot leave 0 … 1. */
+static void set_limits(struct survival_step *step, double greenwood)
+{
+    double middle = log(-log(step->share));
+    double reach = gsl_cdf_ugaussian_Pinv(INTERVAL_HIGH) * sqrt(greenwood) / -log(step->share);
+
+    step->low = step->share > 0 ? exp(-exp(middle + reach)) : NAN;
+    step->high = step->share > 0 ? exp(-exp(middle - reach)) : NAN;
+}
+
+static void fill_steps(const struct life *lives, size_t n, struct survival *out)
+{
+    size_t broke[2], all[2];
+    double share = 1, greenwood = 0;
+
+    for (size_t i = 0, next; i < n; i = next) {
+        double risk = (double)(n - i);
+        struct survival_step *step = &out->steps[out->step_count];
+
+        next = same_angle(lives, n, i, broke, all);
+        if (broke[0] == 0)
+            continue;
+        share = broke[0] == n - i ? 0 : share * (1 - (double)broke[0] / risk);
+        greenwood += (double)broke[0] / (risk * (risk - (double)broke[0]));
+        *step = (struct survival_step){lives[i].at, n - i, broke[0], share, 0, 0};
+        set_limits(step, greenwood);
+        out->step_count++;
+    }
+}
+
+void survival_steps(const struct measure *y, size_t n, struct survival *out)
+{
+    struct life *lives = mem_zero(n, sizeof *lives);
+
+    *out = (struct survival){.last = NAN};
+    out->count = add_lives(lives, 0, y, n, 0);
+    qsort(lives, out->count, sizeof *lives, by_angle);
+    for (size_t i = 0; i < n; i++) {
+        out->broke += y[i].kind == MEASURE_EXACT;
+        out->held += y[i].kind == MEASURE_AT_LEAST;
+        out->coarse += y[i].kind == MEASURE_AT_MOST || y[i].kind == MEASURE_BETWEEN;
+    }
+    out->steps = mem_zero(out->broke + out->coarse, sizeof *out->steps);
+    fill_steps(lives, out->count, out);
+    if (out->count > 0)
+        out->last = lives[out->count - 1].at;
+    free(lives);
+}
+
+void survival_free(struct survival *s)
+{
+    free(s->steps);
+    *s = (struct survival){.last = NAN};
+}
+
+/* One breaking angle's part: what was expected of a, and its hypergeometric variance. */
+static void log_rank_add(struct log_rank *out, const double risk[2], const size_t broke[2])
+{
+    double all = risk[0] + risk[1], d = (double)(broke[0] + broke[1]);
+
+    out->a_broke += (double)broke[0];
+    out->b_broke += (double)broke[1];
+    out->a_expected += d * risk[0] / all;
+    out->b_expected += d * risk[1] / all;
+    if (all > 1)
+        out->variance += d * (all - d) * risk[0] * risk[1] / (all * all * (all - 1));
+}
+
+void survival_log_rank(const struct measure *a, size_t a_count, const struct measure *b,
+                       size_t b_count, struct log_rank *out)
+{
+    struct life *lives = mem_zero(a_count + b_count, sizeof *lives);
+    size_t n = add_lives(lives, 0, a, a_count, 0), broke[2], all[2];
+    double risk[2] = {(double)n, 0}, off;
+
+    n = add_lives(lives, n, b, b_count, 1);
+    risk[1] = (double)n - risk[0];
+    qsort(lives, n, sizeof *lives, by_angle);
+    *out = (struct log_rank){0};
+    for (size_t i = 0, next; i < n; i = next) {
+        next = same_angle(lives, n, i, broke, all);
+        if (broke[0] + broke[1] > 0)
+            log_rank_add(out, risk, broke);
+        risk[0] -= (double)all[0];
+        risk[1] -= (double)all[1];
+    }
+    off = out->a_broke - out->a_expected;
+    out->chi_square = out->variance > 0 ? off * off / out->variance : NAN;
+    out->chance = out->variance > 0 ? gsl_cdf_chisq_Q(out->chi_square, 1) : NAN;
+    free(lives);
+}

@@ -1,0 +1,332 @@
+#include "tui/screen/card.h"
+
+#include <assert.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "app/task_coupon.h"
+#include "base/mem.h"
+#include "base/text.h"
+#include "model/part.h"
+#include "page/cautions.h"
+#include "tui/screen/card_form.h"
+#include "tui/screen/keys.h"
+#include "tui/screen/part.h"
+#include "tui/screen/ranking.h"
+#include "tui/widget/prompt.h"
+
+enum leaving { STAY, LEAVE };
+
+static const char *mark_of(const struct card *card)
+{
+    return card->coupon.mark == NULL ? "without a mark" : card->coupon.mark;
+}
+
+/* Lines above the form: for what differs, and one for the live figures where there is room. */
+static int differs_rows(const struct card *card, struct area body)
+{
+    int wanted = paint_wrapped_rows(card->differs, body.columns);
+    int most = body.rows >= 12 ? 2 : body.rows >= 6 ? 1 : 0;
+
+    return wanted < most ? wanted : most;
+}
+
+static struct area form_area(const struct card *card, struct area body)
+{
+    int above = differs_rows(card, body) + (body.rows >= 12);
+
+    return (struct area){body.y + above, body.x, body.rows - above, body.columns};
+}
+
+static void draw_above(struct canvas *c, struct area body, const struct card *card)
+{
+    struct area differs = {body.y, body.x, differs_rows(card, body), body.columns};
+    struct area form = form_area(card, body);
+
+    paint_wrapped(c, differs, card->differences.count > 1 ? TONE_DIFFERS : TONE_PLAIN,
+                  card->differs);
+    if (form.y > differs.y + differs.rows)
+        paint_text(c, form.y - 1, body.x, body.columns, TONE_PLAIN,
+                   card->figures[0] == '\0' ? "No figures yet." : card->figures);
+}
+
+static void draw(struct canvas *c, const void *state)
+{
+    const struct card *card = state;
+    char *title = mem_format("Coupon %s%s%s", mark_of(card), card->is_new ? ", new" : "",
+                             card->coupon.struck_why != NULL ? ", struck out" : "");
+    enum tone tone;
+    char *words = form_words(&card->form, &tone);
+    struct screen_layout layout = {.title = title,
+                                   .aside = session_read_only(&card->ui->session) != NULL
+                                                ? "the book can only be read"
+                                            : card->changed ? "not saved yet"
+                                                            : NULL,
+                                   .context = CONTEXT_CARD,
+                                   .caution = caution_short};
+    struct area body;
+
+    ui_words(card->ui, &layout, words, tone);
+    body = screen_layout_draw(c, &layout);
+    draw_above(c, body, card);
+    form_draw(c, form_area(card, body), &card->form);
+    free(title);
+    free(words);
+}
+
+/* A mark that was only offered is given anew at the moment of saving: another bench may have taken
+ * it since. One that was written stays, and a clash is refused. */
+static int store(struct card *card, struct error *e)
+{
+    struct coupon *c = &card->coupon;
+    bool offered = card->offered[0] != '\0' && text_same(c->mark, card->offered);
+    int rc;
+
+    if (offered) {
+        free(c->mark);
+        c->mark = NULL;
+    }
+    rc = task_coupon_save(&card->ui->session, c, e);
+    if (c->mark == NULL)
+        c->mark = mem_copy(card->offered);
+    return rc;
+}
+
+static enum leaving save(struct card *card)
+{
+    struct ui *ui = card->ui;
+    struct error e = {0};
+    char *shown = mem_copy(card->coupon.mark);
+    int rc = store(card, &e);
+
+    if (rc < 0)
+        ui_say_error(ui, &e);
+    else
+        ui_say(ui, TONE_PLAIN, "Coupon %s is saved in %s%s.", mark_of(card),
+               session_book_name(&ui->session),
+               text_same(shown, card->coupon.mark) ? "" : "; stamp it so");
+    free(shown);
+    return rc < 0 ? STAY : LEAVE;
+}
+
+static enum leaving leave(struct card *card)
+{
+    static const struct choice answers[] = {
+        {L's', "save it"}, {L'd', "drop what was written"}, {L'b', "back to the card"}};
+    char *question;
+    int chosen;
+
+    if (!card->changed)
+        return LEAVE;
+    question = mem_format("Coupon %s is not saved yet.", mark_of(card));
+    chosen = prompt_pick(card->ui, question, answers, 3, 0);
+    free(question);
+    return chosen == 0 ? save(card) : chosen == 1 ? LEAVE : STAY;
+}
+
+/* Shows a pass or flaw. True when something of it was written. */
+static bool open_part(struct card *card, enum part_id id, size_t index)
+{
+    char *title = mem_format("Coupon %s, %s %zu%s", mark_of(card), part_tables[id].name, index + 1,
+                             id == PART_FLAW ? " on the broken face" : "");
+    bool written = screen_part(card->ui, title, &card->coupon, id, index);
+
+    card->changed = card->changed || written;
+    free(title);
+    return written;
+}
+
+/* Adds a pass or flaw and opens it; one in which nothing is written does not stay. The focus goes
+ * back to the field that adds the next. */
+static void add_part(struct card *card, enum part_id id, int field)
+{
+    size_t index;
+
+    if (id == PART_PASS)
+        coupon_add_pass(&card->coupon);
+    else
+        coupon_add_flaw(&card->coupon);
+    index = part_count(&card->coupon, id) - 1;
+    if (!open_part(card, id, index))
+        part_remove(&card->coupon, id, index);
+    card_fill(card);
+    form_find(&card->form, field, 0);
+}
+
+static void add_photo(struct card *card)
+{
+    struct error e = {0};
+    char *path = prompt_text(card->ui, "Which file is the photograph in?",
+                             "The file stays where it is; the card keeps its path.", NULL);
+
+    if (path != NULL && *path != '\0') {
+        if (task_coupon_add_photo(&card->coupon, path, &e) < 0) {
+            ui_say_error(card->ui, &e);
+        } else {
+            card->changed = true;
+            card_fill(card);
+        }
+    }
+    free(path);
+}
+
+static void remove_focused(struct card *card)
+{
+    const struct field *field = form_field(&card->form);
+    char *question = field == NULL ? NULL : mem_format("Take '%s' away?", field->label);
+
+    if (field != NULL && field->kind == FIELD_OPEN && field->part != CARD_PASS &&
+        field->part != CARD_FLAW && field->part != CARD_PHOTO)
+        ui_say(card->ui, TONE_PLAIN, "There is nothing here to take away.");
+    else if (field != NULL && prompt_yes(card->ui, question) && !card_remove(card))
+        ui_say(card->ui, TONE_PLAIN, "This cannot be taken away.");
+    free(question);
+}
+
+static void change_units(struct card *card)
+{
+    ui_switch_units(card->ui);
+    card_fill(card);
+}
+
+static enum leaving run(struct card *card, enum action action)
+{
+    switch (action) {
+    case ACTION_SAVE:
+        return save(card);
+    case ACTION_LEAVE:
+        return leave(card);
+    case ACTION_PASS:
+        add_part(card, PART_PASS, CARD_ADD_PASS);
+        break;
+    case ACTION_FLAW:
+        add_part(card, PART_FLAW, CARD_ADD_FLAW);
+        break;
+    case ACTION_PHOTO:
+        add_photo(card);
+        break;
+    case ACTION_REMOVE:
+        remove_focused(card);
+        break;
+    case ACTION_RANKING:
+        screen_ranking(card->ui, card->trial.name);
+        break;
+    case ACTION_UNITS:
+        change_units(card);
+        break;
+    case ACTION_KEYS:
+        screen_keys(card->ui, CONTEXT_CARD);
+        break;
+    case ACTION_NONE:
+    case ACTION_REFUSED:
+        break;
+    case ACTION_OPEN:
+    case ACTION_NEW:
+    case ACTION_RESULT:
+    case ACTION_TRIALS:
+    case ACTION_FIND:
+    case ACTION_SHOW_ALL:
+    case ACTION_STRIKE:
+    case ACTION_STRUCK:
+        assert(!"a key of another screen");
+    }
+    return STAY;
+}
+
+/* Enter on a field that opens something. */
+static enum leaving open_field(struct card *card)
+{
+    const struct field *field = form_field(&card->form);
+    enum action action = field->part == CARD_ADD_PASS    ? ACTION_PASS
+                         : field->part == CARD_ADD_FLAW  ? ACTION_FLAW
+                         : field->part == CARD_ADD_PHOTO ? ACTION_PHOTO
+                         : field->part == CARD_SAVE      ? ACTION_SAVE
+                                                         : ACTION_NONE;
+
+    if (action != ACTION_NONE)
+        return ui_read_only(card->ui) ? STAY : run(card, action);
+    if (field->part == CARD_PASS || field->part == CARD_FLAW)
+        open_part(card, field->part == CARD_PASS ? PART_PASS : PART_FLAW, field->index);
+    card_fill(card);
+    return STAY;
+}
+
+static enum leaving act(struct card *card, struct key k)
+{
+    enum action action = ui_action(card->ui, k, CONTEXT_CARD);
+
+    if (action == ACTION_NONE && k.code == PRESS_CHAR)
+        ui_say(card->ui, TONE_PLAIN, "Press Enter to write here, ? for what the keys do.");
+    return run(card, action);
+}
+
+/* The program has to end: what is not in the book yet is kept. */
+static void keep(struct card *card)
+{
+    const struct field *field = form_field(&card->form);
+    struct draft draft = {.coupon = card->coupon};
+
+    memcpy(draft.offered, card->offered, sizeof draft.offered);
+    if (card->form.writing && field != NULL) {
+        draft.part = field->part;
+        draft.index = field->index;
+        draft.writing = mem_copy(line_text(&card->form.line));
+    }
+    if (card->changed || draft.writing != NULL)
+        draft_keep(&card->ui->session, &draft, NULL);
+    free(draft.writing);
+}
+
+/* Goes on where a draft was left. */
+static void take_up(struct card *card, const struct draft *draft)
+{
+    card->changed = true;
+    memcpy(card->offered, draft->offered, sizeof card->offered);
+    if (draft->writing == NULL)
+        return;
+    form_find(&card->form, draft->part, draft->index);
+    form_write(&card->form, draft->writing);
+}
+
+/* STAY when it was not the user who left. */
+static enum leaving card_loop(struct card *card)
+{
+    enum leaving leaving = STAY;
+
+    while (leaving == STAY) {
+        struct key k = ui_key(card->ui);
+        int rows = form_area(card, ui_body()).rows;
+        enum form_event event = edit_key(card->ui, &card->form, &card_edit, card, k, rows);
+
+        if (k.code == PRESS_GONE) {
+            keep(card);
+            return STAY;
+        }
+        if (event == FORM_OPENED)
+            leaving = open_field(card);
+        else if (event == FORM_UNUSED)
+            leaving = act(card, k);
+    }
+    return leaving;
+}
+
+void screen_card(struct ui *ui, const struct trial *trial, struct draft *draft)
+{
+    struct error e = {0};
+    struct layer layer;
+    enum leaving left;
+    struct card card;
+
+    if (card_open(&card, ui, trial, &draft->coupon, &e) < 0) {
+        ui_say_error(ui, &e);
+        return;
+    }
+    if (draft->kept)
+        take_up(&card, draft);
+    ui_push(ui, &layer, draw, &card);
+    left = card_loop(&card);
+    ui_pop(ui);
+    if (draft->kept && left != STAY)
+        draft_forget(&ui->session);
+    card_close(&card);
+}

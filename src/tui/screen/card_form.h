@@ -1,0 +1,58 @@
+/*
+ * One coupon on the screen, as a form made from the variable table: state, rows, and taking what
+ * was written. The screen around it is in screen_card.c.
+ */
+#ifndef TUI_SCREEN_CARD_FORM_H
+#define TUI_SCREEN_CARD_FORM_H
+
+#include <stdbool.h>
+
+#include "app/differences.h"
+#include "model/coupon.h"
+#include "model/trial.h"
+#include "tui/widget/form.h"
+#include "tui/widget/form_edit.h"
+#include "tui/widget/layers.h"
+
+/* What a field of the form stands for. */
+enum card_part {
+    CARD_NOTHING,
+    CARD_COUPON,   /* row of part_coupon_rows */
+    CARD_VARIABLE, /* index in the session's variables */
+    CARD_PASS,     /* index in the coupon's passes */
+    CARD_ADD_PASS,
+    CARD_BEND, /* row of part_bend_rows */
+    CARD_FACE, /* row of part_face_rows */
+    CARD_FLAW, /* index in the coupon's flaws */
+    CARD_ADD_FLAW,
+    CARD_PHOTO, /* index in the coupon's photographs */
+    CARD_ADD_PHOTO,
+    CARD_NOTE, /* row of part_note_rows */
+    CARD_SAVE,
+};
+
+struct card {
+    struct ui *ui;
+    struct trial trial;
+    struct coupon coupon; /* as written here */
+    struct coupon before; /* the one it is compared with, when has_before */
+    bool has_before, is_new, changed;
+    char offered[32]; /* the mark a new coupon came with; "" when it is stored already */
+    struct form form;
+    struct differences differences; /* from `before` */
+    char *differs;                  /* "Two things differ from 07: wire and travel speed" */
+    char figures[512];              /* the live figures, in one line */
+};
+
+/* Takes over `coupon` and looks up the coupon to compare it with. */
+int card_open(struct card *card, struct ui *ui, const struct trial *trial, struct coupon *coupon,
+              struct error *e);
+void card_close(struct card *card);
+/* Fills the form from the coupon; call after every change. */
+void card_fill(struct card *card);
+
+extern const struct edit_owner card_edit; /* its owner is a struct card */
+/* Takes away the pass, flaw, photograph or value of the focused field. False: there is nothing. */
+bool card_remove(struct card *card);
+
+#endif

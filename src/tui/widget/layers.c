@@ -1,0 +1,151 @@
+#include "tui/widget/layers.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+
+enum { TICK_MS = 1000 };
+
+void ui_push(struct ui *ui, struct layer *layer, layer_painter *draw, const void *state)
+{
+    layer->draw = draw;
+    layer->state = state;
+    layer->below = ui->top;
+    ui->top = layer;
+}
+
+void ui_pop(struct ui *ui)
+{
+    ui->top = ui->top->below;
+}
+
+static void draw_layers(struct canvas *c, const struct layer *layer)
+{
+    if (layer == NULL)
+        return;
+    draw_layers(c, layer->below);
+    layer->draw(c, layer->state);
+}
+
+static void draw_too_small(struct canvas *c)
+{
+    char words[80];
+
+    snprintf(words, sizeof words, "coldlap needs %dx%d cells here; this is %dx%d.",
+             SCREEN_MIN_COLUMNS, SCREEN_MIN_ROWS, c->columns, c->rows);
+    paint_wrapped(c, canvas_area(c), TONE_PLAIN, words);
+}
+
+void ui_show(struct ui *ui)
+{
+    struct canvas c = canvas_begin(ui->term.colour, ui->term.utf8);
+
+    if (c.columns < SCREEN_MIN_COLUMNS || c.rows < SCREEN_MIN_ROWS)
+        draw_too_small(&c);
+    else
+        draw_layers(&c, ui->top);
+    canvas_end(&c);
+}
+
+/* What comes next from keyboard, script or clock. */
+static struct key next_key(struct ui *ui)
+{
+    struct key key = {.code = PRESS_GONE};
+
+    if (ui->term.ended_by != 0 || ui->failure.kind != ERROR_NONE)
+        return key;
+    ui->playing = script_more(ui->script);
+    if (ui->playing) {
+        key = term_listen(&ui->term);
+        return key.code != PRESS_TICK
+                   ? key
+                   : script_step(ui->script, session_book_name(&ui->session), &ui->failure);
+    }
+    key = term_read(&ui->term);
+    if (key.code != PRESS_NONE)
+        return key;
+    if (ui->term.nowhere != NULL)
+        return (struct key){.code = PRESS_GONE};
+    return term_wait(&ui->term, TICK_MS);
+}
+
+struct key ui_key(struct ui *ui)
+{
+    struct key key;
+
+    do {
+        ui_show(ui);
+        key = next_key(ui);
+    } while (key.code == PRESS_NONE);
+    if (key.code != PRESS_TICK)
+        ui->words[0] = '\0';
+    return key;
+}
+
+void ui_say(struct ui *ui, enum tone tone, const char *format, ...)
+{
+    va_list args;
+
+    va_start(args, format);
+    vsnprintf(ui->words, sizeof ui->words, format, args);
+    va_end(args);
+    ui->tone = tone;
+}
+
+void ui_say_error(struct ui *ui, const struct error *e)
+{
+    ui_say(ui, TONE_REFUSED, "%s", e->text);
+    if (ui->playing && ui->unsaved.kind == ERROR_NONE && e->kind == ERROR_SYSTEM)
+        ui->unsaved = *e;
+}
+
+bool ui_read_only(struct ui *ui)
+{
+    const char *why = session_read_only(&ui->session);
+    struct error e = {0};
+
+    if (why == NULL)
+        return false;
+    error_set(&e, ERROR_SYSTEM, "%s: %s; nothing can be stored in it",
+              session_book_name(&ui->session), why);
+    ui_say_error(ui, &e);
+    return true;
+}
+
+enum action ui_action(struct ui *ui, struct key k, enum key_context context)
+{
+    const struct key_row *row;
+    char name[16];
+
+    key_word(k, name, sizeof name);
+    row = key_row_find(name, context);
+    if (row == NULL)
+        return ACTION_NONE;
+    return row->writes && ui_read_only(ui) ? ACTION_REFUSED : row->action;
+}
+
+void ui_switch_units(struct ui *ui)
+{
+    enum unit_system other = ui->session.units == UNITS_METRIC ? UNITS_INCH : UNITS_METRIC;
+    struct error e = {0};
+
+    if (session_read_only(&ui->session) != NULL)
+        ui->session.units = other; /* for this run */
+    else if (session_set_units(&ui->session, other, &e) < 0)
+        ui_say_error(ui, &e);
+    if (e.kind == ERROR_NONE)
+        ui_say(ui, TONE_PLAIN, "Numbers are shown in %s units. Stored values did not change.",
+               units_name(other));
+}
+
+void ui_words(const struct ui *ui, struct screen_layout *l, const char *otherwise, enum tone tone)
+{
+    bool said = ui->words[0] != '\0';
+
+    l->words = said ? ui->words : otherwise;
+    l->tone = said ? ui->tone : tone;
+}
+
+struct area ui_body(void)
+{
+    return screen_layout_body(term_rows(), term_columns());
+}

@@ -1,0 +1,73 @@
+/* How many coupons: against power.t.test of GNU R, and with a stop against its limits. */
+#include "run.h"
+
+#include <math.h>
+
+#include "stats/compare/power.h"
+
+static struct power_question asked(double difference)
+{
+    return (struct power_question){difference * 18, 18, 0.05, INFINITY, 60};
+}
+
+/* power.t.test(n, delta, sd = 1, strict = TRUE)$power of GNU R 4.2. */
+START_TEST(power_is_that_of_r)
+{
+    static const struct {
+        size_t n;
+        double difference, power;
+    } of_r[] = {{9, 1.5, 0.8476101042}, {4, 2.5, 0.8359504089}, {17, 1, 0.8070367151}};
+
+    for (size_t i = 0; i < 3; i++) {
+        struct power_question q = asked(of_r[i].difference);
+
+        ck_assert_double_eq_tol(power_without_stop(&q, of_r[i].n), of_r[i].power, 1e-8);
+        /* The simulation without a stop is the same test. */
+        ck_assert_double_eq_tol(power_with_stop(&q, of_r[i].n, 1), of_r[i].power, 4 * 0.0064);
+    }
+}
+END_TEST
+
+/* power.t.test(delta, sd = 1, power = 0.8)$n: 16.71, 8.06, 5.09, 3.76, 3.07. */
+START_TEST(coupons_a_side)
+{
+    static const double difference[] = {1, 1.5, 2, 2.5, 3};
+    static const size_t coupons[] = {17, 9, 6, 4, 4};
+
+    for (size_t i = 0; i < 5; i++) {
+        struct power_question q = asked(difference[i]);
+
+        ck_assert_uint_eq(power_coupons(&q, 0.8, 1), coupons[i]);
+    }
+}
+END_TEST
+
+/* A stop hides part of the difference: more coupons, never fewer; one far off changes nothing; and
+ * with no difference the alarms stay at the level accepted. */
+START_TEST(a_stop_costs_coupons)
+{
+    struct power_question q = asked(2);
+    double free = power_with_stop(&q, 6, 3);
+
+    q.stop = 60 + 18 * 10;
+    ck_assert_double_eq(power_with_stop(&q, 6, 3), free);
+    q.stop = 60 + 18;
+    ck_assert_double_lt(power_with_stop(&q, 6, 3), free);
+    ck_assert_uint_ge(power_coupons(&q, 0.8, 3), 6);
+    q.difference = 0;
+    ck_assert_double_le(power_with_stop(&q, 8, 3), 0.05 + 4 * 0.0035);
+}
+END_TEST
+
+Suite *suite(void)
+{
+    Suite *s = suite_create("stats/power");
+    TCase *t = tcase_create("power");
+
+    tcase_set_timeout(t, 60);
+    tcase_add_test(t, power_is_that_of_r);
+    tcase_add_test(t, coupons_a_side);
+    tcase_add_test(t, a_stop_costs_coupons);
+    suite_add_tcase(s, t);
+    return s;
+}

@@ -1,0 +1,100 @@
+/*
+ * Share still unbroken and log-rank, on the leukaemia remission times of E. J. Freireich et al.,
+ * Blood 21:699, 1963, as used by E. A. Gehan 1965 and carried as `gehan` in the R package MASS.
+ */
+#include "run.h"
+
+#include <math.h>
+
+#include "stats/compare/survival.h"
+
+enum { N = 21 };
+
+static const double control_weeks[N] = {1, 1, 2,  2,  3,  4,  4,  5,  5,  8, 8,
+                                        8, 8, 11, 11, 12, 12, 15, 17, 22, 23};
+static const double treated_weeks[N] = {6,   6,   6,   -6, 7,  -9,  10,  -10, -11, 13, 16,
+                                        -17, -19, -20, 22, 23, -25, -32, -32, -34, -35};
+
+static void fill(const double *weeks, struct measure *y)
+{
+    for (int i = 0; i < N; i++)
+        y[i] = weeks[i] > 0 ? measure_exact(weeks[i]) : measure_at_least(-weeks[i]);
+}
+
+/* Product-limit figures of the treated group as printed in D. R. Cox and D. Oakes, Analysis of
+ * Survival Data, 1984, ch. 4 (from memory; agrees with survfit in GNU R). */
+START_TEST(steps_are_the_published_ones)
+{
+    const double at[] = {6, 7, 10, 13, 16, 22, 23};
+    const double share[] = {0.857, 0.807, 0.753, 0.690, 0.627, 0.538, 0.448};
+    struct measure y[N];
+    struct survival s;
+
+    fill(treated_weeks, y);
+    survival_steps(y, N, &s);
+    ck_assert_uint_eq(s.broke, 9);
+    ck_assert_uint_eq(s.held, 12);
+    ck_assert_uint_eq(s.step_count, 7);
+    for (size_t i = 0; i < 7; i++) {
+        ck_assert_double_eq(s.steps[i].at, at[i]);
+        ck_assert_double_eq_tol(s.steps[i].share, share[i], 0.0005);
+        ck_assert(s.steps[i].low < share[i] && share[i] < s.steps[i].high);
+    }
+    ck_assert_double_eq(s.last, 35);
+    ck_assert_double_eq(s.steps[0].at, 6);
+    survival_free(&s);
+}
+END_TEST
+
+/* survival::survdiff in GNU R on MASS gehan: chi-square 16.79 on 1 degree of freedom; observed 21
+ * and 9, expected 10.7 and 19.3. Hypergeometric variance. */
+START_TEST(log_rank_is_the_published_one)
+{
+    struct measure a[N], b[N];
+    struct log_rank r;
+
+    fill(control_weeks, a);
+    fill(treated_weeks, b);
+    survival_log_rank(a, N, b, N, &r);
+    ck_assert_double_eq_tol(r.chi_square, 16.79, 0.005);
+    ck_assert_double_eq_tol(r.chance, 4.17e-5, 5e-8);
+    ck_assert_double_eq(r.a_broke, 21);
+    ck_assert_double_eq_tol(r.a_expected, 10.7, 0.06);
+    ck_assert_double_eq_tol(r.b_expected, 19.3, 0.06);
+}
+END_TEST
+
+START_TEST(edges)
+{
+    struct measure held[2] = {measure_at_least(135), measure_at_least(135)};
+    struct measure broke[2] = {measure_exact(30), measure_exact(60)};
+    struct survival s;
+    struct log_rank r;
+
+    survival_steps(held, 2, &s);
+    ck_assert_uint_eq(s.step_count, 0);
+    ck_assert_uint_eq(s.step_count, 0);
+    survival_free(&s);
+    survival_steps(broke, 2, &s);
+    ck_assert_double_eq(s.steps[1].share, 0);
+    ck_assert(isnan(s.steps[1].low) && isnan(s.steps[1].high));
+    survival_free(&s);
+    survival_steps(NULL, 0, &s);
+    ck_assert(isnan(s.last));
+    survival_free(&s);
+    survival_log_rank(held, 2, held, 2, &r);
+    ck_assert(isnan(r.chi_square) && isnan(r.chance));
+}
+END_TEST
+
+Suite *suite(void)
+{
+    Suite *s = suite_create("stats/survival");
+    TCase *t = tcase_create("survival");
+
+    tcase_add_test(t, steps_are_the_published_ones);
+    tcase_add_test(t, log_rank_is_the_published_one);
+    tcase_add_test(t, edges);
+    suite_add_tcase(s, t);
+    return s;
+}
