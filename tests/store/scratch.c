@@ -143,8 +143,18 @@ void scratch_coupon(struct coupon *c)
     c->when = (struct instant){1772888700123, 60};
     fill_values(c);
     fill_passes(c);
-    c->bend = (struct bend){BEND_HELD, BEND_ROOT_OPENING,  90.5, 225.5, 141.4, 12.25, 60, 12, 4.5,
-                            61.75,     8123.4567890123456, 250};
+    c->bend = (struct bend){.end = BEND_HELD,
+                            .direction = BEND_ROOT_OPENING,
+                            .before_deg = 90.5,
+                            .after_deg = 225.5,
+                            .before_gap_mm = 141.4,
+                            .after_gap_mm = 12.25,
+                            .leg_mm = 60,
+                            .former_mm = 12,
+                            .inside_radius_mm = 4.5,
+                            .first_crack_deg = 61.75,
+                            .load_n = 8123.4567890123456,
+                            .lever_mm = 250};
     fill_face(c);
 }
 
