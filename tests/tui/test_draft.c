@@ -87,7 +87,8 @@ START_TEST(a_card_is_read_back_whole)
         "value bend_angle at_least 0x1.0ep+7 inf at least 135°\n"
         "value gas category nan nan Ar 82 CO2 18\nvalue volts exact 0x1.2p+4 0x1.2p+4 18 V\n"
         "pass new\npass.side 2\npass.arc_s 0x1.4p+6\nflaw new\nflaw.from_mm 0x0p+0\n"
-        "flaw.iso6520 4013\nflaw.note cold start\nphoto face.jpg\nphoto.sha256 73cb\n"
+        "flaw.iso6520 4013\nflaw.note cold start\nphoto new\nphoto.path face.jpg\nphoto.sha256 "
+        "73cb\n"
         "photo.note root side up\n";
     char *text;
 

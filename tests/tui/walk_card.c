@@ -36,12 +36,12 @@ static size_t place(const struct expected *x, enum card_part part)
         size_t rows;
     } parts[] = {{CARD_COUPON, row_count(part_coupon_rows)},
                  {CARD_VARIABLE, 0},
-                 {CARD_PASS, x->passes + 1},
+                 {CARD_ITEM + PART_PASS, x->passes + 1},
                  {CARD_BEND, row_count(part_bend_rows)},
                  {CARD_FACE, row_count(part_face_rows)},
-                 {CARD_FLAW, x->flaws + 1},
+                 {CARD_ITEM + PART_FLAW, x->flaws + 1},
                  {CARD_NOTHING, 0},
-                 {CARD_PHOTO, x->photos + 1},
+                 {CARD_ITEM + PART_PHOTO, x->photos + 1},
                  {CARD_NOTE, row_count(part_note_rows)}};
 
     for (size_t i = 0; i < walk.variables.count; i++) {
@@ -161,8 +161,8 @@ static void write_several(struct writing *w, enum card_part part, const struct p
         press("Enter");
     } else {
         clear_rows(table, &all[at]);
-        w->flaws += part == CARD_FLAW;
-        press(part == CARD_PASS ? "p" : "f");
+        w->flaws += part == CARD_ITEM + PART_FLAW;
+        press(part == CARD_ITEM + PART_PASS ? "p" : "f");
         w->changed = false;
     }
     for (size_t i = 1 + roll(3); i > 0; i--) {
@@ -178,18 +178,18 @@ static void write_several(struct writing *w, enum card_part part, const struct p
 
 static void write_pass(struct writing *w)
 {
-    write_several(w, CARD_PASS, part_pass_rows, w->next.pass, &w->next.passes);
+    write_several(w, CARD_ITEM + PART_PASS, part_pass_rows, w->next.pass, &w->next.passes);
 }
 
 static void write_flaw(struct writing *w)
 {
-    write_several(w, CARD_FLAW, part_flaw_rows, w->next.flaw, &w->next.flaws);
+    write_several(w, CARD_ITEM + PART_FLAW, part_flaw_rows, w->next.flaw, &w->next.flaws);
 }
 
 static void write_photo(struct writing *w)
 {
     if (w->next.photos > 0 && roll(2)) {
-        down(place(&w->next, CARD_PHOTO) + roll(w->next.photos));
+        down(place(&w->next, CARD_ITEM + PART_PHOTO) + roll(w->next.photos));
         press("d y");
         w->next.photos--;
     } else {

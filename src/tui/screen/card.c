@@ -138,7 +138,7 @@ static bool open_part(struct card *card, enum part_id id, size_t index)
 
 /* Adds a pass or flaw and opens it; one in which nothing is written does not stay. The focus goes
  * back to the field that adds the next. */
-static void add_part(struct card *card, enum part_id id, int field)
+static void add_part(struct card *card, enum part_id id)
 {
     size_t index;
 
@@ -150,7 +150,7 @@ static void add_part(struct card *card, enum part_id id, int field)
     if (!open_part(card, id, index))
         part_remove(&card->coupon, id, index);
     card_fill(card);
-    form_find(&card->form, field, 0);
+    form_find(&card->form, CARD_ADD + (int)id, 0);
 }
 
 static void add_photo(struct card *card)
@@ -175,8 +175,8 @@ static void remove_focused(struct card *card)
     const struct field *field = form_field(&card->form);
     char *question = field == NULL ? NULL : mem_format("Take '%s' away?", field->label);
 
-    if (field != NULL && field->kind == FIELD_OPEN && field->part != CARD_PASS &&
-        field->part != CARD_FLAW && field->part != CARD_PHOTO)
+    if (field != NULL && field->kind == FIELD_OPEN &&
+        (field->part < CARD_ITEM || field->part >= CARD_ADD))
         ui_say(card->ui, TONE_PLAIN, "There is nothing here to take away.");
     else if (field != NULL && prompt_yes(card->ui, question) && !card_remove(card))
         ui_say(card->ui, TONE_PLAIN, "This cannot be taken away.");
@@ -197,10 +197,10 @@ static enum leaving run(struct card *card, enum action action)
     case ACTION_LEAVE:
         return leave(card);
     case ACTION_PASS:
-        add_part(card, PART_PASS, CARD_ADD_PASS);
+        add_part(card, PART_PASS);
         break;
     case ACTION_FLAW:
-        add_part(card, PART_FLAW, CARD_ADD_FLAW);
+        add_part(card, PART_FLAW);
         break;
     case ACTION_PHOTO:
         add_photo(card);
@@ -237,16 +237,16 @@ static enum leaving run(struct card *card, enum action action)
 static enum leaving open_field(struct card *card)
 {
     const struct field *field = form_field(&card->form);
-    enum action action = field->part == CARD_ADD_PASS    ? ACTION_PASS
-                         : field->part == CARD_ADD_FLAW  ? ACTION_FLAW
-                         : field->part == CARD_ADD_PHOTO ? ACTION_PHOTO
-                         : field->part == CARD_SAVE      ? ACTION_SAVE
-                                                         : ACTION_NONE;
+    enum action action = field->part == CARD_ADD + PART_PASS    ? ACTION_PASS
+                         : field->part == CARD_ADD + PART_FLAW  ? ACTION_FLAW
+                         : field->part == CARD_ADD + PART_PHOTO ? ACTION_PHOTO
+                         : field->part == CARD_SAVE             ? ACTION_SAVE
+                                                                : ACTION_NONE;
 
     if (action != ACTION_NONE)
         return ui_read_only(card->ui) ? STAY : run(card, action);
-    if (field->part == CARD_PASS || field->part == CARD_FLAW)
-        open_part(card, field->part == CARD_PASS ? PART_PASS : PART_FLAW, field->index);
+    if (field->part != CARD_ITEM + PART_PHOTO)
+        open_part(card, (enum part_id)(field->part - CARD_ITEM), field->index);
     card_fill(card);
     return STAY;
 }

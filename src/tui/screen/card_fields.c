@@ -66,62 +66,44 @@ static void add_group(struct card *card, enum variable_group group)
     }
 }
 
-static struct field *add_open(struct card *card, int part, size_t index, const char *label,
-                              const char *value, const char *help)
+static void add_open(struct card *card, int part, size_t index, const char *label,
+                     const char *value, const char *help)
 {
     struct field *field = form_add(&card->form, FIELD_OPEN, label, value);
 
     field->part = part;
     field->index = index;
     field->help = help;
-    return field;
 }
 
-static void add_passes(struct card *card)
+/* The passes, flaws or photographs, and the field that adds one. */
+static void add_items(struct card *card, enum part_id id)
 {
-    const struct coupon *c = &card->coupon;
+    static const struct {
+        const char *label, *help, *add, *add_help;
+    } words[PARTS] = {
+        [PART_PASS] = {"Pass", "Enter opens it, d takes it away.", "Add a pass",
+                       "Enter: side, arc time, length, volts, amps, wire feed, temperature, "
+                       "pause."},
+        [PART_FLAW] = {"Flaw", "Enter opens it, d takes it away.", "Add a flaw",
+                       "Enter: from and to along the bead, ISO 6520-1 number, note."},
+        [PART_PHOTO] = {"Photograph", "d takes it off the card.", "Attach a photograph",
+                        "Enter: the file. Its path and a fingerprint of what it holds are kept."},
+    };
 
-    form_add(&card->form, FIELD_HEADING, "Passes, as welded", "");
-    for (size_t i = 0; i < c->pass_count; i++) {
-        char *summary = part_summary(part_pass_rows, &c->passes[i], card->ui->session.units);
-        char label[32];
+    for (size_t i = 0; i < part_count(&card->coupon, id); i++) {
+        bool photo = id == PART_PHOTO;
+        char *summary = photo ? mem_copy(card->coupon.photos[i].path)
+                              : part_summary(part_tables[id].rows, part_item(&card->coupon, id, i),
+                                             card->ui->session.units);
+        char *label =
+            photo ? mem_copy(words[id].label) : mem_format("%s %zu", words[id].label, i + 1);
 
-        snprintf(label, sizeof label, "Pass %d", c->passes[i].number);
-        add_open(card, CARD_PASS, i, label, summary, "Enter opens it, d takes it away.");
+        add_open(card, CARD_ITEM + (int)id, i, label, summary, words[id].help);
+        free(label);
         free(summary);
     }
-    add_open(card, CARD_ADD_PASS, 0, "Add a pass", "",
-             "Enter: side, arc time, length, volts, amps, wire feed, temperature, pause.");
-}
-
-static void add_face(struct card *card)
-{
-    const struct coupon *c = &card->coupon;
-
-    form_add(&card->form, FIELD_HEADING, "Broken face", "");
-    part_fill(&card->form, part_face_rows, c, card->ui->session.units, CARD_FACE);
-    for (size_t i = 0; i < c->flaw_count; i++) {
-        char *summary = part_summary(part_flaw_rows, &c->flaws[i], card->ui->session.units);
-        char label[32];
-
-        snprintf(label, sizeof label, "Flaw %zu", i + 1);
-        add_open(card, CARD_FLAW, i, label, summary, "Enter opens it, d takes it away.");
-        free(summary);
-    }
-    add_open(card, CARD_ADD_FLAW, 0, "Add a flaw", "",
-             "Enter: from and to along the bead, ISO 6520-1 number, note.");
-}
-
-static void add_photos(struct card *card)
-{
-    const struct coupon *c = &card->coupon;
-
-    form_add(&card->form, FIELD_HEADING, "Photographs and note", "");
-    for (size_t i = 0; i < c->photo_count; i++)
-        add_open(card, CARD_PHOTO, i, "Photograph", c->photos[i].path, "d takes it off the card.");
-    add_open(card, CARD_ADD_PHOTO, 0, "Attach a photograph", "",
-             "Enter: the file. Its path and a fingerprint of what it holds are kept.");
-    part_fill(&card->form, part_note_rows, c, card->ui->session.units, CARD_NOTE);
+    add_open(card, CARD_ADD + (int)id, 0, words[id].add, "", words[id].add_help);
 }
 
 static void add_remark(struct card *card, const char *label, const char *value, enum tone tone)
@@ -237,12 +219,17 @@ void card_fill(struct card *card)
     part_fill(f, part_coupon_rows, &card->coupon, units, CARD_COUPON);
     for (int group = GROUP_MACHINE; group <= GROUP_OTHER; group++)
         add_group(card, (enum variable_group)group);
-    add_passes(card);
+    form_add(f, FIELD_HEADING, "Passes, as welded", "");
+    add_items(card, PART_PASS);
     form_add(f, FIELD_HEADING, "Bend", "");
     part_fill(f, part_bend_rows, &card->coupon.bend, units, CARD_BEND);
-    add_face(card);
+    form_add(f, FIELD_HEADING, "Broken face", "");
+    part_fill(f, part_face_rows, &card->coupon, units, CARD_FACE);
+    add_items(card, PART_FLAW);
     add_group(card, GROUP_RESULT);
-    add_photos(card);
+    form_add(f, FIELD_HEADING, "Photographs and note", "");
+    add_items(card, PART_PHOTO);
+    part_fill(f, part_note_rows, &card->coupon, units, CARD_NOTE);
     add_figures(card);
     add_questions(card);
     form_add(f, FIELD_HEADING, "Done", "");

@@ -91,12 +91,8 @@ bool card_remove(struct card *card)
 
     if (field == NULL)
         return false;
-    if (field->part == CARD_PASS)
-        part_remove(c, PART_PASS, field->index);
-    else if (field->part == CARD_FLAW)
-        part_remove(c, PART_FLAW, field->index);
-    else if (field->part == CARD_PHOTO)
-        part_remove(c, PART_PHOTO, field->index);
+    if (field->part >= CARD_ITEM && field->part < CARD_ADD)
+        part_remove(c, (enum part_id)(field->part - CARD_ITEM), field->index);
     else if (field->kind != FIELD_VALUE || !empty_field(card, field))
         return false;
     card->changed = true;

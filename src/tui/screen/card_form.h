@@ -9,6 +9,7 @@
 
 #include "app/differences.h"
 #include "model/coupon.h"
+#include "model/part.h"
 #include "model/trial.h"
 #include "tui/widget/form.h"
 #include "tui/widget/form_edit.h"
@@ -19,16 +20,12 @@ enum card_part {
     CARD_NOTHING,
     CARD_COUPON,   /* row of part_coupon_rows */
     CARD_VARIABLE, /* index in the session's variables */
-    CARD_PASS,     /* index in the coupon's passes */
-    CARD_ADD_PASS,
-    CARD_BEND, /* row of part_bend_rows */
-    CARD_FACE, /* row of part_face_rows */
-    CARD_FLAW, /* index in the coupon's flaws */
-    CARD_ADD_FLAW,
-    CARD_PHOTO, /* index in the coupon's photographs */
-    CARD_ADD_PHOTO,
-    CARD_NOTE, /* row of part_note_rows */
+    CARD_BEND,     /* row of part_bend_rows */
+    CARD_FACE,     /* row of part_face_rows */
+    CARD_NOTE,     /* row of part_note_rows */
     CARD_SAVE,
+    CARD_ITEM,                    /* and the part_id of a pass, flaw or photograph; its index */
+    CARD_ADD = CARD_ITEM + PARTS, /* and the part_id of what it adds */
 };
 
 struct card {

@@ -25,6 +25,10 @@ static char *kept_name(void)
     return mem_format("draft.%s", host);
 }
 
+/* The tables of what a coupon has once. */
+static const struct part_row *const coupon_rows[] = {part_coupon_rows, part_face_rows,
+                                                     part_note_rows};
+
 static void add_line(struct text *t, const char *name, const char *value)
 {
     if (value == NULL)
@@ -85,25 +89,16 @@ char *draft_write(const struct draft *d)
     if (d->offered[0] != '\0')
         add_line(&t, "offered", d->offered);
     add_line(&t, "writing", d->writing);
-    add_rows(&t, "coupon", part_coupon_rows, c);
-    add_rows(&t, "coupon", part_face_rows, c);
-    add_rows(&t, "coupon", part_note_rows, c);
+    for (size_t i = 0; i < sizeof coupon_rows / sizeof *coupon_rows; i++)
+        add_rows(&t, "coupon", coupon_rows[i], c);
     add_rows(&t, "bend", part_bend_rows, &c->bend);
     for (size_t i = 0; i < c->value_count; i++)
         add_value(&t, &c->values[i]);
-    for (size_t i = 0; i < c->pass_count; i++) {
-        text_add(&t, "pass new\n");
-        add_rows(&t, "pass", part_pass_rows, &c->passes[i]);
-    }
-    for (size_t i = 0; i < c->flaw_count; i++) {
-        text_add(&t, "flaw new\n");
-        add_rows(&t, "flaw", part_flaw_rows, &c->flaws[i]);
-    }
-    for (size_t i = 0; i < c->photo_count; i++) {
-        add_line(&t, "photo", c->photos[i].path);
-        add_line(&t, "photo.sha256", c->photos[i].sha256);
-        add_line(&t, "photo.note", c->photos[i].note);
-    }
+    for (enum part_id id = 0; id < PARTS; id++)
+        for (size_t i = 0; part_tables[id].size > 0 && i < part_count(c, id); i++) {
+            text_addf(&t, "%s new\n", part_tables[id].table);
+            add_rows(&t, part_tables[id].table, part_tables[id].rows, part_item(c, id, i));
+        }
     return text_steal(&t);
 }
 
@@ -190,33 +185,21 @@ static void read_row(const char *key, const char *value, const struct part_row *
             part_read(&rows[i], base, value);
 }
 
-static void set_text(char **to, const char *text)
-{
-    free(*to);
-    *to = mem_copy(text);
-}
-
+/* "coupon.KEY", or the key of a part: of the only one, or of the one that was begun last. */
 static void read_dotted(struct coupon *c, const char *name, const char *value)
 {
-    const char *key = strchr(name, '.') + 1;
+    size_t length = strcspn(name, ".");
+    const char *key = name + length + 1;
 
-    if (text_starts(name, "coupon.")) {
-        read_row(key, value, part_coupon_rows, c);
-        read_row(key, value, part_face_rows, c);
-        read_row(key, value, part_note_rows, c);
-    } else if (text_starts(name, "bend.")) {
-        read_row(key, value, part_bend_rows, &c->bend);
-    } else if (text_starts(name, "pass.") && c->pass_count > 0) {
-        read_row(key, value, part_pass_rows, &c->passes[c->pass_count - 1]);
-    } else if (text_starts(name, "flaw.") && c->flaw_count > 0) {
-        read_row(key, value, part_flaw_rows, &c->flaws[c->flaw_count - 1]);
-    } else if (text_starts(name, "photo.") && c->photo_count > 0) {
-        struct photo *p = &c->photos[c->photo_count - 1];
+    for (size_t i = 0; i < sizeof coupon_rows / sizeof *coupon_rows; i++)
+        if (text_starts(name, "coupon."))
+            read_row(key, value, coupon_rows[i], c);
+    for (enum part_id id = 0; id < PARTS; id++) {
+        const struct part_table *part = &part_tables[id];
+        size_t count = part->size > 0 ? part_count(c, id) : 1;
 
-        if (strcmp(key, "sha256") == 0)
-            set_text(&p->sha256, value);
-        else if (strcmp(key, "note") == 0)
-            set_text(&p->note, value);
+        if (strlen(part->table) == length && text_starts(name, part->table) && count > 0)
+            read_row(key, value, part->rows, part_item(c, id, count - 1));
     }
 }
 
@@ -240,9 +223,10 @@ static void read_line(const struct variable_list *variables, struct draft *d, co
     else if (strcmp(name, "field") == 0) {
         d->part = (int)whole(value, INT_MAX);
         d->index = (size_t)whole(value + strcspn(value, " "), LONG_MAX);
-    } else if (strcmp(name, "writing") == 0 && text_valid(value))
-        set_text(&d->writing, value);
-    else if (strcmp(name, "value") == 0)
+    } else if (strcmp(name, "writing") == 0 && text_valid(value)) {
+        free(d->writing);
+        d->writing = mem_copy(value);
+    } else if (strcmp(name, "value") == 0)
         read_value(variables, c, value);
     else if (strcmp(name, "pass") == 0)
         coupon_add_pass(c);
