@@ -11,12 +11,15 @@
 
 enum { NAME_SIZE = 128, NAME_LONGEST = 100, COLUMNS_MOST = 1000 };
 
+#define TEXT_COLUMN(title, member, most)                                                           \
+    .name = (title), .offset = offsetof(struct coupon, member), .longest = (most)
+
 const struct coupon_column coupon_columns[COLUMN_VARIABLE] = {
-    [COLUMN_MARK] = {"mark", offsetof(struct coupon, mark), 40},
-    [COLUMN_WHEN] = {"when"},
-    [COLUMN_WHO] = {"who", offsetof(struct coupon, who), 200},
-    [COLUMN_NOTE] = {"note", offsetof(struct coupon, note), 4000, .lines = true},
-    [COLUMN_STRUCK] = {"struck", offsetof(struct coupon, struck_why), 200},
+    [COLUMN_MARK] = {TEXT_COLUMN("mark", mark, 40)},
+    [COLUMN_WHEN] = {.name = "when"},
+    [COLUMN_WHO] = {TEXT_COLUMN("who", who, 200)},
+    [COLUMN_NOTE] = {TEXT_COLUMN("note", note, 4000), .lines = true},
+    [COLUMN_STRUCK] = {TEXT_COLUMN("struck", struck_why, 200)},
 };
 
 /* One column while it is being understood. */
