@@ -87,24 +87,37 @@ int cli_parse(int argc, char **argv, struct cli_call *out)
     return finish(NULL, NULL);
 }
 
+static int do_job(const struct command *command, const struct invocation *in, struct error *e)
+{
+    struct job job = {.in = in};
+    int rc = need_arguments(in, command->least, command->most, e);
+
+    if (rc == 0)
+        rc = command->run(&job, e);
+    if (rc >= 0)
+        job_print(&job);
+    job_end(&job);
+    return rc;
+}
+
 static int do_command(const struct command *command, const struct cli_call *call)
 {
     struct invocation in;
     struct error e = {0};
-    int result = invocation_read(&in, command_find(command->name), call, &e);
+    int rc = invocation_read(&in, command_find(command->name), call, &e);
 
-    if (result < 0)
+    if (rc < 0)
         return report(command->name, &e);
     if (in.version)
         print_line(stdout, "coldlap %s", COLDLAP_VERSION);
     else if (in.help && !(command->own_help && in.argc > 0))
         help_command(stdout, in.usage);
     else
-        result = command->run(&in, &e);
+        rc = do_job(command, &in, &e);
     invocation_free(&in);
-    if (result < 0)
+    if (rc < 0)
         return report(command->name, &e);
-    return finish(command->name, result == RUN_STORED ? command->stored : NULL);
+    return finish(command->name, rc == RUN_STORED ? command->stored : NULL);
 }
 
 int cli_run(const struct cli_call *call)

@@ -1,15 +1,9 @@
-#include <stdio.h>
-
 #include "app/machine_feed.h"
-#include "app/session.h"
-#include "base/print.h"
 #include "calc/calc.h"
 #include "calc/json.h"
 #include "calc/page.h"
 #include "cli/command.h"
 #include "cli/nearest.h"
-#include "cli/open.h"
-#include "cli/print.h"
 
 static const struct calc_kind *find_kind(const char *name, struct error *e)
 {
@@ -26,65 +20,39 @@ static const struct calc_kind *find_kind(const char *name, struct error *e)
     return NULL;
 }
 
-static void print_kinds(void)
-{
-    struct page p = {0};
-
-    calc_kinds_page(&p);
-    print_page(stdout, &p);
-    page_free(&p);
-}
-
-static void print_kind(const struct calc_kind *kind)
-{
-    struct page p = {0};
-
-    calc_kind_page(kind, &p);
-    print_page(stdout, &p);
-    page_free(&p);
-}
-
 /* The book is of use, for its units and its machines' feed, but not needed. */
-static int work_out(const struct invocation *in, struct error *e)
+static int work_out(struct job *job, struct error *e)
 {
-    struct session s = {0};
-    bool opened = open_book(in, BOOK_READ, &s, NULL) == 0;
-    enum unit_system units = in->call.units_given ? in->call.units : s.units;
+    const struct invocation *in = job->in;
+    struct session *book = job_open_if_any(job) ? &job->session : NULL;
     struct calc_answer a;
-    struct page p = {0};
-    int result = calc_run_with_book(opened ? &s : NULL, in->argv[0], (size_t)in->argc - 1,
-                                    in->argv + 1, units, &a, e);
 
-    if (opened)
-        session_close(&s);
-    if (result < 0)
-        return result;
-    if (option_given(in, "json"))
-        print_data(stdout, calc_json(&a));
-    else {
-        calc_answer_page(&a, &p);
-        print_page(stdout, &p);
-    }
-    page_free(&p);
+    if (calc_run_with_book(book, in->argv[0], (size_t)in->argc - 1, in->argv + 1,
+                           job->session.units, &a, e) < 0)
+        return -1;
+    if (job_wants_json(job))
+        job->data = calc_json(&a);
+    else
+        calc_answer_page(&a, &job->page);
     calc_answer_free(&a);
-    return 0;
+    return RUN_ANSWERED;
 }
 
-static int run(const struct invocation *in, struct error *e)
+static int run(struct job *job, struct error *e)
 {
     const struct calc_kind *kind;
 
-    if (in->argc == 0) {
-        print_kinds();
-        return 0;
+    if (job->in->argc == 0) {
+        calc_kinds_page(&job->page);
+        return RUN_ANSWERED;
     }
-    kind = find_kind(in->argv[0], e);
+    kind = find_kind(job->in->argv[0], e);
     if (kind == NULL)
         return -1;
-    if (!in->help)
-        return work_out(in, e);
-    print_kind(kind);
-    return 0;
+    if (!job->in->help)
+        return work_out(job, e);
+    calc_kind_page(kind, &job->page);
+    return RUN_ANSWERED;
 }
 
-const struct command cmd_calc = {.name = "calc", .run = run, .own_help = true};
+const struct command cmd_calc = {.name = "calc", .most = ANY_NUMBER, .run = run, .own_help = true};

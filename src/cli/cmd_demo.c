@@ -1,4 +1,3 @@
-#include <stdio.h>
 #include <stdlib.h>
 
 #include "app/demo.h"
@@ -18,14 +17,11 @@ static const char *demo_path(const struct invocation *in)
     return set != NULL && *set != '\0' ? set : "demo.coldlap";
 }
 
-static int run(const struct invocation *in, struct error *e)
+static int run(struct job *job, struct error *e)
 {
+    const char *path = demo_path(job->in);
     size_t coupons;
-    const char *path;
 
-    if (need_arguments(in, 0, 1, e) < 0)
-        return -1;
-    path = demo_path(in);
     if (demo_make(path, &coupons, e) < 0)
         return -1;
     print_line(stdout, "%s: a book with %zu coupons. They are invented: nobody welded them.", path,
@@ -35,4 +31,5 @@ static int run(const struct invocation *in, struct error *e)
     return RUN_STORED;
 }
 
-const struct command cmd_demo = {.name = "demo", .run = run, .stored = "the book is made"};
+const struct command cmd_demo = {
+    .name = "demo", .most = 1, .run = run, .stored = "the book is made"};

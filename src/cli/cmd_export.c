@@ -5,27 +5,25 @@
 #include "base/file_out.h"
 #include "base/print.h"
 #include "cli/command.h"
-#include "cli/open.h"
 
 static int read_format(const struct invocation *in, enum export_format *out, struct error *e)
 {
     const char *name = option_value(in, "format");
 
-    *out = EXPORT_CSV;
-    if (name == NULL || strcmp(name, "csv") == 0)
-        return 0;
-    *out = EXPORT_JSON;
-    if (strcmp(name, "json") == 0)
+    *out = name != NULL && strcmp(name, "json") == 0 ? EXPORT_JSON : EXPORT_CSV;
+    if (name == NULL || *out == EXPORT_JSON || strcmp(name, "csv") == 0)
         return 0;
     return error_set(e, ERROR_USAGE, "--format %s: csv or json is right", name);
 }
 
-static int hand_out(const struct invocation *in, const char *book, char *text, struct error *e)
+/* Takes over `text`. */
+static int write_out(const struct job *job, char *text, struct error *e)
 {
+    const struct invocation *in = job->in;
     struct file_out file;
 
-    if (file_open(&file, in->argc > 0 ? in->argv[0] : NULL, book, option_given(in, "force"), e) <
-        0) {
+    if (file_open(&file, in->argc > 0 ? in->argv[0] : NULL, session_book_name(&job->session),
+                  option_given(in, "force"), e) < 0) {
         free(text);
         return -1;
     }
@@ -33,26 +31,21 @@ static int hand_out(const struct invocation *in, const char *book, char *text, s
     return file_close(&file, e);
 }
 
-static int run(const struct invocation *in, struct error *e)
+static int run(struct job *job, struct error *e)
 {
     enum export_format format;
-    struct session s = {0};
-    struct trial t = {0};
     char *text, *remark = NULL;
-    int result;
+    int rc;
 
-    if (need_arguments(in, 0, 1, e) < 0 || read_format(in, &format, e) < 0 ||
-        open_trial(in, BOOK_READ, &s, &t, e) < 0)
+    if (read_format(job->in, &format, e) < 0 || job_open_trial(job, e) < 0 ||
+        task_export(&job->session, &job->trial, format, option_given(job->in, "struck"), &text,
+                    &remark, e) < 0)
         return -1;
-    result = task_export(&s, &t, format, option_given(in, "struck"), &text, &remark, e);
-    if (result == 0)
-        result = hand_out(in, session_book_name(&s), text, e);
-    if (result == 0 && remark != NULL)
+    rc = write_out(job, text, e);
+    if (rc == 0 && remark != NULL)
         print_line(stderr, "coldlap export: %s", remark);
     free(remark);
-    trial_free(&t);
-    session_close(&s);
-    return result;
+    return rc;
 }
 
-const struct command cmd_export = {.name = "export", .run = run};
+const struct command cmd_export = {.name = "export", .most = 1, .run = run};

@@ -1,27 +1,14 @@
-#include <stdio.h>
-
 #include "app/machine_feed.h"
 #include "base/print.h"
 #include "base/text.h"
 #include "cli/command.h"
-#include "cli/open.h"
-#include "cli/print.h"
 #include "model/quantity.h"
 
-static int list_all(const struct invocation *in, struct error *e)
+static int list_readings(struct job *job, struct error *e)
 {
-    struct session s = {0};
-    struct page p = {0};
-    int result;
-
-    if (open_book(in, BOOK_READ, &s, e) < 0)
+    if (job_open(job, BOOK_READ, e) < 0)
         return -1;
-    result = machine_feed_page(&s, &p, e);
-    if (result == 0)
-        print_page(stdout, &p);
-    page_free(&p);
-    session_close(&s);
-    return result;
+    return machine_feed_page(&job->session, &job->page, e);
 }
 
 static int read_dial(const char *text, double *out, struct error *e)
@@ -33,35 +20,34 @@ static int read_dial(const char *text, double *out, struct error *e)
     return error_set(e, ERROR_USAGE, "'%s' is no dial position; it is a number on the scale", text);
 }
 
-static int keep(const struct invocation *in, struct error *e)
+static int keep_reading(struct job *job, const char *machine, const char *position,
+                        const char *run_out, const char *seconds, struct error *e)
 {
-    struct session s = {0};
+    struct session *s = &job->session;
     struct quantity length, time;
     double dial;
-    int result;
 
-    if (read_dial(in->argv[1], &dial, e) < 0 || open_book(in, BOOK_CREATE, &s, e) < 0)
+    if (read_dial(position, &dial, e) < 0 || job_open(job, BOOK_CREATE, e) < 0 ||
+        quantity_parse(run_out, DIM_LENGTH, s->units, &length, e) < 0 ||
+        quantity_parse(seconds, DIM_TIME, s->units, &time, e) < 0 ||
+        machine_feed_keep(s, machine, dial, length.value, time.value, option_value(job->in, "note"),
+                          e) < 0)
         return -1;
-    result = quantity_parse(in->argv[2], DIM_LENGTH, s.units, &length, e);
-    if (result == 0)
-        result = quantity_parse(in->argv[3], DIM_TIME, s.units, &time, e);
-    if (result == 0)
-        result = machine_feed_keep(&s, in->argv[0], dial, length.value, time.value,
-                                   option_value(in, "note"), e);
-    if (result == 0)
-        print_line(stdout, "machine %s, dial %s: %s in %s kept", in->argv[0], in->argv[1],
-                   length.entry, time.entry);
-    session_close(&s);
-    return result < 0 ? result : RUN_STORED;
+    print_line(stdout, "machine %s, dial %s: %s in %s kept", machine, position, length.entry,
+               time.entry);
+    return RUN_STORED;
 }
 
-static int run(const struct invocation *in, struct error *e)
+static int run(struct job *job, struct error *e)
 {
-    if (in->argc == 0)
-        return list_all(in, e);
-    if (need_arguments(in, 4, 4, e) < 0)
+    char **argv = job->in->argv;
+
+    if (job->in->argc == 0)
+        return list_readings(job, e);
+    if (need_arguments(job->in, 4, 4, e) < 0)
         return -1;
-    return keep(in, e);
+    return keep_reading(job, argv[0], argv[1], argv[2], argv[3], e);
 }
 
-const struct command cmd_feed = {.name = "feed", .run = run, .stored = "the reading is stored"};
+const struct command cmd_feed = {
+    .name = "feed", .most = 4, .run = run, .stored = "the reading is stored"};

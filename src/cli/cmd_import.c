@@ -9,10 +9,9 @@
 #include <unistd.h>
 
 #include "app/task_import.h"
-#include "base/mem.h"
 #include "base/print.h"
+#include "base/text.h"
 #include "cli/command.h"
-#include "cli/open.h"
 #include "cli/print.h"
 
 /* A FIFO by name, or a device: nobody may ever write to it. A shell's <(...) is no such one. */
@@ -47,52 +46,48 @@ static FILE *open_input(const char *path, struct error *e)
 static int bring_in(struct session *s, const struct import_request *request, struct error *e)
 {
     struct import_outcome outcome = {0};
-    int result = task_import(s, request, &outcome, e);
-    char *left_out;
+    int rc = task_import(s, request, &outcome, e);
+    struct text left_out = {0};
 
     print_page(stderr, &outcome.notes);
     print_page(stderr, &outcome.rows);
     page_free(&outcome.notes);
     page_free(&outcome.rows);
-    if (result < 0)
+    if (rc < 0)
         return -1;
-    left_out = outcome.rejected == 0 ? mem_copy("")
-                                     : mem_format(", %zu row%s left out", outcome.rejected,
-                                                  outcome.rejected == 1 ? "" : "s");
+    if (outcome.rejected > 0)
+        text_addf(&left_out, ", %zu row%s left out", outcome.rejected,
+                  outcome.rejected == 1 ? "" : "s");
     print_line(stdout, "%zu coupon%s brought in%s", outcome.coupons,
-               outcome.coupons == 1 ? "" : "s", left_out);
-    free(left_out);
-    return 0;
+               outcome.coupons == 1 ? "" : "s", text_str(&left_out));
+    text_free(&left_out);
+    return RUN_STORED;
 }
 
-static int run(const struct invocation *in, struct error *e)
+static int run(struct job *job, struct error *e)
 {
-    struct import_request request = {0};
-    struct session s = {0};
+    const struct invocation *in = job->in;
+    bool piped = strcmp(in->argv[0], "-") == 0;
+    struct import_request request = {
+        .trial = option_value(in, "trial"),
+        .skip_bad = option_given(in, "skip-bad"),
+        .name = piped ? "standard input" : in->argv[0],
+        .in = piped ? stdin : open_input(in->argv[0], e),
+    };
     const char **results;
-    bool piped;
-    int result;
+    int rc;
 
-    if (need_arguments(in, 1, 1, e) < 0)
-        return -1;
-    piped = strcmp(in->argv[0], "-") == 0;
-    request.trial = option_value(in, "trial");
-    request.skip_bad = option_given(in, "skip-bad");
-    request.name = piped ? "standard input" : in->argv[0];
-    request.in = piped ? stdin : open_input(in->argv[0], e);
     if (request.in == NULL)
         return -1;
-    results = option_values(in, "result", &request.result_count);
-    request.results = results;
-    result = open_book(in, BOOK_CREATE, &s, e);
-    if (result == 0)
-        result = bring_in(&s, &request, e);
-    session_close(&s);
+    request.results = results = option_values(in, "result", &request.result_count);
+    rc = job_open(job, BOOK_CREATE, e);
+    if (rc == 0)
+        rc = bring_in(&job->session, &request, e);
     free(results);
     if (!piped)
         fclose(request.in);
-    return result < 0 ? result : RUN_STORED;
+    return rc;
 }
 
 const struct command cmd_import = {
-    .name = "import", .run = run, .stored = "the coupons are stored"};
+    .name = "import", .least = 1, .most = 1, .run = run, .stored = "the coupons are stored"};

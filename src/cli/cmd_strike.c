@@ -1,33 +1,19 @@
-#include <stdio.h>
-
-#include "app/task_coupon.h"
 #include "base/print.h"
 #include "cli/command.h"
-#include "cli/open.h"
 
-static int run(const struct invocation *in, struct error *e)
+static int run(struct job *job, struct error *e)
 {
-    const char *why = option_value(in, "why");
-    struct session s = {0};
-    struct coupon c = {0};
-    int result;
+    const char *why = option_value(job->in, "why");
 
-    if (need_arguments(in, 1, 1, e) < 0)
-        return -1;
     if (why == NULL || *why == '\0')
         return error_set(e, ERROR_USAGE, "a reason is needed: coldlap strike %s --why '...'",
-                         in->argv[0]);
-    if (open_book(in, BOOK_WRITE, &s, e) < 0)
+                         job->in->argv[0]);
+    if (job_open_coupon(job, BOOK_WRITE, e) < 0 ||
+        task_coupon_strike(&job->session, &job->coupon, why, e) < 0)
         return -1;
-    result = task_coupon(&s, in->argv[0], &c, e);
-    if (result == 0)
-        result = task_coupon_strike(&s, &c, why, e);
-    if (result == 0)
-        print_line(stdout, "coupon %s struck out: %s", c.mark, why);
-    coupon_free(&c);
-    session_close(&s);
-    return result < 0 ? result : RUN_STORED;
+    print_line(stdout, "coupon %s struck out: %s", job->coupon.mark, why);
+    return RUN_STORED;
 }
 
 const struct command cmd_strike = {
-    .name = "strike", .run = run, .stored = "the coupon is struck out"};
+    .name = "strike", .least = 1, .most = 1, .run = run, .stored = "the coupon is struck out"};

@@ -1,33 +1,11 @@
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-#include "app/task_trial.h"
 #include "app/trial_page.h"
 #include "base/mem.h"
 #include "cli/command.h"
 #include "cli/levels.h"
-#include "cli/open.h"
-#include "cli/print.h"
 #include "model/quantity.h"
-
-static int list_trials(const struct invocation *in, struct error *e)
-{
-    struct session s = {0};
-    struct page p = {0};
-    int result;
-
-    if (in->count > 0)
-        return error_set(e, ERROR_USAGE, "name the trial: coldlap trial NAME --question '...'");
-    if (open_book(in, BOOK_READ, &s, e) < 0)
-        return -1;
-    result = trial_page_all(&s, &p, e);
-    if (result == 0)
-        print_page(stdout, &p);
-    page_free(&p);
-    session_close(&s);
-    return result;
-}
 
 static void set_text(char **to, const char *value)
 {
@@ -69,25 +47,16 @@ static int set_all(const struct session *s, const struct invocation *in, struct 
 {
     size_t count;
     const char **levels = option_values(in, "levels", &count);
-    int result = set_result(s, t, option_value(in, "result"), e);
+    int rc = set_result(s, t, option_value(in, "result"), e);
 
     set_text(&t->question, option_value(in, "question"));
     set_text(&t->note, option_value(in, "note"));
-    if (result == 0)
-        result = set_stop(s, t, option_value(in, "stop"), e);
-    for (size_t i = 0; result == 0 && i < count; i++)
-        result = levels_set(s, t, levels[i], e);
+    if (rc == 0)
+        rc = set_stop(s, t, option_value(in, "stop"), e);
+    for (size_t i = 0; rc == 0 && i < count; i++)
+        rc = levels_set(s, t, levels[i], e);
     free(levels);
-    return result;
-}
-
-static void show(struct session *s, const struct trial *t)
-{
-    struct page p = {0};
-
-    trial_page(s, t, &p);
-    print_page(stdout, &p);
-    page_free(&p);
+    return rc;
 }
 
 /* The trial of that name, or a new one that is not in the book yet. */
@@ -107,32 +76,34 @@ static int find_or_begin(struct session *s, const char *name, struct trial *t, s
     return 0;
 }
 
-static int change(struct session *s, const struct invocation *in, struct trial *t, struct error *e)
+static int change(struct job *job, struct error *e)
 {
-    if (find_or_begin(s, in->argv[0], t, e) < 0 || set_all(s, in, t, e) < 0)
+    struct session *s = &job->session;
+    struct trial *t = &job->trial;
+
+    if (find_or_begin(s, job->in->argv[0], t, e) < 0 || set_all(s, job->in, t, e) < 0)
         return -1;
     return task_trial_save(s, t, e);
 }
 
-static int run(const struct invocation *in, struct error *e)
+static int run(struct job *job, struct error *e)
 {
+    const struct invocation *in = job->in;
     bool changes = in->count > 0;
-    struct session s = {0};
-    struct trial t = {0};
-    int result;
+    int rc;
 
-    if (need_arguments(in, 0, 1, e) < 0)
+    if (in->argc == 0 && changes)
+        return error_set(e, ERROR_USAGE, "name the trial: coldlap trial NAME --question '...'");
+    if (job_open(job, changes ? BOOK_CREATE : BOOK_READ, e) < 0)
         return -1;
     if (in->argc == 0)
-        return list_trials(in, e);
-    if (open_book(in, changes ? BOOK_CREATE : BOOK_READ, &s, e) < 0)
-        return -1;
-    result = changes ? change(&s, in, &t, e) : task_trial(&s, in->argv[0], &t, e);
-    if (result == 0)
-        show(&s, &t);
-    trial_free(&t);
-    session_close(&s);
-    return result < 0 || !changes ? result : RUN_STORED;
+        return trial_page_all(&job->session, &job->page, e);
+    rc = changes ? change(job, e) : task_trial(&job->session, in->argv[0], &job->trial, e);
+    if (rc < 0)
+        return rc;
+    trial_page(&job->session, &job->trial, &job->page);
+    return changes ? RUN_STORED : RUN_ANSWERED;
 }
 
-const struct command cmd_trial = {.name = "trial", .run = run, .stored = "the trial is stored"};
+const struct command cmd_trial = {
+    .name = "trial", .most = 1, .run = run, .stored = "the trial is stored"};

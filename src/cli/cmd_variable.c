@@ -1,70 +1,47 @@
-#include <math.h>
-#include <stdio.h>
-#include <string.h>
-
 #include "app/task_variable.h"
 #include "base/print.h"
 #include "cli/command.h"
-#include "cli/open.h"
-#include "cli/print.h"
 
-static int list_variables(const struct invocation *in, struct error *e)
+/* Also without a book: there are the built-in ones to read about. */
+static int list_variables(struct job *job, struct error *e)
 {
-    struct session s = {0};
-    struct page p = {0};
-
-    if (in->count > 0)
+    if (job->in->count > 0)
         return error_set(e, ERROR_USAGE, "name the variable: coldlap variable NAME --unit mm");
-    /* without a book there are still the built-in ones to read about */
-    if (open_book(in, BOOK_READ, &s, NULL) < 0) {
-        memset(&s, 0, sizeof s);
-        variable_list_init(&s.variables);
-        s.units = in->call.units_given ? in->call.units : UNITS_METRIC;
-    }
-    task_variable_page(&s, &p);
-    print_page(stdout, &p);
-    page_free(&p);
-    session_close(&s);
-    return 0;
+    job_open_if_any(job);
+    task_variable_page(&job->session, &job->page);
+    return RUN_ANSWERED;
 }
 
-static int make_variable(const struct invocation *in, const char *name, struct error *e)
+static int make_variable(struct job *job, const char *name, struct error *e)
 {
+    const struct invocation *in = job->in;
     const char *unit = option_value(in, "unit");
-    bool number = unit != NULL || option_given(in, "number");
-    bool result = option_given(in, "result");
+    bool number = unit != NULL || option_given(in, "number"), result = option_given(in, "result");
+    char key[64];
     struct variable own = {
+        .key = key,
         .label = name,
         .group = result ? GROUP_RESULT : GROUP_OTHER,
         .role = result ? ROLE_RESULT : ROLE_CAUSE,
         .kind = number ? VARIABLE_NUMBER : VARIABLE_CATEGORY,
+        .unit = unit,
         .help = option_value(in, "help-text"),
         .own = true,
     };
-    struct session s = {0};
-    char key[64];
-    int code;
 
     if (!variable_key_from_name(name, key, sizeof key))
         return error_set(e, ERROR_INPUT, "'%s' leaves no letters for a name", name);
-    own.key = key;
-    own.unit = unit;
-    if (open_book(in, BOOK_CREATE, &s, e) < 0)
+    if (job_open(job, BOOK_CREATE, e) < 0 || task_variable_add(&job->session, &own, e) < 0)
         return -1;
-    code = task_variable_add(&s, &own, e);
-    if (code == 0)
-        print_line(stdout, "%s is now a variable of this book: a %s, %s", key,
-                   result ? "result" : "cause", number ? "a number" : "a category");
-    session_close(&s);
-    return code < 0 ? code : RUN_STORED;
+    print_line(stdout, "%s is now a variable of this book: a %s, %s", key,
+               result ? "result" : "cause", number ? "a number" : "a category");
+    return RUN_STORED;
 }
 
-static int run(const struct invocation *in, struct error *e)
+static int run(struct job *job, struct error *e)
 {
-    if (need_arguments(in, 0, 1, e) < 0)
-        return -1;
-    return in->argc == 0 ? list_variables(in, e) : make_variable(in, in->argv[0], e);
+    return job->in->argc == 0 ? list_variables(job, e) : make_variable(job, job->in->argv[0], e);
 }
 
 const struct command cmd_variable = {
-    .name = "variable", .run = run, .stored = "the variable is stored"};
+    .name = "variable", .most = 1, .run = run, .stored = "the variable is stored"};

@@ -6,7 +6,6 @@
 #include <strings.h>
 
 #include "app/coupon_questions.h"
-#include "app/task_coupon.h"
 #include "base/mem.h"
 #include "base/print.h"
 #include "base/text.h"
@@ -114,26 +113,26 @@ static int apply_argument(struct entry_target *t, const char *argument, struct e
 {
     const struct entry *entry;
     struct pair pair;
-    int result;
+    int rc;
 
     if (pair_split(argument, &pair, e) < 0)
         return -1;
     entry = find_entry(pair.key);
     if (text_same(pair.key, "trial"))
-        result = 0;
+        rc = 0;
     else if (entry != NULL)
-        result = set_entry(entry, t, pair.value, e);
+        rc = set_entry(entry, t, pair.value, e);
     else
-        result = set_variable(t, &pair, e);
+        rc = set_variable(t, &pair, e);
     pair_free(&pair);
-    return result;
+    return rc;
 }
 
-int entry_apply(const struct session *s, const struct invocation *in, int first, struct coupon *c,
-                struct page *questions, struct error *e)
+int entry_apply(struct job *job, int first, struct coupon *c, struct error *e)
 {
-    struct entry_target t = {s, c, questions};
-    bool sound = coupon_check_face(c, s->units, NULL) == 0;
+    const struct invocation *in = job->in;
+    struct entry_target t = {&job->session, c, &job->questions};
+    bool sound = coupon_check_face(c, job->session.units, NULL) == 0;
 
     for (int clearing = 1; clearing >= 0; clearing--)
         for (size_t i = 0; i < in->count; i++) {
@@ -147,21 +146,22 @@ int entry_apply(const struct session *s, const struct invocation *in, int first,
         if (check_once(in, first, i, e) < 0 || apply_argument(&t, in->argv[i], e) < 0)
             return -1;
     /* only now: the face may have been said after its flaws */
-    return sound ? coupon_check_face(c, s->units, e) : 0;
+    return sound ? coupon_check_face(c, job->session.units, e) : 0;
 }
 
-const char *entry_argument(const struct invocation *in, int first, const char *key)
+const char *entry_argument(const struct invocation *in, const char *key)
 {
-    for (int i = in->argc; i-- > first;)
+    for (int i = in->argc; i-- > 0;)
         if (text_starts(in->argv[i], key) && in->argv[i][strlen(key)] == '=')
             return in->argv[i] + strlen(key) + 1;
     return NULL;
 }
 
-void entry_ask(const struct invocation *in, const struct page *questions)
+void entry_ask(struct job *job, const struct coupon *c, const struct coupon *last)
 {
-    if (questions->count == 0 || option_given(in, "yes"))
+    coupon_questions(&job->session, c, last, &job->questions);
+    if (job->questions.count == 0 || option_given(job->in, "yes"))
         return;
     print_line(stderr, "coldlap: taken as entered; is it right?");
-    print_page(stderr, questions);
+    print_page(stderr, &job->questions);
 }
