@@ -48,6 +48,11 @@ struct instant clock_now(void)
     return now;
 }
 
+struct instant clock_or_now(struct instant when)
+{
+    return when.utc_ms != 0 || when.offset_minutes != 0 ? when : clock_now();
+}
+
 int64_t clock_monotonic_ms(void)
 {
     return read_clock(CLOCK_MONOTONIC);

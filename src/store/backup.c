@@ -19,6 +19,8 @@
 #include "base/rename.h"
 #include "store/book.h"
 #include "store/db.h"
+#include "store/open.h"
+#include "store/query.h"
 
 #define UNFINISHED ".coldlap-part"
 
@@ -50,15 +52,10 @@ static int sync_folder_of(const char *path)
 static int vacuum_into(struct book *book, const char *part, struct error *e)
 {
     char *name = db_file_name(part);
-    struct query *q = db_query(book, "VACUUM INTO :to", e);
-    int result = -1;
+    int rc = query_run(query_begin(book, "VACUUM INTO :key", name, e), e);
 
-    if (q != NULL) {
-        query_put_text(q, ":to", name);
-        result = query_run(q, e);
-    }
     free(name);
-    return result;
+    return rc;
 }
 
 /* SQLite 3.40 cannot do it from a file that was opened for reading: it loses count of the columns
@@ -66,11 +63,11 @@ static int vacuum_into(struct book *book, const char *part, struct error *e)
 static int vacuum_read_only(struct book *book, const char *part, struct error *e)
 {
     struct book copy = {.path = book->path};
-    int rc = db_copy_to_memory(book, &copy.sqlite, e);
+    int rc = book_copy_to_memory(book, &copy.sqlite, e);
 
     if (rc == 0)
         rc = vacuum_into(&copy, part, e);
-    db_forget_queries(&copy);
+    query_forget_all(&copy);
     sqlite3_close(copy.sqlite);
     return rc;
 }
@@ -164,7 +161,7 @@ int book_backup(struct book *book, const char *to, struct error *e)
                          book->path);
     if (lstat(to, &is) == 0)
         return refuse_existing(to, e);
-    if (db_number(book, "PRAGMA query_only", &reading_only, e) < 0 ||
+    if (query_number(book, "PRAGMA query_only", NULL, &reading_only, e) < 0 ||
         db_run(book, "PRAGMA query_only = OFF", e) < 0)
         return -1;
     rc = copy_to(book, to, e);

@@ -6,7 +6,8 @@
 
 #include "base/array.h"
 #include "base/mem.h"
-#include "store/db.h"
+#include "store/query.h"
+#include "store/transaction.h"
 
 static struct calibration *add_calibration(struct calibration_list *list)
 {
@@ -28,18 +29,13 @@ static void take_calibration(struct query *q, struct calibration *c)
 int calibrations_load(struct book *book, const char *machine, struct calibration_list *out,
                       struct error *e)
 {
-    struct query *q = db_query(book,
-                               "SELECT id, machine, dial, feed_mm_per_min, when_utc_ms,"
-                               " when_offset_min, note FROM calibration"
-                               " WHERE (:machine IS NULL OR machine = :machine)"
-                               " AND struck_utc_ms IS NULL"
-                               " ORDER BY machine, dial, when_utc_ms, id",
-                               e);
+    struct query *q = query_begin(book,
+                                  "SELECT * FROM calibration WHERE struck_utc_ms IS NULL"
+                                  " AND (:key IS NULL OR machine = :key)"
+                                  " ORDER BY machine, dial, when_utc_ms, id",
+                                  machine, e);
     int got;
 
-    if (q == NULL)
-        return -1;
-    query_put_text(q, ":machine", machine);
     while ((got = query_next(q, e)) > 0)
         take_calibration(q, add_calibration(out));
     if (got < 0)
@@ -50,15 +46,10 @@ int calibrations_load(struct book *book, const char *machine, struct calibration
 static int insert_calibration(struct book *book, const struct calibration *c, const char *id,
                               struct instant when, struct error *e)
 {
-    struct query *q = db_query(book,
-                               "INSERT INTO calibration (id, machine, dial, feed_mm_per_min,"
-                               " when_utc_ms, when_offset_min, note)"
-                               " VALUES (:id, :machine, :dial, :feed_mm_per_min,"
-                               " :when_utc_ms, :when_offset_min, :note)",
-                               e);
+    static const char *const columns[] = {
+        "id", "machine", "dial", "feed_mm_per_min", "when_utc_ms", "when_offset_min", "note", NULL};
+    struct query *q = query_begin_row(book, "calibration", columns, NULL, e);
 
-    if (q == NULL)
-        return -1;
     query_put_text(q, ":id", id);
     query_put_text(q, ":machine", c->machine);
     query_put_real(q, ":dial", c->dial);
@@ -70,52 +61,16 @@ static int insert_calibration(struct book *book, const struct calibration *c, co
 
 int calibration_add(struct book *book, struct calibration *c, struct error *e)
 {
-    struct instant when = c->when;
+    struct instant when = clock_or_now(c->when);
     char id[ID_SIZE];
-    int result;
 
-    if (when.utc_ms == 0 && when.offset_minutes == 0)
-        when = clock_now();
     id_new(id);
-    if (db_enter(book, e) < 0)
+    if (transaction_enter(book, e) < 0 ||
+        transaction_leave(book, insert_calibration(book, c, id, when, e), e) < 0)
         return -1;
-    result = db_leave(book, insert_calibration(book, c, id, when, e), e);
-    if (result == 0) {
-        memcpy(c->id, id, sizeof c->id);
-        c->when = when;
-    }
-    return result;
-}
-
-static int strike_stored(struct book *book, const char *id, const char *why, struct error *e)
-{
-    struct query *q = db_query(book,
-                               "UPDATE calibration SET struck_why = :why,"
-                               " struck_utc_ms = :now_utc_ms, struck_offset_min = :now_offset_min"
-                               " WHERE id = :id AND struck_utc_ms IS NULL",
-                               e);
-
-    if (q == NULL)
-        return -1;
-    query_put_text(q, ":id", id);
-    query_put_text(q, ":why", why);
-    query_put_instant(q, ":now", clock_now());
-    if (query_run(q, e) < 0)
-        return -1;
-    if (sqlite3_changes(book->sqlite) == 0)
-        return error_set(e, ERROR_INPUT,
-                         "%s: this calibration is not in the book, or struck out already",
-                         book->path);
+    memcpy(c->id, id, sizeof c->id);
+    c->when = when;
     return 0;
-}
-
-int calibration_strike(struct book *book, const char *id, const char *why, struct error *e)
-{
-    if (why == NULL || why[strspn(why, " \t\n")] == '\0')
-        return error_set(e, ERROR_INPUT, "striking a calibration out needs a reason");
-    if (db_enter(book, e) < 0)
-        return -1;
-    return db_leave(book, strike_stored(book, id, why, e), e);
 }
 
 void calibration_free(struct calibration *c)

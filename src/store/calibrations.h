@@ -31,9 +31,9 @@ struct calibration_list {
  */
 int calibrations_load(struct book *book, const char *machine, struct calibration_list *out,
                       struct error *e);
-/* Stores a new reading; fills in id, and `when` if zero. */
+/* Stores a new reading; fills in id, and `when` if zero. ERROR_INPUT when no machine is named or a
+ * number is beyond what is possible; *c is then as it was. */
 int calibration_add(struct book *book, struct calibration *c, struct error *e);
-int calibration_strike(struct book *book, const char *id, const char *why, struct error *e);
 
 void calibration_free(struct calibration *c);
 void calibration_list_free(struct calibration_list *list);

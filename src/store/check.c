@@ -9,7 +9,9 @@
 #include "model/variable.h"
 #include "store/book.h"
 #include "store/db.h"
+#include "store/query.h"
 #include "store/settings.h"
+#include "store/transaction.h"
 #include "store/variables.h"
 
 struct checking {
@@ -69,10 +71,10 @@ static int failed_read(const char *fault)
 
 static int check_rule(struct checking *k, const char *rule, struct error *e)
 {
-    struct query *q = db_query(k->book, rule, e);
-    int got = -1;
+    struct query *q = query_begin(k->book, rule, NULL, e);
+    int got;
 
-    while (q != NULL && (got = query_next(q, e)) > 0) {
+    while ((got = query_next(q, e)) > 0) {
         int unread = failed_read(query_text(q, "fault"));
 
         if (unread != 0) {
@@ -121,26 +123,25 @@ static void check_value(struct checking *k, struct query *q)
 
 static int check_values(struct checking *k, struct error *e)
 {
-    struct query *q = db_query(k->book,
-                               "SELECT c.mark, v.variable, v.kind, v.low, v.high"
-                               " FROM coupon AS c CROSS JOIN value AS v ON v.coupon_id = c.id"
-                               " ORDER BY c.sequence",
-                               e);
-    int got = -1;
+    struct query *q = query_begin(k->book,
+                                  "SELECT c.mark, v.variable, v.kind, v.low, v.high"
+                                  " FROM coupon AS c CROSS JOIN value AS v ON v.coupon_id = c.id"
+                                  " ORDER BY c.sequence",
+                                  NULL, e);
+    int got;
 
-    while (q != NULL && (got = query_next(q, e)) > 0)
+    while ((got = query_next(q, e)) > 0)
         check_value(k, q);
     return got;
 }
 
 static int check_days(struct checking *k, struct error *e)
 {
-    struct query *q = db_query(
-        k->book, "SELECT mark, when_utc_ms, when_offset_min FROM coupon ORDER BY sequence", e);
+    struct query *q = query_begin(k->book, "SELECT * FROM coupon ORDER BY sequence", NULL, e);
     char day[40], why[128];
-    int got = -1;
+    int got;
 
-    while (q != NULL && (got = query_next(q, e)) > 0) {
+    while ((got = query_next(q, e)) > 0) {
         struct instant when = query_instant(q, "when");
 
         if (clock_credible(when, why, sizeof why))
@@ -153,81 +154,105 @@ static int check_days(struct checking *k, struct error *e)
 
 static int check_trials(struct checking *k, struct error *e)
 {
-    struct query *q = db_query(k->book,
-                               "SELECT t.name, v.variable FROM trial AS t"
-                               " JOIN trial_variable AS v ON v.trial_id = t.id"
-                               " UNION SELECT name, result FROM trial WHERE result IS NOT NULL"
-                               " ORDER BY 1, 2",
-                               e);
-    int got = -1;
+    struct query *q = query_begin(k->book,
+                                  "SELECT t.name, v.variable FROM trial AS t"
+                                  " JOIN trial_variable AS v ON v.trial_id = t.id"
+                                  " UNION SELECT name, result FROM trial WHERE result IS NOT NULL"
+                                  " ORDER BY 1, 2",
+                                  NULL, e);
+    int got;
 
-    while (q != NULL && (got = query_next(q, e)) > 0)
+    while ((got = query_next(q, e)) > 0)
         if (variable_find(&k->variables, query_text(q, "variable")) == NULL)
             say_fault(k, mem_format("trial %s: it names %s, which is no variable of this book",
                                     query_text(q, "name"), query_text(q, "variable")));
     return got;
 }
 
-/* Words as people wrote them, and where they stand. */
-static const char texts[] =
-    "SELECT 'coupon ' || mark || ': its mark' AS place, mark AS text FROM coupon"
-    " UNION ALL SELECT 'coupon ' || mark || ': its welder', who FROM coupon"
-    " UNION ALL SELECT 'coupon ' || mark || ': its note', note FROM coupon"
-    " UNION ALL SELECT 'coupon ' || mark || ': why it is struck out', struck_why FROM coupon"
-    " UNION ALL SELECT 'coupon ' || c.mark || ': its value of ' || v.variable,"
-    " ifnull(v.category, v.entry) FROM value AS v JOIN coupon AS c ON c.id = v.coupon_id"
-    " UNION ALL SELECT 'coupon ' || c.mark || ': the note of flaw ' || w.number, w.note"
-    " FROM flaw AS w JOIN coupon AS c ON c.id = w.coupon_id"
-    " UNION ALL SELECT 'coupon ' || c.mark || ': the path of photograph ' || p.number, p.path"
-    " FROM photo AS p JOIN coupon AS c ON c.id = p.coupon_id"
-    " UNION ALL SELECT 'coupon ' || c.mark || ': the note of photograph ' || p.number, p.note"
-    " FROM photo AS p JOIN coupon AS c ON c.id = p.coupon_id"
-    " UNION ALL SELECT 'trial ' || name || ': its name', name FROM trial"
-    " UNION ALL SELECT 'trial ' || name || ': its question', question FROM trial"
-    " UNION ALL SELECT 'trial ' || name || ': its note', note FROM trial"
-    " UNION ALL SELECT 'trial ' || t.name || ': a level of ' || l.variable, l.level"
-    " FROM trial_level AS l JOIN trial AS t ON t.id = l.trial_id"
-    " UNION ALL SELECT 'variable ' || key || ': its label', label FROM variable"
-    " UNION ALL SELECT 'variable ' || key || ': its unit', unit FROM variable"
-    " UNION ALL SELECT 'variable ' || key || ': its choices', choices FROM variable"
-    " UNION ALL SELECT 'variable ' || key || ': its help', help FROM variable"
-    " UNION ALL SELECT 'machine ' || machine || ': its name', machine FROM calibration"
-    " UNION ALL SELECT 'machine ' || machine || ': the note of a reading', note FROM calibration"
-    " UNION ALL SELECT 'setting ' || key || ': its value', value FROM setting";
+/* What a row belongs to, for the user; `t` is the row. */
+#define COUPON "'coupon ' || (SELECT mark FROM coupon WHERE id = t.coupon_id) || "
+#define TRIAL "'trial ' || (SELECT name FROM trial WHERE id = t.trial_id) || "
+static const struct {
+    const char *table, *sql;
+} owners[] = {
+    {"coupon", "'coupon ' || mark"},
+    {"value", COUPON "', value of ' || variable"},
+    {"bend", COUPON "', bend'"},
+    {"flaw", COUPON "', flaw ' || number"},
+    {"photo", COUPON "', photograph ' || number"},
+    {"trial", "'trial ' || name"},
+    {"trial_variable", TRIAL "', variable ' || number"},
+    {"trial_level", TRIAL "', level of ' || variable"},
+    {"variable", "'variable ' || key"},
+    {"setting", "'setting ' || key"},
+    {"calibration", "'machine ' || machine"},
+};
 
-static void check_text(struct checking *k, const char *place, const char *text)
+static void check_text(struct checking *k, const char *owner, const char *column, const char *text)
 {
     const unsigned char *at = (const unsigned char *)text;
 
     for (at += text_valid_length(text); *at == '\r';) /* line ends of another system */
         at += 1 + text_valid_length((const char *)at + 1);
     if (*at != '\0' && (*at < 0x80 || (*at == 0xc2 && at[1] >= 0x80 && at[1] < 0xa0)))
-        say_fault(k, mem_format("%s holds a control character (U+%04X)", place,
-                                *at < 0x80 ? *at : at[1]));
+        say_fault(k, mem_format("%s: the column %s holds a control character (U+%04X)", owner,
+                                column, *at < 0x80 ? *at : at[1]));
     else if (*at != '\0')
-        say_fault(k, mem_format("%s holds the byte 0x%02x, which is not UTF-8 text", place, *at));
+        say_fault(k, mem_format("%s: the column %s holds the byte 0x%02x, which is not UTF-8 text",
+                                owner, column, *at));
 }
 
+/* One of the book's columns of text. */
+static int check_column(struct checking *k, const char *table, const char *column, struct error *e)
+{
+    const char *owner = "NULL";
+    struct query *q;
+    char *sql;
+    int got;
+
+    for (size_t i = 0; i < sizeof owners / sizeof owners[0]; i++)
+        if (strcmp(owners[i].table, table) == 0)
+            owner = owners[i].sql;
+    sql = mem_format("SELECT coalesce(%s, 'a row of the table ' || :key) AS owner, t.%s AS text"
+                     " FROM %s AS t",
+                     owner, column, table);
+    q = query_begin(k->book, sql, table, e);
+    free(sql);
+    while ((got = query_next(q, e)) > 0)
+        check_text(k, query_text(q, "owner"), column, query_text(q, "text"));
+    return got;
+}
+
+/* Of other tables' ids the foreign keys were looked at; the history holds texts as JSON. */
 static int check_texts(struct checking *k, struct error *e)
 {
-    struct query *q = db_query(k->book, texts, e);
-    int got = -1;
+    struct query *q =
+        query_begin(k->book,
+                    "SELECT t.name AS \"table\", c.name AS \"column\""
+                    " FROM sqlite_schema AS t JOIN pragma_table_info(t.name) AS c"
+                    " WHERE t.type = 'table' AND t.name NOT GLOB 'sqlite_*'"
+                    " AND t.name <> 'history' AND c.type = 'TEXT' AND c.name NOT GLOB '*_id'",
+                    NULL, e);
+    int got;
 
-    while (q != NULL && (got = query_next(q, e)) > 0)
-        check_text(k, query_text(q, "place"), query_text(q, "text"));
+    while ((got = query_next(q, e)) > 0)
+        if (check_column(k, query_text(q, "table"), query_text(q, "column"), e) < 0) {
+            query_end(q);
+            return -1;
+        }
     return got;
 }
 
 static int prepare(struct checking *k, struct error *e)
 {
     char *units = NULL;
-    int result = own_variables_load(k->book, &k->variables, e);
+    int rc = own_variables_load(k->book, &k->variables, e);
 
-    if (result == 0)
-        result = setting_get(k->book, "units", &units, e);
+    if (rc == 0)
+        rc = setting_get(k->book, "units", &units, e);
     k->system = units != NULL && strcmp(units, "inch") == 0 ? UNITS_INCH : UNITS_METRIC;
     free(units);
-    return result;
+    return rc;
 }
 
 int book_check(struct book *book, void (*say)(void *ctx, const char *line), void *ctx,
@@ -236,17 +261,17 @@ int book_check(struct book *book, void (*say)(void *ctx, const char *line), void
     static int (*const checks[])(struct checking *, struct error *) = {
         check_rules, prepare, check_values, check_days, check_trials, check_texts};
     struct checking k = {.book = book, .say = say, .ctx = ctx};
-    int result = db_enter_reading(book, e);
+    int rc = transaction_enter_reading(book, e);
 
-    if (result < 0)
+    if (rc < 0)
         return -1;
     variable_list_init(&k.variables);
-    for (size_t i = 0; result == 0 && i < sizeof checks / sizeof checks[0]; i++)
-        result = checks[i](&k, e);
+    for (size_t i = 0; rc == 0 && i < sizeof checks / sizeof checks[0]; i++)
+        rc = checks[i](&k, e);
     variable_list_free(&k.variables);
-    result = db_leave_reading(book, result, e);
-    if (result == 0 && k.faults > 0)
-        result = error_set(e, ERROR_INPUT, "%s: %zu %s found", book->path, k.faults,
-                           k.faults == 1 ? "fault was" : "faults were");
-    return result;
+    rc = transaction_leave_reading(book, rc, e);
+    if (rc == 0 && k.faults > 0)
+        rc = error_set(e, ERROR_INPUT, "%s: %zu %s found", book->path, k.faults,
+                       k.faults == 1 ? "fault was" : "faults were");
+    return rc;
 }

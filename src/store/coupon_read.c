@@ -8,11 +8,13 @@
 #include <string.h>
 
 #include "base/mem.h"
-#include "base/text.h"
 #include "store/coupon_rows.h"
 #include "store/coupons.h"
+#include "store/db.h"
+#include "store/query.h"
+#include "store/transaction.h"
 
-/* Each takes one row into its coupon; false when the row says what no program of ours wrote. */
+/* Each takes one row into its coupon; false if the row holds what this program never writes. */
 static bool take_value(struct query *q, struct coupon *c)
 {
     const char *variable = query_text(q, "variable"), *kind = query_text(q, "kind");
@@ -72,61 +74,34 @@ static void take_coupon(struct query *q, struct coupon *c)
     c->struck_why = query_copy(q, "struck_why");
 }
 
-static struct query *query_keyed(struct book *book, char *sql, const char *key, struct error *e)
-{
-    struct query *q = db_query(book, sql, e);
-
-    free(sql);
-    if (q != NULL && key != NULL)
-        query_put_text(q, ":key", key);
-    return q;
-}
-
 static int read_coupons(struct book *book, const char *where, const char *key,
                         struct coupon_list *out, struct error *e)
 {
-    char *sql = mem_format("SELECT c.id, c.revision, c.sequence, c.trial_id, c.mark, c.when_utc_ms,"
-                           " c.when_offset_min, c.who, c.note, c.struck_why"
-                           " FROM coupon AS c WHERE %s ORDER BY c.sequence",
-                           where);
-    struct query *q = query_keyed(book, sql, key, e);
-    int got = -1;
+    char *sql = mem_format("SELECT * FROM coupon AS c WHERE %s ORDER BY sequence", where);
+    struct query *q = query_begin(book, sql, key, e);
+    int got;
 
-    while (q != NULL && (got = query_next(q, e)) > 0)
+    free(sql);
+    while ((got = query_next(q, e)) > 0)
         take_coupon(q, coupon_list_add(out));
     return got;
-}
-
-/* "number, side, arc_s, …": the columns of a part, or of the values. */
-static char *columns_of(enum part_id id)
-{
-    struct text columns = {0};
-
-    if (id == PARTS)
-        return mem_copy("p.variable, p.kind, p.low, p.high, p.category, p.entry");
-    if (part_tables[id].size > 0)
-        text_add(&columns, "p.number");
-    for (const struct part_row *row = part_tables[id].rows; row->key != NULL; row++)
-        text_addf(&columns, "%sp.%s", columns.length > 0 ? ", " : "", part_column(row));
-    return text_steal(&columns);
 }
 
 /* CROSS JOIN keeps SQLite to the coupons' order, in which no row has to be sorted. */
 static struct query *query_rows(struct book *book, enum part_id id, const char *where,
                                 const char *key, struct error *e)
 {
-    const char *table = id == PARTS ? "value" : part_tables[id].table;
     const char *order = id == PARTS                ? "variable"
                         : part_tables[id].size > 0 ? "number"
                                                    : "coupon_id";
-    char *columns = columns_of(id);
-    char *sql = mem_format("SELECT c.sequence, %s FROM coupon AS c"
+    char *sql = mem_format("SELECT c.sequence, p.* FROM coupon AS c"
                            " CROSS JOIN %s AS p ON p.coupon_id = c.id"
                            " WHERE %s ORDER BY c.sequence, p.%s",
-                           columns, table, where, order);
+                           id == PARTS ? "value" : part_tables[id].table, where, order);
+    struct query *q = query_begin(book, sql, key, e);
 
-    free(columns);
-    return query_keyed(book, sql, key, e);
+    free(sql);
+    return q;
 }
 
 /* The rows of a part; for PARTS the values. */
@@ -135,9 +110,9 @@ static int read_rows(struct book *book, enum part_id id, const char *where, cons
 {
     struct query *q = query_rows(book, id, where, key, e);
     size_t at = 0;
-    int got = -1;
+    int got;
 
-    while (q != NULL && (got = query_next(q, e)) > 0) {
+    while ((got = query_next(q, e)) > 0) {
         long sequence = (long)query_int(q, "sequence");
 
         while (at < out->count && out->items[at].sequence < sequence)
@@ -156,12 +131,12 @@ int coupon_rows_read(struct book *book, const char *where, const char *key, stru
 {
     int rc;
 
-    if (db_enter_reading(book, e) < 0)
+    if (transaction_enter_reading(book, e) < 0)
         return -1;
     rc = read_coupons(book, where, key, out, e);
     for (enum part_id id = 0; rc == 0 && out->count > 0 && id <= PARTS; id++)
         rc = read_rows(book, id, where, key, out, e);
-    return db_leave_reading(book, rc, e);
+    return transaction_leave_reading(book, rc, e);
 }
 
 int coupons_load(struct book *book, const char *trial_id, bool with_struck, struct coupon_list *out,
@@ -169,12 +144,12 @@ int coupons_load(struct book *book, const char *trial_id, bool with_struck, stru
 {
     char *where = mem_format("%s%s", trial_id != NULL ? "c.trial_id = :key" : "TRUE",
                              with_struck ? "" : " AND c.struck_utc_ms IS NULL");
-    int result = coupon_rows_read(book, where, trial_id, out, e);
+    int rc = coupon_rows_read(book, where, trial_id, out, e);
 
     free(where);
-    if (result < 0)
+    if (rc < 0)
         coupon_list_free(out);
-    return result;
+    return rc;
 }
 
 /* 1 when there is such a coupon, 0 when not. */
@@ -203,30 +178,14 @@ static int load_one(struct book *book, const char *where, const char *key, struc
                      : 0;
 }
 
-/* How many trials have a coupon in use with this mark. */
-static int count_holders(struct book *book, const char *mark, int64_t *out, struct error *e)
-{
-    struct query *q = db_query(book,
-                               "SELECT count(*) AS holders FROM coupon WHERE mark = :mark"
-                               " AND struck_utc_ms IS NULL",
-                               e);
-
-    if (q == NULL)
-        return -1;
-    query_put_text(q, ":mark", mark);
-    if (query_next(q, e) < 0)
-        return -1;
-    *out = query_int(q, "holders");
-    query_end(q);
-    return 0;
-}
-
 static int load_any(struct book *book, const char *mark, struct coupon *out, struct error *e)
 {
     int64_t holders = 0;
 
     coupon_init(out);
-    if (count_holders(book, mark, &holders, e) < 0)
+    if (query_number(book,
+                     "SELECT count(*) FROM coupon WHERE mark = :key AND struck_utc_ms IS NULL",
+                     mark, &holders, e) < 0)
         return -1;
     if (holders > 1)
         return error_set(e, ERROR_INPUT,
@@ -248,22 +207,19 @@ int coupon_load(struct book *book, const char *trial_id, const char *mark, struc
     if (trial_id == NULL)
         return load_any(book, mark, out, e);
     coupon_init(out);
-    q = db_query(book,
-                 "SELECT id FROM coupon WHERE mark = :mark AND trial_id = :trial"
-                 " ORDER BY struck_utc_ms IS NOT NULL, struck_utc_ms DESC LIMIT 1",
-                 e);
-    if (q == NULL)
-        return -1;
-    query_put_text(q, ":mark", mark);
+    q = query_begin(book,
+                    "SELECT id FROM coupon WHERE mark = :key AND trial_id = :trial"
+                    " ORDER BY struck_utc_ms IS NOT NULL, struck_utc_ms DESC LIMIT 1",
+                    mark, e);
     query_put_text(q, ":trial", trial_id);
     got = query_next(q, e);
-    if (got > 0)
-        snprintf(id, sizeof id, "%s", query_text(q, "id"));
+    if (got == 0)
+        return error_set(e, ERROR_INPUT, "%s: this trial has no coupon %s", book->path, mark);
+    if (got < 0)
+        return -1;
+    snprintf(id, sizeof id, "%s", query_text(q, "id"));
     query_end(q);
-    if (got > 0)
-        return coupon_load_id(book, id, out, e);
-    return got < 0 ? -1
-                   : error_set(e, ERROR_INPUT, "%s: this trial has no coupon %s", book->path, mark);
+    return coupon_load_id(book, id, out, e);
 }
 
 int coupon_load_id(struct book *book, const char *id, struct coupon *out, struct error *e)
@@ -284,23 +240,4 @@ int coupon_load_before(struct book *book, const struct coupon *c, struct coupon 
                       " ON b.trial_id = a.trial_id AND b.sequence < a.sequence WHERE a.id = :key"
                       " AND b.struck_utc_ms IS NULL ORDER BY b.sequence DESC LIMIT 1)",
                       c->id, out, e);
-}
-
-int coupon_past(struct book *book, const char *id,
-                void (*tell)(void *ctx, long revision, struct instant replaced, const char *json),
-                void *ctx, struct error *e)
-{
-    struct query *q = db_query(book,
-                               "SELECT revision, replaced_utc_ms, replaced_offset_min, state"
-                               " FROM history WHERE kind = 'coupon' AND id = :id ORDER BY revision",
-                               e);
-    int got;
-
-    if (q == NULL)
-        return -1;
-    query_put_text(q, ":id", id);
-    while ((got = query_next(q, e)) > 0)
-        tell(ctx, (long)query_int(q, "revision"), query_instant(q, "replaced"),
-             query_text(q, "state"));
-    return got;
 }

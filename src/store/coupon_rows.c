@@ -1,23 +1,27 @@
 /* Writing the rows of a coupon, table by table; those of its parts from the part tables. */
 #include "store/coupon_rows.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdio.h>
-#include <stdlib.h>
 
-#include "base/mem.h"
-#include "base/text.h"
+#include "store/query.h"
 
-static int put_value(struct query *q, const struct value *v, struct error *e)
+enum { MOST_COLUMNS = 32 }; /* of a part's table */
+
+static int write_value(struct book *book, const struct value *v, const char *id, struct error *e)
 {
+    static const char *const columns[] = {"coupon_id", "variable", "kind",  "low",
+                                          "high",      "category", "entry", NULL};
     bool category = v->kind == VARIABLE_CATEGORY;
+    struct query *q = query_begin_row(book, "value", columns, NULL, e);
 
+    query_put_text(q, ":coupon_id", id);
     query_put_text(q, ":variable", v->variable);
     query_put_text(q, ":kind", category ? "category" : measure_kind_code(v->measure.kind));
     query_put_real(q, ":low", category || isinf(v->measure.low) ? NAN : v->measure.low);
     query_put_real(q, ":high", category || isinf(v->measure.high) ? NAN : v->measure.high);
-    query_put_text(q, ":category", category ? v->text : NULL);
-    query_put_text(q, ":entry", category ? NULL : v->text);
+    query_put_text(q, category ? ":category" : ":entry", v->text);
     return query_run(q, e);
 }
 
@@ -25,36 +29,26 @@ static int write_values(struct book *book, const struct coupon *c, const char *i
 {
     for (size_t i = 0; i < c->value_count; i++) {
         const struct value *v = &c->values[i];
-        struct query *q;
 
-        if (v->kind == VARIABLE_NUMBER && !measure_known(v->measure))
-            continue;
-        q = db_query(book,
-                     "INSERT INTO value (coupon_id, variable, kind, low, high, category, entry)"
-                     " VALUES (:coupon_id, :variable, :kind, :low, :high, :category, :entry)",
-                     e);
-        if (q == NULL)
-            return -1;
-        query_put_text(q, ":coupon_id", id);
-        if (put_value(q, v, e) < 0)
+        if ((v->kind == VARIABLE_CATEGORY || measure_known(v->measure)) &&
+            write_value(book, v, id, e) < 0)
             return error_where(e, "%s", v->variable);
     }
     return 0;
 }
 
-static char *insert_sql(const struct part_table *part)
+static struct query *begin_part(struct book *book, const struct part_table *part, struct error *e)
 {
-    struct text sql = {0};
-    const char *numbered = part->size > 0 ? ", number" : "";
+    const char *columns[MOST_COLUMNS + 1] = {"coupon_id"};
+    size_t count = 1;
 
-    text_addf(&sql, "INSERT INTO %s (coupon_id%s", part->table, numbered);
-    for (const struct part_row *row = part->rows; row->key != NULL; row++)
-        text_addf(&sql, ", %s", part_column(row));
-    text_addf(&sql, ") VALUES (:coupon_id%s", part->size > 0 ? ", :number" : "");
-    for (const struct part_row *row = part->rows; row->key != NULL; row++)
-        text_addf(&sql, ", :%s", part_column(row));
-    text_add(&sql, ")");
-    return text_steal(&sql);
+    if (part->size > 0)
+        columns[count++] = "number";
+    for (const struct part_row *row = part->rows; row->key != NULL; row++) {
+        assert(count < MOST_COLUMNS);
+        columns[count++] = part_column(row);
+    }
+    return query_begin_row(book, part->table, columns, NULL, e);
 }
 
 static void put_row(struct query *q, const struct part_row *row, const void *base)
@@ -69,20 +63,17 @@ static void put_row(struct query *q, const struct part_row *row, const void *bas
         query_put_text(q, name, *(char *const *)from);
     else if (part_code(row, base) != NULL)
         query_put_text(q, name, part_code(row, base));
-    else if (row->kind == PART_SIDE && part_whole(row, base) == 0)
-        query_put_null(q, name);
-    else
+    else if (row->kind != PART_SIDE ||
+             part_whole(row, base) != 0) /* without a side it stays NULL */
         query_put_int(q, name, part_whole(row, base));
 }
 
 static int write_part(struct book *book, const struct coupon *c, enum part_id id, size_t i,
-                      const char *sql, const char *coupon_id, struct error *e)
+                      const char *coupon_id, struct error *e)
 {
     const struct part_table *part = &part_tables[id];
-    struct query *q = db_query(book, sql, e);
+    struct query *q = begin_part(book, part, e);
 
-    if (q == NULL)
-        return -1;
     query_put_text(q, ":coupon_id", coupon_id);
     if (part->size > 0)
         query_put_int(q, ":number", (int64_t)i + 1);
@@ -111,20 +102,18 @@ int coupon_rows_write(struct book *book, const struct coupon *c, const char *id,
 
     if (rc == 0)
         rc = check_passes(c, e);
-    for (enum part_id part = 0; part < PARTS && rc == 0; part++) {
-        size_t count = part_count(c, part);
-        char *sql = count == 0 ? NULL : insert_sql(&part_tables[part]);
-
-        for (size_t i = 0; i < count && rc == 0; i++)
-            rc = write_part(book, c, part, i, sql, id, e);
-        free(sql);
-    }
+    for (enum part_id part = 0; part < PARTS; part++)
+        for (size_t i = 0; i < part_count(c, part) && rc == 0; i++)
+            rc = write_part(book, c, part, i, id, e);
     return rc;
 }
 
+/* The last table first: a flaw refers to its face. */
 int coupon_rows_clear(struct book *book, const char *id, struct error *e)
 {
-    static const char *const tables[] = {"value", "pass", "bend", "flaw", "face", "photo"};
+    int rc = query_delete(book, "value", "coupon_id", id, e);
 
-    return db_clear(book, tables, sizeof tables / sizeof tables[0], "coupon_id", id, e);
+    for (size_t part = PARTS; part-- > 0 && rc == 0;)
+        rc = query_delete(book, part_tables[part].table, "coupon_id", id, e);
+    return rc;
 }

@@ -11,7 +11,7 @@
 #include "base/error.h"
 #include "model/coupon.h"
 #include "model/part.h"
-#include "store/db.h"
+#include "store/book.h"
 
 /* Coupons meeting `where`, an SQL condition on the coupon `c` and one value `:key` (NULL: it has
  * none), in order of sequence. What was read before an error is in `out` as well. */

@@ -7,8 +7,11 @@
 
 #include "base/mem.h"
 #include "store/coupon_rows.h"
+#include "store/db.h"
 #include "store/history.h"
+#include "store/query.h"
 #include "store/settings.h"
+#include "store/transaction.h"
 
 /* What a save decides; it goes into the coupon only when all of it is stored. */
 struct head {
@@ -19,37 +22,24 @@ struct head {
     int64_t sequence, revision;
 };
 
-static int highest_number(struct book *book, const char *letter, int64_t *out, struct error *e)
-{
-    /* longer numbers are dates or the like, stamped by somebody with a system of his own */
-    struct query *q = db_query(book,
-                               "SELECT mark_number FROM coupon WHERE mark_head = :letter"
-                               " AND mark_number < 1000000 ORDER BY mark_number DESC LIMIT 1",
-                               e);
-    int got;
-
-    if (q == NULL)
-        return -1;
-    query_put_text(q, ":letter", letter);
-    got = query_next(q, e);
-    *out = got > 0 ? query_int(q, "mark_number") : 0;
-    if (got > 0)
-        query_end(q);
-    return got < 0 ? -1 : 0;
-}
+/* Longer numbers are dates or the like, stamped by somebody with a system of his own. */
+static const char highest_number[] =
+    "SELECT mark_number FROM coupon WHERE mark_head = :key AND mark_number < 1000000"
+    " ORDER BY mark_number DESC LIMIT 1";
 
 int coupon_next_mark(struct book *book, char *out, size_t size, struct error *e)
 {
     char *letter = NULL;
     int64_t number = 0;
-    int result = setting_get(book, "bench_letter", &letter, e);
+    int rc = setting_get(book, "bench_letter", &letter, e);
+    const char *head = letter != NULL ? letter : "";
 
-    if (result == 0)
-        result = highest_number(book, letter != NULL ? letter : "", &number, e);
-    if (result == 0)
-        snprintf(out, size, "%s%02lld", letter != NULL ? letter : "", (long long)number + 1);
+    if (rc == 0)
+        rc = query_number(book, highest_number, head, &number, e);
+    if (rc == 0)
+        snprintf(out, size, "%s%02lld", head, (long long)number + 1);
     free(letter);
-    return result;
+    return rc;
 }
 
 static int name_holder(struct book *book, const char *mark, struct query *holder, struct error *e)
@@ -72,40 +62,24 @@ static int name_holder(struct book *book, const char *mark, struct query *holder
 static int mark_is_free(struct book *book, const char *mark, const char *trial, const char *id,
                         struct error *e)
 {
-    struct query *q = db_query(book,
-                               "SELECT c.mark, c.when_utc_ms, c.when_offset_min, t.name AS trial"
-                               " FROM coupon AS c LEFT JOIN trial AS t ON t.id = c.trial_id"
-                               " WHERE c.mark = :mark AND coalesce(c.trial_id, '') = :trial"
-                               " AND c.struck_utc_ms IS NULL AND c.id <> :id",
-                               e);
+    struct query *q = query_begin(book,
+                                  "SELECT c.*, t.name AS trial"
+                                  " FROM coupon AS c LEFT JOIN trial AS t ON t.id = c.trial_id"
+                                  " WHERE c.mark = :key AND coalesce(c.trial_id, '') = :trial"
+                                  " AND c.struck_utc_ms IS NULL AND c.id <> :id",
+                                  mark, e);
     int got;
 
-    if (q == NULL)
-        return -1;
-    query_put_text(q, ":mark", mark);
     query_put_text(q, ":trial", trial);
     query_put_text(q, ":id", id);
     got = query_next(q, e);
     return got > 0 ? name_holder(book, mark, q, e) : got;
 }
 
-static int next_sequence(struct book *book, int64_t *out, struct error *e)
-{
-    struct query *q = db_query(book, "SELECT max(sequence) AS last FROM coupon", e);
-
-    if (q == NULL || query_next(q, e) < 0)
-        return -1;
-    *out = query_int(q, "last") + 1;
-    query_end(q);
-    return 0;
-}
-
 static int choose_head(struct book *book, const struct coupon *c, struct head *h, struct error *e)
 {
     h->mark = c->mark;
-    h->when = c->when;
-    if (h->when.utc_ms == 0 && h->when.offset_minutes == 0)
-        h->when = clock_now();
+    h->when = clock_or_now(c->when);
     if (h->mark == NULL || h->mark[0] == '\0') {
         if (coupon_next_mark(book, h->made_mark, sizeof h->made_mark, e) < 0)
             return -1;
@@ -114,37 +88,37 @@ static int choose_head(struct book *book, const struct coupon *c, struct head *h
     return 0;
 }
 
-static void put_head(struct query *q, const struct coupon *c, const struct head *h)
+/* New, or in place of the one with the same id. */
+static int write_head(struct book *book, const struct coupon *c, const struct head *h,
+                      struct error *e)
 {
+    static const char *const columns[] = {"id",   "revision",    "sequence",        "trial_id",
+                                          "mark", "when_utc_ms", "when_offset_min", "who",
+                                          "note", NULL};
+    struct query *q = query_begin_row(book, "coupon", columns, "id", e);
+
     query_put_text(q, ":id", h->id);
     query_put_int(q, ":revision", h->revision);
+    query_put_int(q, ":sequence", h->sequence);
     query_put_text(q, ":trial_id", c->trial[0] != '\0' ? c->trial : NULL);
     query_put_text(q, ":mark", h->mark);
     query_put_instant(q, ":when", h->when);
     query_put_text(q, ":who", c->who);
     query_put_text(q, ":note", c->note);
+    return query_run(q, e);
 }
 
 static int insert_coupon(struct book *book, const struct coupon *c, struct head *h, struct error *e)
 {
-    struct query *q;
+    int64_t last = 0;
 
     id_new(h->id);
-    h->revision = 1;
     if (choose_head(book, c, h, e) < 0 || mark_is_free(book, h->mark, c->trial, h->id, e) < 0 ||
-        next_sequence(book, &h->sequence, e) < 0)
+        query_number(book, "SELECT max(sequence) FROM coupon", NULL, &last, e) < 0)
         return -1;
-    q = db_query(book,
-                 "INSERT INTO coupon (id, revision, sequence, trial_id, mark, when_utc_ms,"
-                 " when_offset_min, who, note)"
-                 " VALUES (:id, :revision, :sequence, :trial_id, :mark, :when_utc_ms,"
-                 " :when_offset_min, :who, :note)",
-                 e);
-    if (q == NULL)
-        return -1;
-    put_head(q, c, h);
-    query_put_int(q, ":sequence", h->sequence);
-    return query_run(q, e);
+    h->revision = 1;
+    h->sequence = last + 1;
+    return write_head(book, c, h, e);
 }
 
 /* What the book has of a coupon. */
@@ -156,24 +130,16 @@ struct stored {
 
 static int find_stored(struct book *book, const char *id, struct stored *out, struct error *e)
 {
-    struct query *q =
-        db_query(book,
-                 "SELECT revision, sequence, struck_utc_ms, mark, trial_id FROM coupon"
-                 " WHERE id = :id",
-                 e);
-    int got;
+    struct query *q = query_begin(book, "SELECT * FROM coupon WHERE id = :key", id, e);
+    int got = query_next(q, e);
 
-    if (q == NULL)
-        return -1;
-    query_put_text(q, ":id", id);
-    got = query_next(q, e);
     if (got == 0)
         return error_set(e, ERROR_INPUT, "%s: this coupon is not in the book", book->path);
     if (got < 0)
         return -1;
     out->revision = query_int(q, "revision");
     out->sequence = query_int(q, "sequence");
-    out->struck = !query_null(q, "struck_utc_ms");
+    out->struck = query_maybe(q, "struck_utc_ms") != NULL;
     snprintf(out->mark, sizeof out->mark, "%s", query_text(q, "mark"));
     snprintf(out->trial, sizeof out->trial, "%s", query_text(q, "trial_id"));
     query_end(q);
@@ -184,14 +150,13 @@ static int refuse_changed(const struct book *book, const char *mark, struct erro
 {
     return error_set(e, ERROR_INPUT,
                      "%s: coupon %s was changed by another program meanwhile; nothing of this was "
-                     "stored: look at it again and enter the change anew",
+                     "stored: look at it again and enter the change again",
                      book->path, mark);
 }
 
 static int update_coupon(struct book *book, const struct coupon *c, struct head *h, struct error *e)
 {
     struct stored stored;
-    struct query *q;
 
     memcpy(h->id, c->id, sizeof h->id);
     if (find_stored(book, c->id, &stored, e) < 0)
@@ -202,17 +167,9 @@ static int update_coupon(struct book *book, const struct coupon *c, struct head 
     h->sequence = stored.sequence;
     if (choose_head(book, c, h, e) < 0 ||
         (!stored.struck && mark_is_free(book, h->mark, c->trial, h->id, e) < 0) ||
-        history_keep(book, HISTORY_COUPON, c->id, e) < 0)
+        history_keep(book, HISTORY_COUPON, c->id, e) < 0 || write_head(book, c, h, e) < 0)
         return -1;
-    q = db_query(book,
-                 "UPDATE coupon SET revision = :revision, trial_id = :trial_id, mark = :mark,"
-                 " when_utc_ms = :when_utc_ms, when_offset_min = :when_offset_min, who = :who,"
-                 " note = :note WHERE id = :id",
-                 e);
-    if (q == NULL)
-        return -1;
-    put_head(q, c, h);
-    return query_run(q, e) < 0 ? -1 : coupon_rows_clear(book, c->id, e);
+    return coupon_rows_clear(book, c->id, e);
 }
 
 static void take_head(struct coupon *c, const struct head *h)
@@ -230,79 +187,63 @@ static void take_head(struct coupon *c, const struct head *h)
 int coupon_save(struct book *book, struct coupon *c, struct error *e)
 {
     struct head h = {0};
-    int result;
+    int rc;
 
-    if (db_enter(book, e) < 0)
+    if (transaction_enter(book, e) < 0)
         return -1;
-    result = c->id[0] == '\0' ? insert_coupon(book, c, &h, e) : update_coupon(book, c, &h, e);
-    if (result == 0 && coupon_rows_write(book, c, h.id, e) < 0)
-        result = error_where(e, "coupon %s", h.mark);
-    result = db_leave(book, result, e);
-    if (result == 0)
+    rc = c->id[0] == '\0' ? insert_coupon(book, c, &h, e) : update_coupon(book, c, &h, e);
+    if (rc == 0 && coupon_rows_write(book, c, h.id, e) < 0)
+        rc = error_where(e, "coupon %s", h.mark);
+    rc = transaction_leave(book, rc, e);
+    if (rc == 0)
         take_head(c, &h);
-    return result;
+    return rc;
 }
 
 /* why == NULL takes it back. */
 static int set_struck(struct book *book, const char *id, const char *why, struct error *e)
 {
-    struct instant now = clock_now();
     struct query *q;
 
     if (history_keep(book, HISTORY_COUPON, id, e) < 0)
         return -1;
-    q = db_query(book,
-                 "UPDATE coupon SET revision = revision + 1, struck_why = :why,"
-                 " struck_utc_ms = :now_utc_ms, struck_offset_min = :now_offset_min WHERE id = :id",
-                 e);
-    if (q == NULL)
-        return -1;
-    query_put_text(q, ":id", id);
+    q = query_begin(book,
+                    "UPDATE coupon SET revision = revision + 1, struck_why = :why,"
+                    " struck_utc_ms = iif(:why IS NULL, NULL, :now_utc_ms),"
+                    " struck_offset_min = iif(:why IS NULL, NULL, :now_offset_min)"
+                    " WHERE id = :key",
+                    id, e);
     query_put_text(q, ":why", why);
-    query_put_instant(q, ":now", now);
-    if (why == NULL) {
-        query_put_null(q, ":now_utc_ms");
-        query_put_null(q, ":now_offset_min");
-    }
+    query_put_instant(q, ":now", clock_now());
     return query_run(q, e);
 }
 
-static int strike_stored(struct book *book, const char *id, const char *why, struct error *e)
+static int strike_or_restore(struct book *book, const char *id, const char *why, struct error *e)
 {
     struct stored stored;
 
     if (find_stored(book, id, &stored, e) < 0)
         return -1;
-    if (stored.struck)
-        return error_set(e, ERROR_INPUT, "coupon %s is struck out already", stored.mark);
+    if (stored.struck == (why != NULL))
+        return error_set(e, ERROR_INPUT, "coupon %s is %s", stored.mark,
+                         stored.struck ? "struck out already" : "not struck out");
+    if (why == NULL && mark_is_free(book, stored.mark, stored.trial, id, e) < 0)
+        return -1;
     return set_struck(book, id, why, e);
-}
-
-static int restore_stored(struct book *book, const char *id, struct error *e)
-{
-    struct stored stored;
-
-    if (find_stored(book, id, &stored, e) < 0)
-        return -1;
-    if (!stored.struck)
-        return error_set(e, ERROR_INPUT, "coupon %s is not struck out", stored.mark);
-    if (mark_is_free(book, stored.mark, stored.trial, id, e) < 0)
-        return -1;
-    return set_struck(book, id, NULL, e);
 }
 
 int coupon_strike(struct book *book, const char *id, const char *why, struct error *e)
 {
     if (why == NULL || why[strspn(why, " \t\n")] == '\0')
         return error_set(e, ERROR_INPUT, "striking a coupon out needs a reason");
-    if (db_enter(book, e) < 0)
+    if (transaction_enter(book, e) < 0)
         return -1;
-    return db_leave(book, strike_stored(book, id, why, e), e);
+    return transaction_leave(book, strike_or_restore(book, id, why, e), e);
 }
 
 int coupon_restore(struct book *book, const char *id, struct error *e)
 {
-    if (db_enter(book, e) < 0)
+    if (transaction_enter(book, e) < 0)
         return -1;
-    return db_leave(book, restore_stored(book, id, e), e);
+    return transaction_leave(book, strike_or_restore(book, id, NULL, e), e);
 }

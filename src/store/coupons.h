@@ -56,15 +56,6 @@ int coupon_strike(struct book *book, const char *id, const char *why, struct err
 int coupon_restore(struct book *book, const char *id, struct error *e);
 
 /*
- * Tells what a coupon was before each of its changes, oldest first: the revision, when it was
- * replaced, and its rows as JSON ({"mark":…, "value":[{"variable":…, "low":…}, …], "pass":[…], …},
- * the columns of the schema). `tell` must not use the book.
- */
-int coupon_past(struct book *book, const char *id,
-                void (*tell)(void *ctx, long revision, struct instant replaced, const char *json),
-                void *ctx, struct error *e);
-
-/*
  * The next free mark: the setting "bench_letter", if any, and a number of at least two digits, one
  * more than the highest so far, struck-out coupons included: 01, 02 …, A07. 16 bytes are enough.
  */

@@ -1,10 +1,9 @@
-/* Transactions, and what SQLite's failures mean in plain words. */
 #include "store/db.h"
 
 #include <errno.h>
 #include <string.h>
 
-#include "base/text.h"
+#include "base/mem.h"
 
 /* Extended codes stand before the primary code they belong to. A `text` of NULL is worded below. */
 static const struct meaning {
@@ -113,102 +112,16 @@ int db_damaged(struct book *book, const char *what, struct error *e)
     return error_set(e, ERROR_INPUT, "%s: the book is damaged: %s", book->path, what);
 }
 
-/* A failed disk makes SQLite roll back everything at once, without being asked. */
-static bool undone_already(const struct book *book)
+int db_run(struct book *book, const char *sql, struct error *e)
 {
-    return book->begun && sqlite3_get_autocommit(book->sqlite);
+    int code;
+
+    errno = 0;
+    code = sqlite3_exec(book->sqlite, sql, NULL, NULL, NULL);
+    return code == SQLITE_OK ? 0 : db_failed(book, code, e);
 }
 
-static int say_undone(struct book *book, struct error *e)
+char *db_file_name(const char *path)
 {
-    return error_set(e, ERROR_SYSTEM,
-                     "%s: an earlier failure has undone what was being stored together; nothing of "
-                     "it was stored",
-                     book->path);
-}
-
-static int may_write(struct book *book, struct error *e)
-{
-    if (book->cannot_write == NULL)
-        return 0;
-    return error_set(e, ERROR_SYSTEM, "%s: %s; nothing of this was stored", book->path,
-                     book->cannot_write);
-}
-
-int db_enter(struct book *book, struct error *e)
-{
-    bool inside = book->begun || book->depth > 0;
-
-    if (may_write(book, e) < 0)
-        return -1;
-    if (undone_already(book))
-        return say_undone(book, e);
-    book->depth++; /* first, so that a failure is worded as one of writing */
-    if (db_run(book, inside ? "SAVEPOINT save" : "BEGIN IMMEDIATE", e) < 0) {
-        book->depth--;
-        return -1;
-    }
-    return 0;
-}
-
-int db_leave(struct book *book, int result, struct error *e)
-{
-    bool inside = book->begun || book->depth > 1;
-
-    if (result >= 0 && sqlite3_get_autocommit(book->sqlite))
-        result = say_undone(book, e);
-    if (result >= 0 && db_run(book, inside ? "RELEASE save" : "COMMIT", e) < 0)
-        result = -1;
-    if (result < 0 && !sqlite3_get_autocommit(book->sqlite))
-        db_run(book, inside ? "ROLLBACK TO save; RELEASE save" : "ROLLBACK", NULL);
-    book->depth--;
-    return result;
-}
-
-/* Inside a transaction the state is one already; else a deferred one makes it so. */
-int db_enter_reading(struct book *book, struct error *e)
-{
-    return db_run(book, "SAVEPOINT look", e);
-}
-
-int db_leave_reading(struct book *book, int result, struct error *e)
-{
-    if (db_run(book, "RELEASE look", result < 0 ? NULL : e) < 0)
-        return -1;
-    return result;
-}
-
-int book_begin(struct book *book, struct error *e)
-{
-    if (may_write(book, e) < 0)
-        return -1;
-    book->begun = true;
-    if (db_run(book, "BEGIN IMMEDIATE", e) == 0)
-        return 0;
-    book->begun = false;
-    return -1;
-}
-
-int book_commit(struct book *book, struct error *e)
-{
-    int result = undone_already(book) ? say_undone(book, e) : db_run(book, "COMMIT", e);
-
-    if (result < 0)
-        book_rollback(book);
-    book->begun = false;
-    return result;
-}
-
-void book_rollback(struct book *book)
-{
-    if (book->begun && !sqlite3_get_autocommit(book->sqlite))
-        db_run(book, "ROLLBACK", NULL);
-    book->begun = false;
-}
-
-long book_change_counter(struct book *book)
-{
-    int64_t counter;
-
-    return db_number(book, "PRAGMA data_version", &counter, NULL) < 0 ? -1 : (long)counter;
+    return mem_format("%s%s", path[0] == '/' ? "" : "./", path);
 }

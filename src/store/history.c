@@ -13,6 +13,8 @@
 
 #include "base/clock.h"
 #include "base/text.h"
+#include "store/db.h"
+#include "store/query.h"
 
 static const struct kept {
     const char *table, *key; /* "kind" in the history is the name of the table */
@@ -31,27 +33,19 @@ static const struct kept {
 /* "'mark', k."mark", …". JSON of a number has only 15 digits unless it is written out. */
 static int add_columns(struct book *book, struct text *sql, const char *table, struct error *e)
 {
-    struct query *q = db_query(book,
-                               "SELECT group_concat(printf(CASE type WHEN 'REAL' THEN"
-                               " '%Q, json(iif(k.\"%w\" IS NULL, ''null'',"
-                               " printf(''%%!.17g'', k.\"%w\")))'"
-                               " ELSE '%Q, k.\"%w\"' END, name, name, name), ', ') AS columns"
-                               " FROM pragma_table_info(:table)",
-                               e);
-    int got;
+    struct query *q = query_begin(book,
+                                  "SELECT group_concat(printf(CASE type WHEN 'REAL' THEN"
+                                  " '%Q, json(iif(k.\"%w\" IS NULL, ''null'',"
+                                  " printf(''%%!.17g'', k.\"%w\")))'"
+                                  " ELSE '%Q, k.\"%w\"' END, name, name, name), ', ') AS columns"
+                                  " FROM pragma_table_info(:key)",
+                                  table, e);
 
-    if (q == NULL)
+    if (query_next(q, e) <= 0)
         return -1;
-    query_put_text(q, ":table", table);
-    got = query_next(q, e);
-    if (got <= 0)
-        return -1;
-    if (query_null(q, "columns"))
-        got = db_damaged(book, "a table is missing", e);
-    else
-        text_add(sql, query_text(q, "columns"));
+    text_add(sql, query_text(q, "columns"));
     query_end(q);
-    return got < 0 ? -1 : 0;
+    return 0;
 }
 
 static int add_part(struct book *book, struct text *sql, const struct kept *kind, const char *part,
@@ -60,7 +54,7 @@ static int add_part(struct book *book, struct text *sql, const struct kept *kind
     text_addf(sql, ", '%s', json((SELECT json_group_array(json_object(", part);
     if (add_columns(book, sql, part, e) < 0)
         return -1;
-    text_addf(sql, ")) FROM %s AS k WHERE k.%s = :id))", part, kind->part_key);
+    text_addf(sql, ")) FROM %s AS k WHERE k.%s = :key))", part, kind->part_key);
     return 0;
 }
 
@@ -75,7 +69,7 @@ static int make_sql(struct book *book, const struct kept *kind, struct text *sql
     for (size_t i = 0; kind->parts[i] != NULL; i++)
         if (add_part(book, sql, kind, kind->parts[i], e) < 0)
             return -1;
-    text_addf(sql, ") FROM %s AS k WHERE k.%s = :id", kind->table, kind->key);
+    text_addf(sql, ") FROM %s AS k WHERE k.%s = :key", kind->table, kind->key);
     return 0;
 }
 
@@ -91,10 +85,7 @@ int history_keep(struct book *book, enum history_kind kind, const char *id, stru
         }
         book->history_sql[kind] = text_steal(&sql);
     }
-    q = db_query(book, book->history_sql[kind], e);
-    if (q == NULL)
-        return -1;
-    query_put_text(q, ":id", id);
+    q = query_begin(book, book->history_sql[kind], id, e);
     query_put_instant(q, ":now", clock_now());
     return query_run(q, e);
 }

@@ -3,7 +3,7 @@
 #define STORE_HISTORY_H
 
 #include "base/error.h"
-#include "store/db.h"
+#include "store/book.h"
 
 enum history_kind { HISTORY_COUPON, HISTORY_TRIAL, HISTORY_VARIABLE, HISTORY_SETTING };
 

@@ -8,7 +8,9 @@
 #include <unistd.h>
 
 #include "base/mem.h"
-#include "store/schema.h"
+#include "store/db.h"
+#include "store/query.h"
+#include "store/strangers.h"
 
 /* The SQLite file format, https://www.sqlite.org/fileformat2.html section 1.3. */
 enum { HEADER_SIZE = 100, HEADER_USER_VERSION = 60, HEADER_APPLICATION_ID = 68 };
@@ -31,16 +33,16 @@ static int make_directory(const char *path, struct error *e)
 static int make_parents(const char *path, struct error *e)
 {
     char *copy = mem_copy(path);
-    int result = 0;
+    int rc = 0;
 
-    for (char *slash = strchr(copy + 1, '/'); result == 0 && slash != NULL;
+    for (char *slash = strchr(copy + 1, '/'); rc == 0 && slash != NULL;
          slash = strchr(slash + 1, '/')) {
         *slash = '\0';
-        result = make_directory(copy, e);
+        rc = make_directory(copy, e);
         *slash = '/';
     }
     free(copy);
-    return result;
+    return rc;
 }
 
 /* SQLite throws away the changes beside a file that is empty; they may be all that is left. */
@@ -49,29 +51,28 @@ static int refuse_orphan(const char *path, struct error *e)
     char *real = realpath(path, NULL);
     char *wal = mem_format("%s-wal", real != NULL ? real : path);
     struct stat is;
-    int result = 0;
+    int rc = 0;
 
     if (stat(wal, &is) == 0 && is.st_size > 0)
-        result = error_set(e, ERROR_INPUT,
-                           "%s: the book is missing or empty, but %s holds changes that belong to "
-                           "it; put the book back, or move that file away",
-                           path, wal);
+        rc = error_set(e, ERROR_INPUT,
+                       "%s: the book is missing or empty, but %s holds changes that belong to "
+                       "it; put the book back, or move that file away",
+                       path, wal);
     free(wal);
     free(real);
-    return result;
+    return rc;
 }
 
 /* Asked beforehand, because SQLite reports such a refusal as a missing file. */
 static int may_make(const char *path, struct error *e)
 {
     char *copy = mem_copy(path);
-    int result = 0;
+    int rc = 0;
 
     if (access(dirname(copy), W_OK | X_OK) != 0)
-        result =
-            error_set(e, ERROR_SYSTEM, "%s: the book cannot be made: %s", path, strerror(errno));
+        rc = error_set(e, ERROR_SYSTEM, "%s: the book cannot be made: %s", path, strerror(errno));
     free(copy);
-    return result;
+    return rc;
 }
 
 static int make_place(const char *path, struct error *e)
@@ -199,9 +200,9 @@ int inspect_book(struct book *book, enum book_mode mode, const struct schema *sc
 {
     int64_t tables = 0, id = 0, version = 0;
 
-    if (db_number(book, "SELECT count(*) FROM sqlite_schema", &tables, e) < 0 ||
-        db_number(book, "PRAGMA application_id", &id, e) < 0 ||
-        db_number(book, "PRAGMA user_version", &version, e) < 0)
+    if (query_number(book, "SELECT count(*) FROM sqlite_schema", NULL, &tables, e) < 0 ||
+        query_number(book, "PRAGMA application_id", NULL, &id, e) < 0 ||
+        query_number(book, "PRAGMA user_version", NULL, &version, e) < 0)
         return -1;
     if (tables == 0 && id == 0 && version == 0)
         return take_empty(book, mode, fresh, e);
@@ -211,7 +212,7 @@ int inspect_book(struct book *book, enum book_mode mode, const struct schema *sc
         return db_damaged(book, "its schema has no number", e);
     if (version > (int64_t)schema->count)
         return refuse_newer(book, (long)version, schema->count, e);
-    return schema_refuse_strangers(book, schema, e);
+    return strangers_refuse(book, schema, e);
 }
 
 const char *inspect_read_only(const char *path)

@@ -8,8 +8,8 @@
 #include <stdbool.h>
 
 #include "base/error.h"
-#include "store/db.h"
-#include "store/migrate.h"
+#include "store/book.h"
+#include "store/schema.h"
 
 /* A file that can be opened, or (BOOK_CREATE) a place where one can be made; makes the parent
  * directories then. */

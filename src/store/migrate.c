@@ -3,6 +3,8 @@
 #include <stdio.h>
 
 #include "store/db.h"
+#include "store/query.h"
+#include "store/transaction.h"
 
 /* Steps may rebuild tables with foreign keys off, so the references are looked over before commit.
  */
@@ -10,7 +12,7 @@ static int references_hold(struct book *book, struct error *e)
 {
     int64_t broken = 0;
 
-    if (db_number(book, "SELECT count(*) FROM pragma_foreign_key_check", &broken, e) < 0)
+    if (query_number(book, "SELECT count(*) FROM pragma_foreign_key_check", NULL, &broken, e) < 0)
         return -1;
     return broken == 0 ? 0 : db_damaged(book, "rows refer to others that are not there", e);
 }
@@ -29,25 +31,25 @@ static int do_step(struct book *book, const struct schema_step *step, struct err
 static int step_in_transaction(struct book *book, const struct schema_step *step, struct error *e)
 {
     int64_t version = 0;
-    int result;
+    int rc;
 
-    if (db_enter(book, e) < 0)
+    if (transaction_enter(book, e) < 0)
         return -1;
-    result = db_number(book, "PRAGMA user_version", &version, e);
-    if (result == 0 && version < step->number)
-        result = do_step(book, step, e);
-    return db_leave(book, result, e);
+    rc = query_number(book, "PRAGMA user_version", NULL, &version, e);
+    if (rc == 0 && version < step->number)
+        rc = do_step(book, step, e);
+    return transaction_leave(book, rc, e);
 }
 
 int migrate(struct book *book, const struct schema *schema, struct error *e)
 {
-    int result = db_run(book, "PRAGMA foreign_keys = OFF", e);
+    int rc = db_run(book, "PRAGMA foreign_keys = OFF", e);
 
-    for (size_t i = 0; result == 0 && i < schema->count; i++)
+    for (size_t i = 0; rc == 0 && i < schema->count; i++)
         if (step_in_transaction(book, &schema->steps[i], e) < 0)
-            result = error_where(e, "bringing the book to schema %d", schema->steps[i].number);
-    db_forget_queries(book);
-    if (db_run(book, "PRAGMA foreign_keys = ON", result < 0 ? NULL : e) < 0)
+            rc = error_where(e, "bringing the book to schema %d", schema->steps[i].number);
+    query_forget_all(book);
+    if (db_run(book, "PRAGMA foreign_keys = ON", rc < 0 ? NULL : e) < 0)
         return -1;
-    return result;
+    return rc;
 }

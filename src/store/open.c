@@ -3,6 +3,8 @@
  * not even keep its files beside it (a folder that can only be read), as a file that nobody
  * changes.
  */
+#include "store/open.h"
+
 #include <errno.h>
 #include <signal.h>
 #include <stdio.h>
@@ -17,6 +19,7 @@
 #include "store/db.h"
 #include "store/inspect.h"
 #include "store/migrate.h"
+#include "store/query.h"
 
 enum {
     WAIT_FOR_OTHERS_MS = 10000,
@@ -29,11 +32,6 @@ struct opening {
     bool fresh; /* there is nothing in the file yet */
     int code;   /* of SQLite, when it was SQLite that failed */
 };
-
-char *db_file_name(const char *path)
-{
-    return mem_format("%s%s", path[0] == '/' ? "" : "./", path);
-}
 
 static char *immutable_name(const char *path)
 {
@@ -79,7 +77,7 @@ static void configure(sqlite3 *sqlite)
 
 static void disconnect(struct book *book)
 {
-    db_forget_queries(book);
+    query_forget_all(book);
     if (book->sqlite != NULL && inspect_wal(book) == NULL) /* nothing to lose: no file is left */
         sqlite3_db_config(book->sqlite, SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, 0, NULL);
     sqlite3_close(book->sqlite);
@@ -89,7 +87,7 @@ static void disconnect(struct book *book)
 static int connect_as(struct book *book, struct opening *o, const char *name, int flags,
                       struct error *e)
 {
-    int result;
+    int rc;
 
     errno = 0;
     o->code = sqlite3_open_v2(name, &book->sqlite, flags | SQLITE_OPEN_NOMUTEX, NULL);
@@ -98,11 +96,11 @@ static int connect_as(struct book *book, struct opening *o, const char *name, in
         return db_failed(book, o->code, e);
     }
     configure(book->sqlite);
-    result = inspect_header(book, o->mode, o->schema->count, &o->fresh, e);
-    if (result == 0 && !o->fresh)
-        result = inspect_book(book, o->mode, o->schema, &o->fresh, e);
+    rc = inspect_header(book, o->mode, o->schema->count, &o->fresh, e);
+    if (rc == 0 && !o->fresh)
+        rc = inspect_book(book, o->mode, o->schema, &o->fresh, e);
     o->code = sqlite3_errcode(book->sqlite);
-    return result;
+    return rc;
 }
 
 /* A failure that a more modest way of opening may not have. */
@@ -126,11 +124,11 @@ static bool worth_another_try(const struct book *book, const struct opening *o)
 static int connect_for_reading(struct book *book, struct opening *o, struct error *e)
 {
     char *name = db_file_name(book->path);
-    int result = connect_as(book, o, name, SQLITE_OPEN_READONLY, e);
+    int rc = connect_as(book, o, name, SQLITE_OPEN_READONLY, e);
 
     free(name);
-    if (result == 0 || !worth_another_try(book, o))
-        return result;
+    if (rc == 0 || !worth_another_try(book, o))
+        return rc;
     if (inspect_wal(book) != NULL)
         return error_set(e, ERROR_SYSTEM,
                          "%s: the book was not closed properly, and %s; copy it and %s to where "
@@ -138,17 +136,17 @@ static int connect_for_reading(struct book *book, struct opening *o, struct erro
                          book->path, book->cannot_write, inspect_wal(book));
     disconnect(book);
     name = immutable_name(book->path);
-    result = connect_as(book, o, name, SQLITE_OPEN_READONLY | SQLITE_OPEN_URI, e);
+    rc = connect_as(book, o, name, SQLITE_OPEN_READONLY | SQLITE_OPEN_URI, e);
     free(name);
-    return result;
+    return rc;
 }
 
 static int connect_book(struct book *book, struct opening *o, struct error *e)
 {
     char *name = db_file_name(book->path);
     int flags = SQLITE_OPEN_READWRITE | (o->mode == BOOK_CREATE ? SQLITE_OPEN_CREATE : 0);
-    int result = connect_as(book, o, name, flags, e);
-    bool again = result < 0 && worth_another_try(book, o);
+    int rc = connect_as(book, o, name, flags, e);
+    bool again = rc < 0 && worth_another_try(book, o);
 
     free(name);
     if (!o->fresh)
@@ -156,12 +154,12 @@ static int connect_book(struct book *book, struct opening *o, struct error *e)
     if (book->cannot_write == NULL && (again || sqlite3_db_readonly(book->sqlite, "main") == 1))
         book->cannot_write = "it can only be read now; is the disk full?";
     if (!again)
-        return result;
+        return rc;
     disconnect(book);
     return connect_for_reading(book, o, e);
 }
 
-int db_copy_to_memory(struct book *book, sqlite3 **out, struct error *e)
+int book_copy_to_memory(struct book *book, sqlite3 **out, struct error *e)
 {
     sqlite3 *memory = NULL;
     sqlite3_backup *copy = NULL;
@@ -188,7 +186,7 @@ static int move_to_memory(struct book *book, struct error *e)
 {
     sqlite3 *memory;
 
-    if (db_copy_to_memory(book, &memory, e) < 0)
+    if (book_copy_to_memory(book, &memory, e) < 0)
         return -1;
     disconnect(book);
     book->sqlite = memory;
@@ -199,18 +197,18 @@ static int bring_up_to_date(struct book *book, const struct opening *o, struct e
 {
     const char *cannot_write = book->cannot_write;
     int64_t version = 0;
-    int result;
+    int rc;
 
-    if (db_number(book, "PRAGMA user_version", &version, e) < 0)
+    if (query_number(book, "PRAGMA user_version", NULL, &version, e) < 0)
         return -1;
     if (version == (int64_t)o->schema->count)
         return 0;
     if (cannot_write != NULL && move_to_memory(book, e) < 0)
         return -1;
     book->cannot_write = NULL;
-    result = migrate(book, o->schema, e);
+    rc = migrate(book, o->schema, e);
     book->cannot_write = cannot_write;
-    return result;
+    return rc;
 }
 
 /* WAL lets others read while one writes. Where it cannot be had the book works without it. */
@@ -295,4 +293,11 @@ const char *book_path(const struct book *book)
 const char *book_read_only(const struct book *book)
 {
     return book->cannot_write;
+}
+
+long book_change_counter(struct book *book)
+{
+    int64_t counter;
+
+    return query_number(book, "PRAGMA data_version", NULL, &counter, NULL) < 0 ? -1 : (long)counter;
 }

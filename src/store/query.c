@@ -1,4 +1,4 @@
-#include "store/db.h"
+#include "store/query.h"
 
 #include <assert.h>
 #include <errno.h>
@@ -10,6 +10,7 @@
 #include "base/array.h"
 #include "base/mem.h"
 #include "base/text.h"
+#include "store/db.h"
 
 struct query {
     struct book *book;
@@ -40,29 +41,61 @@ static struct query *keep_query(struct book *book, sqlite3_stmt *stmt)
     return q;
 }
 
-struct query *db_query(struct book *book, const char *sql, struct error *e)
+static struct query *prepare(struct book *book, const char *sql, struct error *e)
+{
+    sqlite3_stmt *stmt = NULL;
+    int code;
+
+    errno = 0;
+    code = sqlite3_prepare_v3(book->sqlite, sql, -1, SQLITE_PREPARE_PERSISTENT, &stmt, NULL);
+    if (code == SQLITE_OK)
+        return keep_query(book, stmt);
+    db_failed(book, code, e);
+    return NULL;
+}
+
+struct query *query_begin(struct book *book, const char *sql, const char *key, struct error *e)
 {
     struct query *q = find_query(book, sql);
 
-    if (q == NULL) {
-        sqlite3_stmt *stmt = NULL;
-        int code =
-            sqlite3_prepare_v3(book->sqlite, sql, -1, SQLITE_PREPARE_PERSISTENT, &stmt, NULL);
-
-        if (code != SQLITE_OK) {
-            db_failed(book, code, e);
-            return NULL;
-        }
-        q = keep_query(book, stmt);
-    }
+    if (q == NULL)
+        q = prepare(book, sql, e);
+    if (q == NULL)
+        return NULL;
     assert(!q->busy);
     q->busy = true;
     q->refused[0] = '\0';
     sqlite3_clear_bindings(q->stmt);
+    if (key != NULL)
+        query_put_text(q, ":key", key);
     return q;
 }
 
-void db_forget_queries(struct book *book)
+struct query *query_begin_row(struct book *book, const char *table, const char *const *columns,
+                              const char *key, struct error *e)
+{
+    struct text sql = {0}, values = {0}, changes = {0};
+    struct query *q;
+
+    text_addf(&sql, "INSERT INTO %s (", table);
+    for (size_t i = 0; columns[i] != NULL; i++) {
+        const char *comma = i > 0 ? ", " : "";
+
+        text_addf(&sql, "%s%s", comma, columns[i]);
+        text_addf(&values, "%s:%s", comma, columns[i]);
+        text_addf(&changes, "%s%s = excluded.%s", comma, columns[i], columns[i]);
+    }
+    text_addf(&sql, ") VALUES (%s)", text_str(&values));
+    if (key != NULL)
+        text_addf(&sql, " ON CONFLICT (%s) DO UPDATE SET %s", key, text_str(&changes));
+    q = query_begin(book, text_str(&sql), NULL, e);
+    text_free(&changes);
+    text_free(&values);
+    text_free(&sql);
+    return q;
+}
+
+void query_forget_all(struct book *book)
 {
     for (size_t i = 0; i < book->query_count; i++) {
         sqlite3_finalize(book->queries[i]->stmt);
@@ -71,32 +104,6 @@ void db_forget_queries(struct book *book)
     free(book->queries);
     book->queries = NULL;
     book->query_count = book->query_capacity = 0;
-}
-
-int db_run(struct book *book, const char *sql, struct error *e)
-{
-    int code;
-
-    errno = 0;
-    code = sqlite3_exec(book->sqlite, sql, NULL, NULL, NULL);
-    return code == SQLITE_OK ? 0 : db_failed(book, code, e);
-}
-
-int db_number(struct book *book, const char *sql, int64_t *out, struct error *e)
-{
-    sqlite3_stmt *stmt = NULL;
-    int code;
-
-    errno = 0;
-    code = sqlite3_prepare_v2(book->sqlite, sql, -1, &stmt, NULL);
-    if (code == SQLITE_OK)
-        code = sqlite3_step(stmt);
-    if (code == SQLITE_ROW)
-        *out = sqlite3_column_int64(stmt, 0);
-    else
-        db_failed(book, code, e);
-    sqlite3_finalize(stmt);
-    return code == SQLITE_ROW ? 0 : -1;
 }
 
 static int place_of(struct query *q, const char *name)
@@ -109,27 +116,24 @@ static int place_of(struct query *q, const char *name)
 
 void query_put_text(struct query *q, const char *name, const char *text)
 {
+    if (q == NULL)
+        return;
     if (text != NULL && !text_valid(text))
         snprintf(q->refused, sizeof q->refused, "%s", name + 1);
     sqlite3_bind_text(q->stmt, place_of(q, name), text, -1, SQLITE_TRANSIENT);
 }
 
+/* SQLite takes NAN for NULL itself. */
 void query_put_real(struct query *q, const char *name, double value)
 {
-    if (isnan(value))
-        sqlite3_bind_null(q->stmt, place_of(q, name));
-    else
+    if (q != NULL)
         sqlite3_bind_double(q->stmt, place_of(q, name), value);
 }
 
 void query_put_int(struct query *q, const char *name, int64_t value)
 {
-    sqlite3_bind_int64(q->stmt, place_of(q, name), value);
-}
-
-void query_put_null(struct query *q, const char *name)
-{
-    sqlite3_bind_null(q->stmt, place_of(q, name));
+    if (q != NULL)
+        sqlite3_bind_int64(q->stmt, place_of(q, name), value);
 }
 
 void query_put_instant(struct query *q, const char *prefix, struct instant when)
@@ -152,6 +156,8 @@ int query_next(struct query *q, struct error *e)
 {
     int code;
 
+    if (q == NULL)
+        return -1;
     if (q->refused[0] != '\0') {
         query_end(q);
         return error_set(e, ERROR_INPUT, "the %s has control characters or is not UTF-8%s",
@@ -174,6 +180,28 @@ int query_run(struct query *q, struct error *e)
     while ((got = query_next(q, e)) > 0)
         continue;
     return got;
+}
+
+int query_number(struct book *book, const char *sql, const char *key, int64_t *out, struct error *e)
+{
+    struct query *q = query_begin(book, sql, key, e);
+    int got = query_next(q, e);
+
+    if (got <= 0)
+        return got;
+    *out = sqlite3_column_int64(q->stmt, 0);
+    query_end(q);
+    return 0;
+}
+
+int query_delete(struct book *book, const char *table, const char *column, const char *key,
+                 struct error *e)
+{
+    char *sql = mem_format("DELETE FROM %s WHERE %s = :key", table, column);
+    struct query *q = query_begin(book, sql, key, e);
+
+    free(sql);
+    return query_run(q, e);
 }
 
 static int column_of(struct query *q, const char *column)
@@ -220,11 +248,6 @@ int64_t query_int(struct query *q, const char *column)
     return sqlite3_column_int64(q->stmt, column_of(q, column));
 }
 
-bool query_null(struct query *q, const char *column)
-{
-    return sqlite3_column_type(q->stmt, column_of(q, column)) == SQLITE_NULL;
-}
-
 struct instant query_instant(struct query *q, const char *prefix)
 {
     struct instant when;
@@ -235,21 +258,4 @@ struct instant query_instant(struct query *q, const char *prefix)
     snprintf(name, sizeof name, "%s_offset_min", prefix);
     when.offset_minutes = (int)query_int(q, name);
     return when;
-}
-
-int db_clear(struct book *book, const char *const *tables, size_t count, const char *column,
-             const char *id, struct error *e)
-{
-    for (size_t i = 0; i < count; i++) {
-        char *sql = mem_format("DELETE FROM %s WHERE %s = :id", tables[i], column);
-        struct query *q = db_query(book, sql, e);
-
-        free(sql);
-        if (q == NULL)
-            return -1;
-        query_put_text(q, ":id", id);
-        if (query_run(q, e) < 0)
-            return -1;
-    }
-    return 0;
 }

@@ -10,6 +10,12 @@ struct schema_step {
     const char *sql;
 };
 
+/* What a book has to become; the program's own is schema_steps, tests bring others. */
+struct schema {
+    const struct schema_step *steps;
+    size_t count; /* the newest version, too */
+};
+
 extern const struct schema_step schema_steps[];
 extern const size_t schema_step_count;
 

@@ -3,8 +3,9 @@
 #include <stdbool.h>
 #include <string.h>
 
-#include "store/db.h"
 #include "store/history.h"
+#include "store/query.h"
+#include "store/transaction.h"
 
 static bool is_system(const char *value)
 {
@@ -38,14 +39,10 @@ static int check_value(const char *key, const char *value, struct error *e)
 
 int setting_get(struct book *book, const char *key, char **out, struct error *e)
 {
-    struct query *q = db_query(book, "SELECT value FROM setting WHERE key = :key", e);
-    int got;
+    struct query *q = query_begin(book, "SELECT value FROM setting WHERE key = :key", key, e);
+    int got = query_next(q, e);
 
     *out = NULL;
-    if (q == NULL)
-        return -1;
-    query_put_text(q, ":key", key);
-    got = query_next(q, e);
     if (got <= 0)
         return got;
     *out = query_copy(q, "value");
@@ -59,13 +56,11 @@ static int store_setting(struct book *book, const char *key, const char *value, 
 
     if (history_keep(book, HISTORY_SETTING, key, e) < 0)
         return -1;
-    q = db_query(book,
-                 "INSERT INTO setting (key, revision, value) VALUES (:key, 1, :value)"
-                 " ON CONFLICT (key) DO UPDATE SET revision = revision + 1, value = excluded.value",
-                 e);
-    if (q == NULL)
-        return -1;
-    query_put_text(q, ":key", key);
+    q = query_begin(
+        book,
+        "INSERT INTO setting (key, revision, value) VALUES (:key, 1, :value)"
+        " ON CONFLICT (key) DO UPDATE SET revision = revision + 1, value = excluded.value",
+        key, e);
     query_put_text(q, ":value", value);
     return query_run(q, e);
 }
@@ -74,7 +69,7 @@ int setting_set(struct book *book, const char *key, const char *value, struct er
 {
     if (value != NULL && check_value(key, value, e) < 0)
         return -1;
-    if (db_enter(book, e) < 0)
+    if (transaction_enter(book, e) < 0)
         return -1;
-    return db_leave(book, store_setting(book, key, value, e), e);
+    return transaction_leave(book, store_setting(book, key, value, e), e);
 }

@@ -4,11 +4,14 @@
  * in the place of a table need never end, and a renamed column is not found: such a book is not
  * worked with. SQLite keeps the text of what made a table, so texts are compared.
  */
+#include "store/strangers.h"
+
 #include <stdlib.h>
 #include <string.h>
 
 #include "store/db.h"
-#include "store/migrate.h"
+#include "store/query.h"
+#include "store/transaction.h"
 
 /* Indexes without a text of their own follow from their table; ANALYZE makes tables, too. */
 #define WHOLE "hex(type || ' ' || name || ' ' || tbl_name || ' ' || ifnull(sql, ''))"
@@ -19,10 +22,10 @@
 /* A JSON object with a member for each object of the schema: its whole text, and how to name it. */
 static int list_objects(struct book *book, char **out, struct error *e)
 {
-    struct query *q = db_query(
-        book, "SELECT json_group_object(" WHOLE ", type || ' ' || name) AS list" OBJECTS, e);
+    struct query *q = query_begin(
+        book, "SELECT json_group_object(" WHOLE ", type || ' ' || name) AS list" OBJECTS, NULL, e);
 
-    if (q == NULL || query_next(q, e) <= 0)
+    if (query_next(q, e) <= 0)
         return -1;
     *out = query_copy(q, "list");
     query_end(q);
@@ -41,7 +44,7 @@ static int list_made_by_steps(struct book *book, const struct schema *schema, in
         rc = db_run(&fresh, schema->steps[i].sql, e);
     if (rc == 0)
         rc = list_objects(&fresh, out, e);
-    db_forget_queries(&fresh);
+    query_forget_all(&fresh);
     sqlite3_close(fresh.sqlite);
     return rc;
 }
@@ -55,7 +58,7 @@ static int list_expected(struct book *book, const struct schema *schema, const c
     static int64_t kept_version;
     static char *kept;
     int64_t version = 0;
-    int rc = db_number(book, "PRAGMA user_version", &version, e);
+    int rc = query_number(book, "PRAGMA user_version", NULL, &version, e);
 
     if (rc == 0 && (steps != schema->steps || kept_version != version)) {
         free(kept);
@@ -74,20 +77,16 @@ static int list_expected(struct book *book, const struct schema *schema, const c
 static int refuse_difference(struct book *book, const char *expected, struct error *e)
 {
     struct query *q =
-        db_query(book,
-                 "SELECT 'added or changed the ' || type || ' ' ||"
-                 " iif(name GLOB '*[^ -~]*', 'of an odd name', substr(name, 1, 64))"
-                 " AS what" OBJECTS " AND " WHOLE " NOT IN (SELECT key FROM json_each(:expected))"
-                 " UNION ALL SELECT 'taken away the ' || value"
-                 " FROM json_each(:expected)"
-                 " WHERE key NOT IN (SELECT " WHOLE OBJECTS ") LIMIT 1",
-                 e);
-    int got;
+        query_begin(book,
+                    "SELECT 'added or changed the ' || type || ' ' ||"
+                    " iif(name GLOB '*[^ -~]*', 'of an odd name', substr(name, 1, 64))"
+                    " AS what" OBJECTS " AND " WHOLE " NOT IN (SELECT key FROM json_each(:key))"
+                    " UNION ALL SELECT 'taken away the ' || value"
+                    " FROM json_each(:key)"
+                    " WHERE key NOT IN (SELECT " WHOLE OBJECTS ") LIMIT 1",
+                    expected, e);
+    int got = query_next(q, e);
 
-    if (q == NULL)
-        return -1;
-    query_put_text(q, ":expected", expected);
-    got = query_next(q, e);
     if (got <= 0)
         return got;
     error_set(e, ERROR_INPUT,
@@ -113,9 +112,9 @@ static int compare(struct book *book, const struct schema *schema, struct error 
 }
 
 /* In one state: another program may be bringing the book up to date at this moment. */
-int schema_refuse_strangers(struct book *book, const struct schema *schema, struct error *e)
+int strangers_refuse(struct book *book, const struct schema *schema, struct error *e)
 {
-    if (db_enter_reading(book, e) < 0)
+    if (transaction_enter_reading(book, e) < 0)
         return -1;
-    return db_leave_reading(book, compare(book, schema, e), e);
+    return transaction_leave_reading(book, compare(book, schema, e), e);
 }

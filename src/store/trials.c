@@ -8,6 +8,8 @@
 #include "base/text.h"
 #include "store/db.h"
 #include "store/history.h"
+#include "store/query.h"
+#include "store/transaction.h"
 
 static void take_trial(struct query *q, struct trial *t)
 {
@@ -31,13 +33,10 @@ static struct trial *trial_with_id(struct trial_list *list, const char *id)
 
 static int read_trials(struct book *book, struct trial_list *out, struct error *e)
 {
-    struct query *q = db_query(book,
-                               "SELECT id, revision, name, question, result, stop_deg, when_utc_ms,"
-                               " when_offset_min, note FROM trial ORDER BY when_utc_ms, id",
-                               e);
-    int got = -1;
+    struct query *q = query_begin(book, "SELECT * FROM trial ORDER BY when_utc_ms, id", NULL, e);
+    int got;
 
-    while (q != NULL && (got = query_next(q, e)) > 0)
+    while ((got = query_next(q, e)) > 0)
         take_trial(q, trial_list_add(out));
     return got;
 }
@@ -45,19 +44,19 @@ static int read_trials(struct book *book, struct trial_list *out, struct error *
 /* A variable under trial may have no levels: then `level` is NULL. */
 static int read_levels(struct book *book, struct trial_list *out, struct error *e)
 {
-    struct query *q = db_query(book,
-                               "SELECT v.trial_id, v.variable, l.level FROM trial_variable AS v"
-                               " LEFT JOIN trial_level AS l"
-                               " ON l.trial_id = v.trial_id AND l.variable = v.variable"
-                               " ORDER BY v.trial_id, v.number, l.number",
-                               e);
-    int got = -1;
+    struct query *q = query_begin(book,
+                                  "SELECT v.trial_id, v.variable, l.level FROM trial_variable AS v"
+                                  " LEFT JOIN trial_level AS l"
+                                  " ON l.trial_id = v.trial_id AND l.variable = v.variable"
+                                  " ORDER BY v.trial_id, v.number, l.number",
+                                  NULL, e);
+    int got;
 
-    while (q != NULL && (got = query_next(q, e)) > 0) {
+    while ((got = query_next(q, e)) > 0) {
         struct trial *t = trial_with_id(out, query_text(q, "trial_id"));
         struct level_set *set = t == NULL ? NULL : trial_set_for(t, query_text(q, "variable"));
 
-        if (set != NULL && !query_null(q, "level"))
+        if (set != NULL && query_maybe(q, "level") != NULL)
             level_set_add(set, query_text(q, "level"));
     }
     return got;
@@ -65,17 +64,17 @@ static int read_levels(struct book *book, struct trial_list *out, struct error *
 
 int trials_load(struct book *book, struct trial_list *out, struct error *e)
 {
-    int result;
+    int rc;
 
-    if (db_enter_reading(book, e) < 0)
+    if (transaction_enter_reading(book, e) < 0)
         return -1;
-    result = read_trials(book, out, e);
-    if (result == 0)
-        result = read_levels(book, out, e);
-    result = db_leave_reading(book, result, e);
-    if (result < 0)
+    rc = read_trials(book, out, e);
+    if (rc == 0)
+        rc = read_levels(book, out, e);
+    rc = transaction_leave_reading(book, rc, e);
+    if (rc < 0)
         trial_list_free(out);
-    return result;
+    return rc;
 }
 
 static int no_such_trial(const struct book *book, const char *name, const struct trial_list *list,
@@ -85,12 +84,8 @@ static int no_such_trial(const struct book *book, const char *name, const struct
 
     for (size_t i = 0; i < list->count; i++)
         text_addf(&names, "%s%s", i > 0 ? ", " : "", list->items[i].name);
-    if (list->count == 0)
-        error_set(e, ERROR_INPUT, "%s: there is no trial %s; the book has none yet", book->path,
-                  name);
-    else
-        error_set(e, ERROR_INPUT, "%s: there is no trial %s; there is %s", book->path, name,
-                  text_str(&names));
+    error_set(e, ERROR_INPUT, "%s: there is no trial %s; %s%s", book->path, name,
+              list->count == 0 ? "the book has none yet" : "there is ", text_str(&names));
     text_free(&names);
     return -1;
 }
@@ -99,7 +94,7 @@ int trial_load(struct book *book, const char *name, struct trial *out, struct er
 {
     struct trial_list list = {0};
     struct trial *found;
-    int result = 0;
+    int rc = 0;
 
     trial_init(out);
     if (trials_load(book, &list, e) < 0)
@@ -108,84 +103,53 @@ int trial_load(struct book *book, const char *name, struct trial *out, struct er
     if (found != NULL)
         trial_copy(out, found);
     else
-        result = no_such_trial(book, name, &list, e);
+        rc = no_such_trial(book, name, &list, e);
     trial_list_free(&list);
-    return result;
+    return rc;
 }
 
 static int write_levels(struct book *book, const char *id, const struct level_set *set,
                         struct error *e)
 {
-    for (size_t i = 0; i < set->count; i++) {
-        struct query *q = db_query(book,
-                                   "INSERT INTO trial_level (trial_id, variable, number, level)"
-                                   " VALUES (:trial_id, :variable, :number, :level)",
-                                   e);
+    static const char *const columns[] = {"trial_id", "variable", "number", "level", NULL};
+    int rc = 0;
 
-        if (q == NULL)
-            return -1;
+    for (size_t i = 0; rc == 0 && i < set->count; i++) {
+        struct query *q = query_begin_row(book, "trial_level", columns, NULL, e);
+
         query_put_text(q, ":trial_id", id);
         query_put_text(q, ":variable", set->variable);
         query_put_int(q, ":number", (int64_t)i + 1);
         query_put_text(q, ":level", set->levels[i]);
-        if (query_run(q, e) < 0)
-            return -1;
+        rc = query_run(q, e);
     }
-    return 0;
+    return rc;
 }
 
 static int write_sets(struct book *book, const struct trial *t, const char *id, struct error *e)
 {
-    for (size_t i = 0; i < t->set_count; i++) {
-        struct query *q = db_query(book,
-                                   "INSERT INTO trial_variable (trial_id, number, variable)"
-                                   " VALUES (:trial_id, :number, :variable)",
-                                   e);
+    static const char *const columns[] = {"trial_id", "number", "variable", NULL};
+    int rc = 0;
 
-        if (q == NULL)
-            return -1;
+    for (size_t i = 0; rc == 0 && i < t->set_count; i++) {
+        struct query *q = query_begin_row(book, "trial_variable", columns, NULL, e);
+
         query_put_text(q, ":trial_id", id);
         query_put_int(q, ":number", (int64_t)i + 1);
         query_put_text(q, ":variable", t->sets[i].variable);
-        if (query_run(q, e) < 0 || write_levels(book, id, &t->sets[i], e) < 0)
-            return -1;
+        rc = query_run(q, e);
+        if (rc == 0)
+            rc = write_levels(book, id, &t->sets[i], e);
     }
-    return 0;
-}
-
-static int clear_sets(struct book *book, const char *id, struct error *e)
-{
-    static const char *const tables[] = {"trial_level", "trial_variable"};
-
-    return db_clear(book, tables, sizeof tables / sizeof tables[0], "trial_id", id, e);
-}
-
-/* 0, or the revision that the book has; -1 when that cannot be read. */
-static int64_t stored_revision(struct book *book, const char *id, struct error *e)
-{
-    struct query *q = db_query(book, "SELECT revision FROM trial WHERE id = :id", e);
-    int64_t revision = 0;
-    int got;
-
-    if (q == NULL)
-        return -1;
-    query_put_text(q, ":id", id);
-    got = query_next(q, e);
-    if (got <= 0)
-        return got;
-    revision = query_int(q, "revision");
-    query_end(q);
-    return revision;
+    return rc;
 }
 
 static int name_is_free(struct book *book, const char *name, const char *id, struct error *e)
 {
-    struct query *q = db_query(book, "SELECT id FROM trial WHERE name = :name AND id <> :id", e);
+    struct query *q =
+        query_begin(book, "SELECT id FROM trial WHERE name = :key AND id <> :id", name, e);
     int got;
 
-    if (q == NULL)
-        return -1;
-    query_put_text(q, ":name", name);
     query_put_text(q, ":id", id);
     got = query_next(q, e);
     if (got <= 0)
@@ -196,21 +160,13 @@ static int name_is_free(struct book *book, const char *name, const char *id, str
 }
 
 static int write_trial(struct book *book, const struct trial *t, const char *id,
-                       struct instant when, int64_t revision, struct error *e)
+                       struct instant when, long revision, struct error *e)
 {
-    struct query *q =
-        db_query(book,
-                 "INSERT INTO trial (id, revision, name, question, result, stop_deg, when_utc_ms,"
-                 " when_offset_min, note) VALUES (:id, :revision, :name, :question, :result,"
-                 " :stop_deg, :when_utc_ms, :when_offset_min, :note)"
-                 " ON CONFLICT (id) DO UPDATE SET revision = excluded.revision,"
-                 " name = excluded.name, question = excluded.question, result = excluded.result,"
-                 " stop_deg = excluded.stop_deg, when_utc_ms = excluded.when_utc_ms,"
-                 " when_offset_min = excluded.when_offset_min, note = excluded.note",
-                 e);
+    static const char *const columns[] = {"id",     "revision", "name",        "question",
+                                          "result", "stop_deg", "when_utc_ms", "when_offset_min",
+                                          "note",   NULL};
+    struct query *q = query_begin_row(book, "trial", columns, "id", e);
 
-    if (q == NULL)
-        return -1;
     query_put_text(q, ":id", id);
     query_put_int(q, ":revision", revision);
     query_put_text(q, ":name", t->name);
@@ -223,52 +179,54 @@ static int write_trial(struct book *book, const struct trial *t, const char *id,
 }
 
 /* The earlier state is kept and its levels make room; refused when it is not the one loaded. */
-static int replace_stored(struct book *book, const struct trial *t, struct error *e)
+static int make_room(struct book *book, const struct trial *t, struct error *e)
 {
-    int64_t revision = stored_revision(book, t->id, e);
+    int64_t revision = 0;
 
-    if (revision < 0)
+    if (query_number(book, "SELECT revision FROM trial WHERE id = :key", t->id, &revision, e) < 0)
         return -1;
     if (revision == 0)
         return error_set(e, ERROR_INPUT, "%s: this trial is not in the book", book->path);
     if (revision != t->revision)
         return error_set(e, ERROR_INPUT,
                          "%s: trial %s was changed by another program meanwhile; nothing of this "
-                         "was stored: look at it again and enter the change anew",
+                         "was stored: look at it again and enter the change again",
                          book->path, t->name);
-    return history_keep(book, HISTORY_TRIAL, t->id, e) < 0 ? -1 : clear_sets(book, t->id, e);
+    if (history_keep(book, HISTORY_TRIAL, t->id, e) < 0 ||
+        query_delete(book, "trial_level", "trial_id", t->id, e) < 0)
+        return -1;
+    return query_delete(book, "trial_variable", "trial_id", t->id, e);
 }
 
 int trial_save(struct book *book, struct trial *t, struct error *e)
 {
     bool is_new = t->id[0] == '\0';
-    struct instant when = t->when;
+    struct instant when = clock_or_now(t->when);
+    long revision = is_new ? 1 : t->revision + 1;
     char id[ID_SIZE];
-    int result = 0;
+    int rc = 0;
 
     if (t->name == NULL)
         return error_set(e, ERROR_INPUT, "a trial needs a name");
-    if (when.utc_ms == 0 && when.offset_minutes == 0)
-        when = clock_now();
     if (is_new)
         id_new(id);
     else
         memcpy(id, t->id, sizeof id);
-    if (db_enter(book, e) < 0)
+    if (transaction_enter(book, e) < 0)
         return -1;
     if (!is_new)
-        result = replace_stored(book, t, e);
-    if (result == 0)
-        result = name_is_free(book, t->name, id, e);
-    if (result == 0)
-        result = write_trial(book, t, id, when, is_new ? 1 : t->revision + 1, e);
-    if (result == 0)
-        result = write_sets(book, t, id, e);
-    result = db_leave(book, result, e);
-    if (result < 0)
+        rc = make_room(book, t, e);
+    if (rc == 0)
+        rc = name_is_free(book, t->name, id, e);
+    if (rc == 0)
+        rc = write_trial(book, t, id, when, revision, e);
+    if (rc == 0)
+        rc = write_sets(book, t, id, e);
+    rc = transaction_leave(book, rc, e);
+    if (rc < 0)
         return -1;
     memcpy(t->id, id, sizeof t->id);
     t->when = when;
-    t->revision = is_new ? 1 : t->revision + 1;
+    t->revision = revision;
     return 0;
 }

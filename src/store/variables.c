@@ -8,6 +8,8 @@
 #include "base/mem.h"
 #include "store/db.h"
 #include "store/history.h"
+#include "store/query.h"
+#include "store/transaction.h"
 
 /* What the book calls the dimensions; the order of the enum is the program's own affair. */
 static const char *const dimension_codes[DIMENSIONS] = {
@@ -90,14 +92,11 @@ static int add_beside_built_in(struct variable_list *list, struct variable *own,
 
 int own_variables_load(struct book *book, struct variable_list *list, struct error *e)
 {
-    struct query *q = db_query(book,
-                               "SELECT key, label, role, kind, dimension, unit, least, most,"
-                               " usual_low, usual_high, choices, choices_only, scale, help"
-                               " FROM variable ORDER BY when_utc_ms, key",
-                               e);
-    int got = -1;
+    struct query *q =
+        query_begin(book, "SELECT * FROM variable ORDER BY when_utc_ms, key", NULL, e);
+    int got;
 
-    while (q != NULL && (got = query_next(q, e)) > 0) {
+    while ((got = query_next(q, e)) > 0) {
         struct variable own = row_of(q);
 
         if (add_beside_built_in(list, &own, e) < 0) {
@@ -114,15 +113,22 @@ static void put_range(struct query *q, const char *low, const char *high, struct
     query_put_real(q, high, range_open(r) || isinf(r.high) ? NAN : r.high);
 }
 
+/* What stays once coupons have values of it. */
+static void put_meaning(struct query *q, const struct variable *v)
+{
+    bool number = v->kind == VARIABLE_NUMBER;
+
+    query_put_text(q, ":key", v->key);
+    query_put_text(q, ":role", v->role == ROLE_CAUSE ? "cause" : "result");
+    query_put_text(q, ":kind", number ? "number" : "category");
+    query_put_text(q, ":dimension", number ? dimension_codes[v->dimension] : NULL);
+    query_put_text(q, ":unit", v->unit);
+}
+
 static void put_variable(struct query *q, const struct variable *v)
 {
-    query_put_text(q, ":key", v->key);
+    put_meaning(q, v);
     query_put_text(q, ":label", v->label != NULL ? v->label : v->key);
-    query_put_text(q, ":role", v->role == ROLE_CAUSE ? "cause" : "result");
-    query_put_text(q, ":kind", v->kind == VARIABLE_NUMBER ? "number" : "category");
-    query_put_text(q, ":dimension",
-                   v->kind == VARIABLE_NUMBER ? dimension_codes[v->dimension] : NULL);
-    query_put_text(q, ":unit", v->unit);
     put_range(q, ":least", ":most", v->can);
     put_range(q, ":usual_low", ":usual_high", v->usual);
     query_put_text(q, ":choices", v->choices);
@@ -131,23 +137,24 @@ static void put_variable(struct query *q, const struct variable *v)
     query_put_text(q, ":help", v->help);
 }
 
+#define COLUMNS                                                                                    \
+    "key, label, role, kind, dimension, unit, least, most, usual_low, usual_high, choices,"        \
+    " choices_only, scale, help"
+#define VALUES                                                                                     \
+    ":key, :label, :role, :kind, :dimension, :unit, :least, :most, :usual_low, :usual_high,"       \
+    " :choices, :choices_only, :scale, :help"
+
 /* 1 when the book has exactly this row already, 0 when not; NULL is the same as NULL here. */
 static int is_stored(struct book *book, const struct variable *v, struct error *e)
 {
     struct query *q =
-        db_query(book,
-                 "SELECT key, label, role, kind, dimension, unit, least, most, usual_low,"
-                 " usual_high, choices, choices_only, scale, help FROM variable INTERSECT"
-                 " SELECT :key, :label, :role, :kind, :dimension, :unit, :least, :most,"
-                 " :usual_low, :usual_high, :choices, :choices_only, :scale, :help",
-                 e);
+        query_begin(book, "SELECT " COLUMNS " FROM variable INTERSECT SELECT " VALUES, NULL, e);
     int got;
 
-    if (q == NULL)
-        return -1;
     put_variable(q, v);
     got = query_next(q, e);
-    query_end(q);
+    if (got > 0)
+        query_end(q);
     return got;
 }
 
@@ -160,22 +167,12 @@ static int store_variable(struct book *book, const struct variable *v, struct er
         return stored < 0 ? -1 : 0;
     if (history_keep(book, HISTORY_VARIABLE, v->key, e) < 0)
         return -1;
-    q = db_query(book,
-                 "INSERT INTO variable (key, revision, label, role, kind, dimension, unit, least,"
-                 " most, usual_low, usual_high, choices, choices_only, scale, help, when_utc_ms,"
-                 " when_offset_min)"
-                 " VALUES (:key, 1, :label, :role, :kind, :dimension, :unit, :least, :most,"
-                 " :usual_low, :usual_high, :choices, :choices_only, :scale, :help, :when_utc_ms,"
-                 " :when_offset_min)"
-                 " ON CONFLICT (key) DO UPDATE SET revision = revision + 1, label = excluded.label,"
-                 " role = excluded.role, kind = excluded.kind, dimension = excluded.dimension,"
-                 " unit = excluded.unit, least = excluded.least, most = excluded.most,"
-                 " usual_low = excluded.usual_low, usual_high = excluded.usual_high,"
-                 " choices = excluded.choices, choices_only = excluded.choices_only,"
-                 " scale = excluded.scale, help = excluded.help",
-                 e);
-    if (q == NULL)
-        return -1;
+    q = query_begin(book,
+                    "INSERT INTO variable (" COLUMNS ", revision, when_utc_ms, when_offset_min)"
+                    " VALUES (" VALUES ", 1, :when_utc_ms, :when_offset_min)"
+                    " ON CONFLICT (key) DO UPDATE SET revision = revision + 1, (" COLUMNS ") ="
+                    " (" VALUES ")",
+                    NULL, e);
     put_variable(q, v);
     query_put_instant(q, ":when", clock_now());
     return query_run(q, e);
@@ -184,22 +181,15 @@ static int store_variable(struct book *book, const struct variable *v, struct er
 /* What coupons already say must not come to mean something else. */
 static int meaning_stays(struct book *book, const struct variable *v, struct error *e)
 {
-    struct query *q = db_query(book,
-                               "SELECT label FROM variable AS v WHERE key = :key"
-                               " AND (kind <> :kind OR role <> :role"
-                               " OR dimension IS NOT :dimension OR unit IS NOT :unit)"
-                               " AND EXISTS (SELECT 1 FROM value WHERE variable = v.key)",
-                               e);
+    struct query *q = query_begin(book,
+                                  "SELECT label FROM variable AS v WHERE key = :key"
+                                  " AND (kind <> :kind OR role <> :role"
+                                  " OR dimension IS NOT :dimension OR unit IS NOT :unit)"
+                                  " AND EXISTS (SELECT 1 FROM value WHERE variable = v.key)",
+                                  NULL, e);
     int got;
 
-    if (q == NULL)
-        return -1;
-    query_put_text(q, ":key", v->key);
-    query_put_text(q, ":kind", v->kind == VARIABLE_NUMBER ? "number" : "category");
-    query_put_text(q, ":role", v->role == ROLE_CAUSE ? "cause" : "result");
-    query_put_text(q, ":dimension",
-                   v->kind == VARIABLE_NUMBER ? dimension_codes[v->dimension] : NULL);
-    query_put_text(q, ":unit", v->unit);
+    put_meaning(q, v);
     got = query_next(q, e);
     if (got <= 0)
         return got;
@@ -213,12 +203,12 @@ static int meaning_stays(struct book *book, const struct variable *v, struct err
 
 int own_variable_save(struct book *book, const struct variable *v, struct error *e)
 {
-    int result;
+    int rc;
 
-    if (db_enter(book, e) < 0)
+    if (transaction_enter(book, e) < 0)
         return -1;
-    result = meaning_stays(book, v, e);
-    if (result == 0)
-        result = store_variable(book, v, e);
-    return db_leave(book, result, e);
+    rc = meaning_stays(book, v, e);
+    if (rc == 0)
+        rc = store_variable(book, v, e);
+    return transaction_leave(book, rc, e);
 }

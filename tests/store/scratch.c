@@ -338,6 +338,14 @@ long scratch_count(const char *path, const char *sql)
     return count;
 }
 
+void scratch_same_text(const char *path, const char *sql, const char *expected)
+{
+    char *text = scratch_text(path, sql);
+
+    ck_assert_str_eq(text, expected);
+    free(text);
+}
+
 int scratch_sql(const char *path, const char *sql)
 {
     sqlite3 *db;

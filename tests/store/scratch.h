@@ -46,6 +46,8 @@ bool scratch_same_bytes(struct bytes a, struct bytes b); /* frees both */
 long scratch_count(const char *path, const char *sql);
 /* The same with one text; the caller frees it. */
 char *scratch_text(const char *path, const char *sql);
+/* Expects that text to be `expected`. */
+void scratch_same_text(const char *path, const char *sql, const char *expected);
 /* Runs SQL from outside, with none of the book's guards; returns SQLite's code. */
 int scratch_sql(const char *path, const char *sql);
 

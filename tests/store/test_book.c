@@ -13,7 +13,7 @@
 #include "base/mem.h"
 #include "scratch.h"
 #include "store/coupons.h"
-#include "store/db.h"
+#include "store/query.h"
 #include "store/settings.h"
 
 static struct scratch at;
@@ -205,10 +205,10 @@ START_TEST(a_query_without_end_is_stopped_by_a_signal)
     sigaddset(&held, numbers[_i]);
     sigprocmask(SIG_BLOCK, &held, NULL);
     raise(numbers[_i]);
-    ck_assert_int_lt(db_number(book,
-                               "WITH RECURSIVE n (i) AS (SELECT 1 UNION ALL SELECT i FROM n)"
-                               " SELECT count(*) FROM n",
-                               &n, &e),
+    ck_assert_int_lt(query_number(book,
+                                  "WITH RECURSIVE n (i) AS (SELECT 1 UNION ALL SELECT i FROM n)"
+                                  " SELECT count(*) FROM n",
+                                  NULL, &n, &e),
                      0);
     ck_assert_msg(strstr(e.text, "a signal has stopped") != NULL && one_line(&e), "%s", e.text);
     ck_assert_int_eq(scratch_save(book, &e), 0); /* what is short is still done */

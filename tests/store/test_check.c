@@ -110,13 +110,65 @@ static const struct {
     {"PRAGMA ignore_check_constraints = ON; UPDATE pass SET side = 9 WHERE number = 1",
      "the file: CHECK constraint failed in pass\n"},
     {"UPDATE coupon SET note = 'a' || char(13, 10) || char(27) || 'c' WHERE mark = '02'",
-     "coupon 02: its note holds a control character (U+001B)\n"},
+     "coupon 02: the column note holds a control character (U+001B)\n"},
     {"UPDATE coupon SET who = 'a' || char(155) WHERE mark = '01'",
-     "coupon 01: its welder holds a control character (U+009B)\n"},
+     "coupon 01: the column who holds a control character (U+009B)\n"},
     {"UPDATE value SET entry = '5 mm' || CAST(x'ff' AS TEXT) WHERE variable = 'thickness' AND"
      " coupon_id = (SELECT id FROM coupon WHERE mark = '03')",
-     "coupon 03: its value of thickness holds the byte 0xff, which is not UTF-8 text\n"},
+     "coupon 03, value of thickness: the column entry holds the byte 0xff, which is not UTF-8 "
+     "text\n"},
 };
+
+#define ODD "('019cc866-e728-7000-8c18-7f42f7d25df4', 1, 'odd', "
+#define BAD " = 'a' || char(27)"
+#define NO_CHECKS "PRAGMA ignore_check_constraints = ON;"
+
+/* A control character in a column of each table, and whose it is. */
+static const struct {
+    const char *sql, *line;
+} texts[] = {
+    {"UPDATE coupon SET struck_why" BAD " , struck_utc_ms = 1, struck_offset_min = 0"
+     " WHERE mark = '01'",
+     "coupon 01: the column struck_why "},
+    {NO_CHECKS "UPDATE value SET category" BAD " WHERE variable = 'joint'",
+     "coupon 02, value of joint: the column category "},
+    {NO_CHECKS "UPDATE bend SET direction" BAD, "coupon 03, bend: the column direction "},
+    {"UPDATE flaw SET note" BAD, "coupon 01, flaw 2: the column note "},
+    {"UPDATE photo SET path" BAD, "coupon 02, photograph 1: the column path "},
+    {"INSERT INTO trial VALUES " ODD "'a' || char(27), NULL, NULL, 0, 0, NULL)",
+     "trial odd: the column question "},
+    {"INSERT INTO trial VALUES " ODD "NULL, NULL, NULL, 0, 0, NULL);"
+     "INSERT INTO trial_variable SELECT id, 4, 'a' || char(27) FROM trial",
+     "trial odd, variable 4: the column variable "},
+    {"INSERT INTO trial VALUES " ODD "NULL, NULL, NULL, 0, 0, NULL);"
+     "INSERT INTO trial_variable SELECT id, 1, 'volts' FROM trial;"
+     "INSERT INTO trial_level SELECT id, 'volts', 1, 'a' || char(27) FROM trial",
+     "trial odd, level of volts: the column level "},
+    {"INSERT INTO variable (key, revision, label, role, kind, choices_only, scale, help,"
+     " when_utc_ms, when_offset_min) VALUES ('phase', 1, 'Phase', 'cause', 'category', 0, 0,"
+     " 'a' || char(27), 0, 0)",
+     "variable phase: the column help "},
+    {"INSERT INTO setting VALUES ('welder', 1, 'a' || char(27))",
+     "setting welder: the column value "},
+    {"INSERT INTO calibration VALUES ('019cc866-e728-7000-8c18-7f42f7d25df4', 'MIG', 1, 1, 0, 0,"
+     " 'a' || char(27), NULL, NULL, NULL)",
+     "machine MIG: the column note "},
+    {"PRAGMA foreign_keys = OFF; INSERT INTO photo VALUES ('nobody', 1, 'a' || char(27), NULL,"
+     " NULL)",
+     "a row of the table photo: the column path "},
+};
+
+START_TEST(a_text_with_a_control_character_is_found_in_every_table)
+{
+    char *all, *line = mem_format("%sholds a control character (U+001B)\n", texts[_i].line);
+
+    ck_assert_int_eq(scratch_sql(at.book, texts[_i].sql), SQLITE_OK);
+    all = faults();
+    ck_assert_msg(strstr(all, line) != NULL, "%s", all);
+    free(line);
+    free(all);
+}
+END_TEST
 
 START_TEST(a_fault_is_told_in_one_line)
 {
@@ -324,6 +376,8 @@ Suite *suite(void)
     tcase_set_timeout(t, 60);
     tcase_add_test(t, a_sound_book_has_no_faults);
     tcase_add_loop_test(t, a_fault_is_told_in_one_line, 0, (int)(sizeof made / sizeof made[0]));
+    tcase_add_loop_test(t, a_text_with_a_control_character_is_found_in_every_table, 0,
+                        (int)(sizeof texts / sizeof texts[0]));
     tcase_add_test(t, a_spoilt_page_is_found);
     tcase_add_test(t, a_backup_is_whole_and_never_overwrites);
     tcase_add_test(t, a_book_opened_for_reading_can_be_copied);

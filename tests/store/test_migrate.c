@@ -13,7 +13,7 @@
 #include "scratch.h"
 #include "store/calibrations.h"
 #include "store/coupons.h"
-#include "store/migrate.h"
+#include "store/open.h"
 #include "store/settings.h"
 #include "store/trials.h"
 #include "store/variables.h"

@@ -1,0 +1,17 @@
+/* Opening a book with another schema than the program's own, and a copy of an open one. */
+#ifndef STORE_OPEN_H
+#define STORE_OPEN_H
+
+#include <sqlite3.h>
+
+#include "base/error.h"
+#include "store/book.h"
+#include "store/schema.h"
+
+int book_open_schema(struct book **out, const char *path, enum book_mode mode,
+                     const struct schema *schema, struct error *e); /* as book_open() */
+
+/* A copy of the whole book that is in no file; the caller closes *out. Errors as in store/db.h. */
+int book_copy_to_memory(struct book *book, sqlite3 **out, struct error *e);
+
+#endif

@@ -1,0 +1,96 @@
+#include "store/transaction.h"
+
+#include "store/db.h"
+
+/* A failed disk makes SQLite roll back everything at once, without being asked. */
+static bool undone_already(const struct book *book)
+{
+    return book->begun && sqlite3_get_autocommit(book->sqlite);
+}
+
+static int say_undone(struct book *book, struct error *e)
+{
+    return error_set(e, ERROR_SYSTEM,
+                     "%s: an earlier failure has undone what was being stored together; nothing of "
+                     "it was stored",
+                     book->path);
+}
+
+static int may_write(struct book *book, struct error *e)
+{
+    if (book->cannot_write == NULL)
+        return 0;
+    return error_set(e, ERROR_SYSTEM, "%s: %s; nothing of this was stored", book->path,
+                     book->cannot_write);
+}
+
+int transaction_enter(struct book *book, struct error *e)
+{
+    bool inside = book->begun || book->depth > 0;
+
+    if (may_write(book, e) < 0)
+        return -1;
+    if (undone_already(book))
+        return say_undone(book, e);
+    book->depth++; /* first, so that a failure is worded as one of writing */
+    if (db_run(book, inside ? "SAVEPOINT save" : "BEGIN IMMEDIATE", e) < 0) {
+        book->depth--;
+        return -1;
+    }
+    return 0;
+}
+
+int transaction_leave(struct book *book, int rc, struct error *e)
+{
+    bool inside = book->begun || book->depth > 1;
+
+    if (rc >= 0 && sqlite3_get_autocommit(book->sqlite))
+        rc = say_undone(book, e);
+    if (rc >= 0 && db_run(book, inside ? "RELEASE save" : "COMMIT", e) < 0)
+        rc = -1;
+    if (rc < 0 && !sqlite3_get_autocommit(book->sqlite))
+        db_run(book, inside ? "ROLLBACK TO save; RELEASE save" : "ROLLBACK", NULL);
+    book->depth--;
+    return rc;
+}
+
+/* Inside a transaction the state is one already; else a deferred one makes it so. */
+int transaction_enter_reading(struct book *book, struct error *e)
+{
+    return db_run(book, "SAVEPOINT look", e);
+}
+
+int transaction_leave_reading(struct book *book, int rc, struct error *e)
+{
+    if (db_run(book, "RELEASE look", rc < 0 ? NULL : e) < 0)
+        return -1;
+    return rc;
+}
+
+int book_begin(struct book *book, struct error *e)
+{
+    if (may_write(book, e) < 0)
+        return -1;
+    book->begun = true;
+    if (db_run(book, "BEGIN IMMEDIATE", e) == 0)
+        return 0;
+    book->begun = false;
+    return -1;
+}
+
+int book_commit(struct book *book, struct error *e)
+{
+    int rc = undone_already(book) ? say_undone(book, e) : db_run(book, "COMMIT", e);
+
+    if (rc < 0)
+        book_rollback(book);
+    book->begun = false;
+    return rc;
+}
+
+void book_rollback(struct book *book)
+{
+    if (book->begun && !sqlite3_get_autocommit(book->sqlite))
+        db_run(book, "ROLLBACK", NULL);
+    book->begun = false;
+}
