@@ -213,9 +213,10 @@ static int check_column(struct checking *k, const char *table, const char *colum
     for (size_t i = 0; i < sizeof owners / sizeof owners[0]; i++)
         if (strcmp(owners[i].table, table) == 0)
             owner = owners[i].sql;
-    sql = mem_format("SELECT coalesce(%s, 'a row of the table ' || :key) AS owner, t.%s AS text"
-                     " FROM %s AS t",
-                     owner, column, table);
+    sql =
+        mem_format("SELECT coalesce(%s, 'a row of the table ' || :key) AS owner, t.%s AS text"
+                   " FROM %s AS t WHERE t.%s GLOB '*[^ -~]*'", /* few rows, for the time it takes */
+                   owner, column, table, column);
     q = query_begin(k->book, sql, table, e);
     free(sql);
     while ((got = query_next(q, e)) > 0)

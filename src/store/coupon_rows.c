@@ -9,32 +9,32 @@
 
 enum { MOST_COLUMNS = 32 }; /* of a part's table */
 
-static int write_value(struct book *book, const struct value *v, const char *id, struct error *e)
+static int write_value(struct query *q, const struct value *v, struct error *e)
 {
-    static const char *const columns[] = {"coupon_id", "variable", "kind",  "low",
-                                          "high",      "category", "entry", NULL};
     bool category = v->kind == VARIABLE_CATEGORY;
-    struct query *q = query_begin_row(book, "value", columns, NULL, e);
 
-    query_put_text(q, ":coupon_id", id);
     query_put_text(q, ":variable", v->variable);
     query_put_text(q, ":kind", category ? "category" : measure_kind_code(v->measure.kind));
     query_put_real(q, ":low", category || isinf(v->measure.low) ? NAN : v->measure.low);
     query_put_real(q, ":high", category || isinf(v->measure.high) ? NAN : v->measure.high);
-    query_put_text(q, category ? ":category" : ":entry", v->text);
-    return query_run(q, e);
+    query_put_text(q, ":category", category ? v->text : NULL);
+    query_put_text(q, ":entry", category ? NULL : v->text);
+    return query_run(q, e) < 0 ? error_where(e, "%s", v->variable) : 0;
 }
 
 static int write_values(struct book *book, const struct coupon *c, const char *id, struct error *e)
 {
-    for (size_t i = 0; i < c->value_count; i++) {
-        const struct value *v = &c->values[i];
+    static const char *const columns[] = {"coupon_id", "variable", "kind",  "low",
+                                          "high",      "category", "entry", NULL};
+    struct query *q = query_begin_row(book, "value", columns, NULL, e);
+    int rc = 0;
 
-        if ((v->kind == VARIABLE_CATEGORY || measure_known(v->measure)) &&
-            write_value(book, v, id, e) < 0)
-            return error_where(e, "%s", v->variable);
-    }
-    return 0;
+    query_put_text(q, ":coupon_id", id);
+    for (size_t i = 0; i < c->value_count && rc == 0; i++)
+        if (c->values[i].kind == VARIABLE_CATEGORY || measure_known(c->values[i].measure))
+            rc = write_value(q, &c->values[i], e);
+    query_end(q);
+    return rc;
 }
 
 static struct query *begin_part(struct book *book, const struct part_table *part, struct error *e)
@@ -63,25 +63,31 @@ static void put_row(struct query *q, const struct part_row *row, const void *bas
         query_put_text(q, name, *(char *const *)from);
     else if (part_code(row, base) != NULL)
         query_put_text(q, name, part_code(row, base));
-    else if (row->kind != PART_SIDE ||
-             part_whole(row, base) != 0) /* without a side it stays NULL */
+    else if (row->kind == PART_SIDE && part_whole(row, base) == 0)
+        query_put_text(q, name, NULL);
+    else
         query_put_int(q, name, part_whole(row, base));
 }
 
-static int write_part(struct book *book, const struct coupon *c, enum part_id id, size_t i,
+static int write_part(struct book *book, const struct coupon *c, enum part_id id,
                       const char *coupon_id, struct error *e)
 {
     const struct part_table *part = &part_tables[id];
     struct query *q = begin_part(book, part, e);
+    int rc = 0;
 
     query_put_text(q, ":coupon_id", coupon_id);
-    if (part->size > 0)
-        query_put_int(q, ":number", (int64_t)i + 1);
-    for (const struct part_row *row = part->rows; row->key != NULL; row++)
-        put_row(q, row, part_item(c, id, i));
-    if (query_run(q, e) == 0)
-        return 0;
-    return part->size > 0 ? error_where(e, "%s %zu", part->name, i + 1) : -1;
+    for (size_t i = 0; i < part_count(c, id) && rc == 0; i++) {
+        if (part->size > 0)
+            query_put_int(q, ":number", (int64_t)i + 1);
+        for (const struct part_row *row = part->rows; row->key != NULL; row++)
+            put_row(q, row, part_item(c, id, i));
+        rc = query_run(q, e);
+        if (rc < 0 && part->size > 0)
+            error_where(e, "%s %zu", part->name, i + 1);
+    }
+    query_end(q);
+    return rc;
 }
 
 static int check_passes(const struct coupon *c, struct error *e)
@@ -102,9 +108,8 @@ int coupon_rows_write(struct book *book, const struct coupon *c, const char *id,
 
     if (rc == 0)
         rc = check_passes(c, e);
-    for (enum part_id part = 0; part < PARTS; part++)
-        for (size_t i = 0; i < part_count(c, part) && rc == 0; i++)
-            rc = write_part(book, c, part, i, id, e);
+    for (enum part_id part = 0; part < PARTS && rc == 0; part++)
+        rc = write_part(book, c, part, id, e);
     return rc;
 }
 

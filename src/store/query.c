@@ -148,6 +148,8 @@ void query_put_instant(struct query *q, const char *prefix, struct instant when)
 
 void query_end(struct query *q)
 {
+    if (q == NULL)
+        return;
     sqlite3_reset(q->stmt);
     q->busy = false;
 }

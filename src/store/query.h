@@ -9,9 +9,9 @@
  *     return got;
  *
  * A statement is prepared once and kept. It is over when query_next() has returned 0 or -1, or with
- * query_end(). One that cannot be prepared is NULL: nothing is put into it, and query_next()
- * returns -1, so that its failure need be looked at only once. Kinds of errors are those of
- * store/db.h.
+ * query_end(); until another begins it can be run again with other values. One that cannot be
+ * prepared is NULL: nothing is put into it, and query_next() returns -1, so that its failure need
+ * be looked at only once. Kinds of errors are those of store/db.h.
  */
 #ifndef STORE_QUERY_H
 #define STORE_QUERY_H

@@ -153,8 +153,7 @@ static int is_stored(struct book *book, const struct variable *v, struct error *
 
     put_variable(q, v);
     got = query_next(q, e);
-    if (got > 0)
-        query_end(q);
+    query_end(q);
     return got;
 }
 
