@@ -71,26 +71,35 @@ struct query *query_begin(struct book *book, const char *sql, const char *key, s
     return q;
 }
 
+/* "(:id, :mark)" */
+static void add_names(struct text *sql, const char *before, const char *const *names)
+{
+    text_add(sql, "(");
+    for (size_t i = 0; names[i] != NULL; i++) {
+        text_add(sql, i > 0 ? ", " : "");
+        text_add(sql, before);
+        text_add(sql, names[i]);
+    }
+    text_add(sql, ")");
+}
+
 struct query *query_begin_row(struct book *book, const char *table, const char *const *columns,
                               const char *key, struct error *e)
 {
-    struct text sql = {0}, values = {0}, changes = {0};
+    struct text sql = {0};
     struct query *q;
 
-    text_addf(&sql, "INSERT INTO %s (", table);
-    for (size_t i = 0; columns[i] != NULL; i++) {
-        const char *comma = i > 0 ? ", " : "";
-
-        text_addf(&sql, "%s%s", comma, columns[i]);
-        text_addf(&values, "%s:%s", comma, columns[i]);
-        text_addf(&changes, "%s%s = excluded.%s", comma, columns[i], columns[i]);
+    text_addf(&sql, "INSERT INTO %s ", table);
+    add_names(&sql, "", columns);
+    text_add(&sql, " VALUES ");
+    add_names(&sql, ":", columns);
+    if (key != NULL) {
+        text_addf(&sql, " ON CONFLICT (%s) DO UPDATE SET ", key);
+        add_names(&sql, "", columns);
+        text_add(&sql, " = ");
+        add_names(&sql, ":", columns);
     }
-    text_addf(&sql, ") VALUES (%s)", text_str(&values));
-    if (key != NULL)
-        text_addf(&sql, " ON CONFLICT (%s) DO UPDATE SET %s", key, text_str(&changes));
     q = query_begin(book, text_str(&sql), NULL, e);
-    text_free(&changes);
-    text_free(&values);
     text_free(&sql);
     return q;
 }
