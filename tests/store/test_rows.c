@@ -2,8 +2,8 @@
 #include "run.h"
 
 #include <math.h>
-#include <stdio.h>
 #include <sqlite3.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
