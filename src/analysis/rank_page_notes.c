@@ -105,25 +105,16 @@ static void add_scatter(const struct rank_answer *a, struct page *p)
     const struct ranking *r = &a->ranking;
     struct phrase scatter = format_change(&a->data.frame, r->range, r->scatter);
 
-    switch (r->scatter_from) {
-    case SCATTER_REPEATS:
+    if (r->scatter_from == SCATTER_REPEATS)
         page_add(p, BLOCK_ITEM, "Like coupons scatter by about %s, seen from %zu repeat%s.",
                  scatter.s, r->repeats, r->repeats == 1 ? "" : "s");
-        break;
-    case SCATTER_FIT:
+    else
         page_add(p, BLOCK_ITEM,
-                 "%s to judge by: a scatter of about %s is taken from what the ranking leaves "
-                 "over. Weld one set-up %s to see it.",
+                 "%s to judge by: a scatter of about %s is %s. Weld one set-up %s to see it.",
                  r->repeats == 0 ? "No repeats" : "Too few repeats", scatter.s,
+                 r->scatter_from == SCATTER_FIT ? "taken from what the ranking leaves over"
+                                                : "assumed",
                  r->repeats == 0 ? "twice" : "once more");
-        break;
-    case SCATTER_ASSUMED:
-        page_add(p, BLOCK_ITEM,
-                 "No repeats: a scatter of about %s is assumed. Weld one set-up "
-                 "twice to see it.",
-                 scatter.s);
-        break;
-    }
 }
 
 static void add_dispersion(const struct rank_answer *a, struct page *p)
