@@ -16,15 +16,15 @@ static int add_level(const struct session *s, const struct variable *v, struct l
     const struct value *value;
     struct coupon probe;
     struct intake in = {.units = s->units, .sure = true, .error = e};
-    int result;
+    int rc;
 
     coupon_init(&probe);
-    result = coupon_set_from_text(&probe, v, level, &in);
+    rc = coupon_set_from_text(&probe, v, level, &in);
     value = coupon_value(&probe, v->key);
-    if (result == 0)
+    if (rc == 0)
         level_set_add(set, value != NULL && value->text != NULL ? value->text : level);
     coupon_free(&probe);
-    return result;
+    return rc;
 }
 
 static void clear_levels(struct level_set *set)
@@ -47,24 +47,24 @@ static int fill_set(const struct session *s, struct trial *t, const struct varia
     const char *separator = strchr(list, ';') != NULL ? ";" : ",";
     struct level_set *set = trial_set_for(t, v->key);
     char *level;
-    int result = 0;
+    int rc = 0;
 
     clear_levels(set);
-    while (result == 0 && (level = strsep(&list, separator)) != NULL) {
+    while (rc == 0 && (level = strsep(&list, separator)) != NULL) {
         level = text_trim(level);
         if (*level != '\0')
-            result = add_level(s, v, set, level, e);
+            rc = add_level(s, v, set, level, e);
     }
     if (set->count == 0)
         drop_set(t, set);
-    return result;
+    return rc;
 }
 
 int levels_set(const struct session *s, struct trial *t, const char *text, struct error *e)
 {
     const struct variable *v;
     struct pair pair;
-    int result;
+    int rc;
 
     if (strchr(text, '=') == NULL)
         return error_set(e, ERROR_USAGE, "--levels %s: VARIABLE=A,B,... is right", text);
@@ -72,11 +72,11 @@ int levels_set(const struct session *s, struct trial *t, const char *text, struc
         return -1;
     v = variable_find(&s->variables, pair.key);
     if (v == NULL || v->role != ROLE_CAUSE || v->group == GROUP_DERIVED)
-        result = error_set(e, ERROR_INPUT, "'%s' is not a variable that can be set", pair.key);
+        rc = error_set(e, ERROR_INPUT, "'%s' is not a variable that can be set", pair.key);
     else
-        result = fill_set(s, t, v, pair.value, e);
-    if (result < 0)
+        rc = fill_set(s, t, v, pair.value, e);
+    if (rc < 0)
         error_where(e, "--levels %s", pair.key);
     pair_free(&pair);
-    return result;
+    return rc;
 }

@@ -49,16 +49,16 @@ static int add_word(struct pairs *out, const char *word, struct error *e)
 int pairs_read(struct pairs *out, const char *text, struct error *e)
 {
     char *copy = mem_copy(text), *rest = copy, *word;
-    int result = 0;
+    int rc = 0;
 
     memset(out, 0, sizeof *out);
-    while (result == 0 && (word = strsep(&rest, " \t")) != NULL)
+    while (rc == 0 && (word = strsep(&rest, " \t")) != NULL)
         if (*word != '\0')
-            result = add_word(out, word, e);
+            rc = add_word(out, word, e);
     free(copy);
-    if (result < 0)
+    if (rc < 0)
         pairs_free(out);
-    return result;
+    return rc;
 }
 
 void pairs_free(struct pairs *p)

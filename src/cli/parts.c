@@ -1,5 +1,6 @@
 #include "cli/parts.h"
 
+#include <ctype.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -10,7 +11,13 @@
 #include "model/part.h"
 #include "model/quantity.h"
 
-static int take_in(struct entry_target *t, int rc, const struct intake *in)
+/* A value is taken as entered; what is asked about it goes to the questions. */
+static struct intake begin_intake(const struct entry_target *t, struct error *e)
+{
+    return (struct intake){.units = t->s->units, .sure = true, .error = e};
+}
+
+static int end_intake(struct entry_target *t, const struct intake *in, int rc)
 {
     if (rc == 0 && in->question[0] != '\0')
         page_add(t->questions, BLOCK_ITEM, "%s", in->question);
@@ -20,95 +27,77 @@ static int take_in(struct entry_target *t, int rc, const struct intake *in)
 int part_entry(struct entry_target *t, const struct part_row *row, void *base, const char *text,
                struct error *e)
 {
-    struct intake in = {.units = t->s->units, .sure = true, .error = e};
+    struct intake in = begin_intake(t, e);
 
-    return take_in(t, part_set_from_text(row, base, text, &in), &in);
+    return end_intake(t, &in, part_set_from_text(row, base, text, &in));
 }
 
+/* An end of a flaw, "from" or "to". */
 static int set_end(struct entry_target *t, struct flaw *flaw, const char *key,
                    const struct quantity *q, struct error *e)
 {
-    struct intake in = {.units = t->s->units, .sure = true, .error = e};
+    struct intake in = begin_intake(t, e);
 
-    return take_in(t, part_set_quantity(part_find(part_flaw_rows, key), flaw, q, &in), &in);
+    return end_intake(t, &in, part_set_quantity(part_find(part_flaw_rows, key), flaw, q, &in));
 }
 
-static int refuse_key(const char *what, const struct part_row *rows, const char *key,
-                      struct error *e)
+/* Which pass is meant; no row of one. */
+static bool is_number(enum part_id id, const struct pair *pair)
+{
+    return id == PART_PASS && text_same(pair->key, "number");
+}
+
+static int refuse_key(enum part_id id, const char *key, struct error *e)
 {
     struct text known = {0};
 
-    if (rows == part_pass_rows)
+    if (id == PART_PASS)
         text_add(&known, "number");
-    for (; rows->key != NULL; rows++)
-        text_addf(&known, "%s%s", known.length > 0 ? ", " : "", rows->key);
-    error_set(e, ERROR_INPUT, "a %s has no '%s'; it has %s", what, key, text_str(&known));
+    for (const struct part_row *row = part_tables[id].rows; row->key != NULL; row++)
+        text_addf(&known, "%s%s", known.length > 0 ? ", " : "", row->key);
+    error_set(e, ERROR_INPUT, "a %s has no '%s'; it has %s", part_tables[id].name, key,
+              text_str(&known));
     text_free(&known);
     return -1;
 }
 
-static int read_part(struct pairs *pairs, const char *text, struct error *e)
-{
-    if (pairs_read(pairs, text, e) < 0)
-        return -1;
-    return pairs->count > 0 ? 0 : error_set(e, ERROR_USAGE, "nothing is said about it");
-}
-
-static int whole_number(const struct pair *pair, long least, long most, long *out, struct error *e)
-{
-    char *end;
-
-    *out = strtol(pair->value, &end, 10);
-    if (end == pair->value || *end != '\0' || *out < least || *out > most)
-        return error_set(e, ERROR_INPUT, "%s=%s: %ld to %ld is right", pair->key, pair->value,
-                         least, most);
-    return 0;
-}
-
 /* The pass that number=N names, or a further one. */
-static int find_pass(struct coupon *c, const struct pairs *pairs, struct pass **out,
-                     struct error *e)
+static int find_pass(struct coupon *c, const struct pairs *pairs, void **out, struct error *e)
 {
-    long number;
+    size_t number = 0;
 
     for (size_t i = 0; i < pairs->count; i++) {
-        if (!text_same(pairs->items[i].key, "number"))
+        const char *value = pairs->items[i].value;
+        char *end;
+
+        if (!is_number(PART_PASS, &pairs->items[i]))
             continue;
-        if (whole_number(&pairs->items[i], 1, (long)c->pass_count + 1, &number, e) < 0)
-            return -1;
-        if (number <= (long)c->pass_count) {
-            *out = &c->passes[number - 1];
-            return 0;
-        }
+        number = strtoul(value, &end, 10);
+        if (!isdigit((unsigned char)*value) || *end != '\0' || number < 1 ||
+            number > c->pass_count + 1)
+            return error_set(e, ERROR_INPUT, "number=%s: 1 to %zu is right", value,
+                             c->pass_count + 1);
     }
-    *out = coupon_add_pass(c);
+    *out = number > 0 && number <= c->pass_count ? part_item(c, PART_PASS, number - 1)
+                                                 : part_add(c, PART_PASS);
     return 0;
 }
 
-/* Sets the row that the pair names. */
-static int set_pair(struct entry_target *t, const char *what, const struct part_row *rows,
-                    void *base, const struct pair *pair, struct error *e)
+static int set_pairs(struct entry_target *t, enum part_id id, void *base, const struct pairs *pairs,
+                     struct error *e)
 {
-    const struct part_row *row = part_find(rows, pair->key);
+    for (size_t i = 0; i < pairs->count; i++) {
+        const struct pair *pair = &pairs->items[i];
+        const struct part_row *row = part_find(part_tables[id].rows, pair->key);
 
-    return row == NULL ? refuse_key(what, rows, pair->key, e)
-                       : part_entry(t, row, base, pair->value, e);
-}
-
-int part_pass(struct entry_target *t, const char *text, struct error *e)
-{
-    struct pairs pairs;
-    struct pass *pass = NULL;
-    int rc;
-
-    if (read_part(&pairs, text, e) < 0)
-        return error_where(e, "pass");
-    rc = find_pass(t->coupon, &pairs, &pass, e);
-    for (size_t i = 0; rc == 0 && i < pairs.count; i++)
-        if (!text_same(pairs.items[i].key, "number"))
-            rc = set_pair(t, "pass", part_pass_rows, pass, &pairs.items[i], e);
-    pairs_free(&pairs);
-    return rc < 0 ? error_where(e, "pass") : 0;
+        if (is_number(id, pair))
+            continue;
+        if (row == NULL)
+            return refuse_key(id, pair->key, e);
+        if (part_entry(t, row, base, pair->value, e) < 0)
+            return -1;
+    }
+    return 0;
 }
 
 static int check_bend(const struct bend *b, struct error *e)
@@ -124,27 +113,40 @@ static int check_bend(const struct bend *b, struct error *e)
     return 0;
 }
 
+/* A part as KEY=VALUE words. */
+static int set_part(struct entry_target *t, enum part_id id, const char *text, struct error *e)
+{
+    void *base = &t->coupon->bend;
+    struct pairs pairs;
+    int rc = pairs_read(&pairs, text, e);
+
+    if (rc == 0 && pairs.count == 0)
+        rc = error_set(e, ERROR_USAGE,
+                       "KEY=VALUE is missing, such as %s=", part_tables[id].rows->key);
+    if (rc == 0 && id == PART_PASS)
+        rc = find_pass(t->coupon, &pairs, &base, e);
+    if (rc == 0)
+        rc = set_pairs(t, id, base, &pairs, e);
+    if (rc == 0 && id == PART_BEND)
+        rc = check_bend(base, e);
+    pairs_free(&pairs);
+    return rc < 0 ? error_where(e, "%s", part_tables[id].name) : 0;
+}
+
+int part_pass(struct entry_target *t, const char *text, struct error *e)
+{
+    return set_part(t, PART_PASS, text, e);
+}
+
 int part_bend(struct entry_target *t, const char *text, struct error *e)
 {
-    struct bend *bend = &t->coupon->bend;
-    struct pairs pairs;
-    int rc = 0;
-
-    if (read_part(&pairs, text, e) < 0)
-        return error_where(e, "bend");
-    for (size_t i = 0; rc == 0 && i < pairs.count; i++)
-        rc = set_pair(t, "bend", part_bend_rows, bend, &pairs.items[i], e);
-    pairs_free(&pairs);
-    if (rc == 0)
-        rc = check_bend(bend, e);
-    return rc < 0 ? error_where(e, "bend") : 0;
+    return set_part(t, PART_BEND, text, e);
 }
 
 /* Splits "0-12mm" or "1/2..3/4in" in place; NULL when there is no second end. */
 static char *split_range(char *range)
 {
-    char *dots = strstr(range, ".."), *dash = strchr(range, '-');
-    char *cut = dots != NULL ? dots : dash;
+    char *dots = strstr(range, ".."), *cut = dots != NULL ? dots : strchr(range, '-');
 
     if (cut == NULL)
         return NULL;
@@ -152,67 +154,58 @@ static char *split_range(char *range)
     return cut + (dots != NULL ? 2 : 1);
 }
 
-/* "FROM-TO"; a bare first number takes the unit of the second. */
-static int read_range(const char *text, enum unit_system units, struct quantity *first,
+/* "FROM-TO", cut up; a bare first number takes the unit of the second. */
+static int read_range(char *range, enum unit_system units, struct quantity *first,
                       struct quantity *last, struct error *e)
 {
-    char *range = mem_copy(text), *to = split_range(range);
+    char *to = split_range(range);
     const char *end;
     double bare;
-    int result;
 
     if (to == NULL)
-        result = error_set(e, ERROR_INPUT, "'%s' is not FROM-TO, such as 0-12 or 0-12mm", text);
-    else if ((result = quantity_parse(to, DIM_LENGTH, units, last, e)) == 0) {
-        *first = *last;
-        if (text_number(range, &end, &bare) && *end == '\0')
-            first->value = unit_to_base(last->unit, bare);
-        else
-            result = quantity_parse(range, DIM_LENGTH, units, first, e);
-    }
-    free(range);
-    if (result == 0 && last->value < first->value)
-        result =
-            error_set(e, ERROR_INPUT, "'%s': from the start of the bead on, smaller first", text);
-    return result;
-}
-
-static int set_range(struct entry_target *t, struct flaw *flaw, const char *text, struct error *e)
-{
-    struct quantity first, last;
-
-    if (read_range(text, t->s->units, &first, &last, e) < 0)
+        return error_set(e, ERROR_INPUT, "'%s' is not FROM-TO, such as 0-12 or 0-12mm", range);
+    if (quantity_parse(to, DIM_LENGTH, units, last, e) < 0)
         return -1;
-    return set_end(t, flaw, "from", &first, e) < 0 ? -1 : set_end(t, flaw, "to", &last, e);
+    *first = *last;
+    if (text_number(range, &end, &bare) && *end == '\0')
+        first->value = unit_to_base(last->unit, bare);
+    else if (quantity_parse(range, DIM_LENGTH, units, first, e) < 0)
+        return -1;
+    if (last->value < first->value)
+        return error_set(e, ERROR_INPUT,
+                         "%s to %s runs backwards; both are measured from the start of the bead",
+                         range, to);
+    return 0;
 }
 
+/* "FROM-TO NUMBER [NOTE]", cut up. */
 static int set_flaw(struct entry_target *t, struct flaw *flaw, char *text, struct error *e)
 {
-    char *rest = text_trim(text);
-    const char *range = strsep(&rest, " \t"), *number = strsep(&rest, " \t");
+    char *note = text_trim(text), *range = strsep(&note, " \t"), *number = strsep(&note, " \t");
+    struct quantity first, last;
 
     if (number == NULL)
         return error_set(e, ERROR_INPUT, "'%s' is not FROM-TO NUMBER, such as '0-12 4013'", range);
-    if (set_range(t, flaw, range, e) < 0 ||
+    if (read_range(range, t->s->units, &first, &last, e) < 0 ||
+        set_end(t, flaw, "from", &first, e) < 0 || set_end(t, flaw, "to", &last, e) < 0 ||
         part_entry(t, part_find(part_flaw_rows, "number"), flaw, number, e) < 0)
         return -1;
-    return rest == NULL
+    return note == NULL
                ? 0
-               : part_entry(t, part_find(part_flaw_rows, "note"), flaw, text_trim(rest), e);
+               : part_entry(t, part_find(part_flaw_rows, "note"), flaw, text_trim(note), e);
 }
 
 int part_flaw(struct entry_target *t, const char *text, struct error *e)
 {
-    struct flaw flaw = {NAN, NAN, 0, NULL};
+    struct flaw *flaw = coupon_add_flaw(t->coupon);
     char *copy = mem_copy(text);
-    int rc = set_flaw(t, &flaw, copy, e);
+    int rc = set_flaw(t, flaw, copy, e);
 
     free(copy);
     if (rc < 0) {
-        free(flaw.note);
+        part_remove(t->coupon, PART_FLAW, t->coupon->flaw_count - 1);
         return error_where(e, "flaw");
     }
-    *coupon_add_flaw(t->coupon) = flaw;
     t->coupon->face_read = true;
     return 0;
 }

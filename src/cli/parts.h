@@ -23,6 +23,9 @@ struct entry_target {
 int part_entry(struct entry_target *t, const struct part_row *row, void *base, const char *text,
                struct error *e);
 
+/* All of these: -1 with ERROR_INPUT for a value that cannot be, ERROR_USAGE for what is no
+ * KEY=VALUE; the error names the part, and what was set before it stays set. */
+
 /* "side=1 arc=35s length=100mm volts=18": a further pass, or with number=N that one. */
 int part_pass(struct entry_target *t, const char *text, struct error *e);
 /* "before=90 after=178 ended=held": what is said replaces what was there. */

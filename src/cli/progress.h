@@ -1,5 +1,6 @@
 /*
- * How far long work has come, on stderr when that is a terminal, from the second second on.
+ * How far a long calculation has come, in per cent on stderr: only on a terminal, and only when it
+ * takes longer than a second.
  */
 #ifndef CLI_PROGRESS_H
 #define CLI_PROGRESS_H
@@ -13,10 +14,12 @@ struct progress {
     bool terminal, shown;
 };
 
+/* `what` is being worked out: "ranking". It is kept, not copied. */
 struct progress progress_begin(const char *what);
-/* To be called with a struct progress as context and the part done; always goes on: Ctrl-C ends
- * the program, which has nothing to put in order while it only reads. */
+/* Progress callback: `context` is a struct progress, `done` the part done, 0 to 1. Always true;
+ * Ctrl-C ends the program, which has nothing to tidy up while it only reads. */
 bool progress_show(void *context, double done);
-void progress_end(struct progress *p); /* takes the line away again */
+/* Erases the line, if one was shown. Safe on a zeroed struct. */
+void progress_end(struct progress *p);
 
 #endif
