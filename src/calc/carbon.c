@@ -1,5 +1,5 @@
 /*
- * calc carbon: the carbon equivalents of a steel.
+ * calc carbon: the carbon equivalents of a steel. Rows by enum steel_element and steel_formula.
  */
 #include <math.h>
 #include <stddef.h>
@@ -13,46 +13,28 @@
         .key = key_, .dimension = DIM_SHARE, .unit = "%", .help = name ", mass %"                  \
     }
 
-enum { C, MN, SI, CR, MO, V, NI, CU, B, ELEMENTS };
-enum { OUT_CE, OUT_CET, OUT_PCM };
-
 static int work(struct calc_work *w, struct error *e)
 {
-    struct carbon found[3];
-    double x[ELEMENTS];
-    struct composition s;
+    double content[STEEL_ELEMENTS];
     bool any = false;
-    size_t i;
 
     (void)e;
-    for (i = 0; i < ELEMENTS; i++) {
+    for (size_t i = 0; i < STEEL_ELEMENTS; i++) {
         any = any || !isnan(w->in[i]);
-        x[i] = isnan(w->in[i]) ? 0 : w->in[i];
+        content[i] = isnan(w->in[i]) ? 0 : w->in[i];
     }
-    if (!any)
-        return 0;
-    s = (struct composition){.c = {x[C]},
-                             .si = {x[SI]},
-                             .mn = {x[MN]},
-                             .cr = {x[CR]},
-                             .mo = {x[MO]},
-                             .v = {x[V]},
-                             .ni = {x[NI]},
-                             .cu = {x[CU]},
-                             .b = {x[B]}};
-    found[OUT_CE] = steel_ce_iiw(&s);
-    found[OUT_CET] = steel_cet(&s);
-    found[OUT_PCM] = steel_pcm(&s);
-    for (i = 0; i < sizeof found / sizeof *found; i++) {
-        w->out[i] = found[i].value;
-        w->why[i] = found[i].outside;
+    for (size_t i = 0; any && i < STEEL_FORMULAS; i++) {
+        struct carbon found = steel_carbon(i, content);
+
+        w->out[i] = found.value;
+        w->why[i] = found.outside;
     }
     return 0;
 }
 
 static void say(const struct calc_work *w, struct calc_answer *a)
 {
-    if (!isnan(w->out[OUT_CE]))
+    if (!isnan(w->out[STEEL_CE_IIW]))
         calc_note(a, "Elements not said count as 0; take them from the mill certificate.");
 }
 
@@ -63,22 +45,22 @@ const struct calc_kind calc_carbon = {
     .range = "the composition each formula was found on; outside it the sum is given and marked",
     /* clang-format off */
     .arguments = {
-        [C] = CONTENT("C", "carbon"),
-        [MN] = CONTENT("Mn", "manganese"),
-        [SI] = CONTENT("Si", "silicon"),
-        [CR] = CONTENT("Cr", "chromium"),
-        [MO] = CONTENT("Mo", "molybdenum"),
-        [V] = CONTENT("V", "vanadium"),
-        [NI] = CONTENT("Ni", "nickel"),
-        [CU] = CONTENT("Cu", "copper"),
-        [B] = CONTENT("B", "boron"),
+        [STEEL_C] = CONTENT("C", "carbon"),
+        [STEEL_MN] = CONTENT("Mn", "manganese"),
+        [STEEL_SI] = CONTENT("Si", "silicon"),
+        [STEEL_CR] = CONTENT("Cr", "chromium"),
+        [STEEL_MO] = CONTENT("Mo", "molybdenum"),
+        [STEEL_V] = CONTENT("V", "vanadium"),
+        [STEEL_NI] = CONTENT("Ni", "nickel"),
+        [STEEL_CU] = CONTENT("Cu", "copper"),
+        [STEEL_B] = CONTENT("B", "boron"),
     },
     .outputs = {
-        [OUT_CE] = {.key = "ce_iiw", .label = "Carbon equivalent CE (IIW)", .unit = "mass %",
+        [STEEL_CE_IIW] = {.key = "ce_iiw", .label = "Carbon equivalent CE (IIW)", .unit = "mass %",
             .formula = "C + Mn/6 + (Cr+Mo+V)/5 + (Ni+Cu)/15", .source = "EN 1011-2:2001 C.2"},
-        [OUT_CET] = {.key = "cet", .label = "Carbon equivalent CET", .unit = "mass %",
+        [STEEL_CET] = {.key = "cet", .label = "Carbon equivalent CET", .unit = "mass %",
             .formula = "C + (Mn+Mo)/10 + (Cr+Cu)/20 + Ni/40", .source = "EN 1011-2:2001 C.3"},
-        [OUT_PCM] = {.key = "pcm", .label = "Crack parameter Pcm", .unit = "mass %",
+        [STEEL_PCM] = {.key = "pcm", .label = "Crack parameter Pcm", .unit = "mass %",
             .formula = "C + Si/30 + (Mn+Cu+Cr)/20 + Ni/60 + Mo/15 + V/10 + 5·B",
             .source = "Ito & Bessyo; AWS D1.1"},
     },

@@ -24,19 +24,22 @@
 
 #include "model/units.h"
 
-/* Mass %; an element not said is 0. */
-struct composition {
-    struct percent c, si, mn, cr, mo, v, ni, cu, b;
+/* clang-format off */
+enum steel_element {
+    STEEL_C, STEEL_MN, STEEL_SI, STEEL_CR, STEEL_MO, STEEL_V, STEEL_NI, STEEL_CU, STEEL_B,
+    STEEL_ELEMENTS
 };
+/* clang-format on */
+
+enum steel_formula { STEEL_CE_IIW, STEEL_CET, STEEL_PCM, STEEL_FORMULAS };
 
 struct carbon {
-    double value;        /* mass %; NAN when a content is below 0 or all are 0 */
-    const char *outside; /* NULL inside the composition range of its standard */
+    double value;        /* mass %; NAN when a content is not within 0 … 100 or all are 0 */
+    const char *outside; /* NULL inside the composition range of its standard; else why */
 };
 
-struct carbon steel_ce_iiw(const struct composition *steel);
-struct carbon steel_cet(const struct composition *steel);
-struct carbon steel_pcm(const struct composition *steel);
+/* `content` by element, mass %; 0 for one that is not known. */
+struct carbon steel_carbon(enum steel_formula formula, const double content[STEEL_ELEMENTS]);
 
 struct preheat {
     struct celsius temperature; /* NAN outside the range; may be below that of any plate */

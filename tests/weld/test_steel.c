@@ -13,15 +13,15 @@ static struct preheat preheat(double cet, double d, double hd, double q)
 /* Formulas as a plate maker's technical page prints them; figures [calc]. */
 START_TEST(two_structural_steels)
 {
-    struct composition a = {.c = {0.25}, .mn = {1.20}, .si = {0.40}},
-                       b = {.c = {0.18}, .mn = {0.75}};
+    double a[STEEL_ELEMENTS] = {[STEEL_C] = 0.25, [STEEL_MN] = 1.20, [STEEL_SI] = 0.40},
+           b[STEEL_ELEMENTS] = {[STEEL_C] = 0.18, [STEEL_MN] = 0.75};
 
-    ck_assert_double_eq_tol(steel_ce_iiw(&a).value, 0.4500, 1e-12);
-    ck_assert_double_eq_tol(steel_pcm(&a).value, 0.3233, 5e-5);
-    ck_assert_double_eq_tol(steel_cet(&a).value, 0.3700, 1e-12);
-    ck_assert_double_eq_tol(steel_ce_iiw(&b).value, 0.3050, 1e-12);
-    ck_assert_double_eq_tol(steel_pcm(&b).value, 0.2175, 1e-12);
-    ck_assert_double_eq_tol(steel_cet(&b).value, 0.2550, 1e-12);
+    ck_assert_double_eq_tol(steel_carbon(STEEL_CE_IIW, a).value, 0.4500, 1e-12);
+    ck_assert_double_eq_tol(steel_carbon(STEEL_PCM, a).value, 0.3233, 5e-5);
+    ck_assert_double_eq_tol(steel_carbon(STEEL_CET, a).value, 0.3700, 1e-12);
+    ck_assert_double_eq_tol(steel_carbon(STEEL_CE_IIW, b).value, 0.3050, 1e-12);
+    ck_assert_double_eq_tol(steel_carbon(STEEL_PCM, b).value, 0.2175, 1e-12);
+    ck_assert_double_eq_tol(steel_carbon(STEEL_CET, b).value, 0.2550, 1e-12);
 }
 END_TEST
 
@@ -29,16 +29,11 @@ END_TEST
  * 0.11, Mo 0.25, Ni 0.23, V 0.09, Si 0.25; answer CE = 0.17 + 0.15 + 0.09 + 0.029 = 0.439. */
 START_TEST(floor_girder_exercise)
 {
-    struct composition s = {.c = {0.17},
-                            .si = {0.25},
-                            .mn = {0.9},
-                            .cr = {0.11},
-                            .mo = {0.25},
-                            .v = {0.09},
-                            .ni = {0.23},
-                            .cu = {0.21}};
+    double s[STEEL_ELEMENTS] = {
+        [STEEL_C] = 0.17,  [STEEL_SI] = 0.25, [STEEL_MN] = 0.9,  [STEEL_CR] = 0.11,
+        [STEEL_MO] = 0.25, [STEEL_V] = 0.09,  [STEEL_NI] = 0.23, [STEEL_CU] = 0.21};
 
-    ck_assert_double_eq_tol(steel_ce_iiw(&s).value, 0.439, 5e-4);
+    ck_assert_double_eq_tol(steel_carbon(STEEL_CE_IIW, s).value, 0.439, 5e-4);
 }
 END_TEST
 
@@ -47,44 +42,46 @@ END_TEST
 START_TEST(one_element_at_a_time)
 {
     static const struct {
-        struct composition steel;
+        double steel[STEEL_ELEMENTS];
         double ce, cet, pcm;
     } rows[] = {
-        {{.c = {0.3}}, 0.3, 0.3, 0.3},
-        {{.si = {0.3}}, 0, 0, 0.3 / 30},
-        {{.mn = {0.3}}, 0.3 / 6, 0.3 / 10, 0.3 / 20},
-        {{.cr = {0.3}}, 0.3 / 5, 0.3 / 20, 0.3 / 20},
-        {{.mo = {0.3}}, 0.3 / 5, 0.3 / 10, 0.3 / 15},
-        {{.v = {0.3}}, 0.3 / 5, 0, 0.3 / 10},
-        {{.ni = {0.3}}, 0.3 / 15, 0.3 / 40, 0.3 / 60},
-        {{.cu = {0.3}}, 0.3 / 15, 0.3 / 20, 0.3 / 20},
-        {{.b = {0.3}}, 0, 0, 0.3 * 5},
+        {{[STEEL_C] = 0.3}, 0.3, 0.3, 0.3},
+        {{[STEEL_SI] = 0.3}, 0, 0, 0.3 / 30},
+        {{[STEEL_MN] = 0.3}, 0.3 / 6, 0.3 / 10, 0.3 / 20},
+        {{[STEEL_CR] = 0.3}, 0.3 / 5, 0.3 / 20, 0.3 / 20},
+        {{[STEEL_MO] = 0.3}, 0.3 / 5, 0.3 / 10, 0.3 / 15},
+        {{[STEEL_V] = 0.3}, 0.3 / 5, 0, 0.3 / 10},
+        {{[STEEL_NI] = 0.3}, 0.3 / 15, 0.3 / 40, 0.3 / 60},
+        {{[STEEL_CU] = 0.3}, 0.3 / 15, 0.3 / 20, 0.3 / 20},
+        {{[STEEL_B] = 0.3}, 0, 0, 0.3 * 5},
     };
-    struct composition nickel = {.c = {0.1}, .ni = {2}};
+    double nickel[STEEL_ELEMENTS] = {[STEEL_C] = 0.1, [STEEL_NI] = 2};
     size_t i;
 
     for (i = 0; i < sizeof rows / sizeof *rows; i++) {
-        ck_assert_double_eq_tol(steel_ce_iiw(&rows[i].steel).value, rows[i].ce, 1e-12);
-        ck_assert_double_eq_tol(steel_cet(&rows[i].steel).value, rows[i].cet, 1e-12);
-        ck_assert_double_eq_tol(steel_pcm(&rows[i].steel).value, rows[i].pcm, 1e-12);
+        ck_assert_double_eq_tol(steel_carbon(STEEL_CE_IIW, rows[i].steel).value, rows[i].ce, 1e-12);
+        ck_assert_double_eq_tol(steel_carbon(STEEL_CET, rows[i].steel).value, rows[i].cet, 1e-12);
+        ck_assert_double_eq_tol(steel_carbon(STEEL_PCM, rows[i].steel).value, rows[i].pcm, 1e-12);
     }
-    ck_assert(fabs(steel_cet(&nickel).value - (0.1 + 2 / 10.0)) > 0.1);
+    ck_assert(fabs(steel_carbon(STEEL_CET, nickel).value - (0.1 + 2 / 10.0)) > 0.1);
 }
 END_TEST
 
 START_TEST(composition_ranges)
 {
-    struct composition mild = {.c = {0.15}, .mn = {1.0}}, rich = {.c = {0.40}, .mn = {1.0}},
-                       none = {.c = {0}}, wrong = {.c = {-0.1}, .mn = {1}};
+    double mild[STEEL_ELEMENTS] = {[STEEL_C] = 0.15, [STEEL_MN] = 1.0},
+           rich[STEEL_ELEMENTS] = {[STEEL_C] = 0.40, [STEEL_MN] = 1.0},
+           none[STEEL_ELEMENTS] = {[STEEL_C] = 0},
+           wrong[STEEL_ELEMENTS] = {[STEEL_C] = -0.1, [STEEL_MN] = 1};
 
-    ck_assert_ptr_null(steel_ce_iiw(&mild).outside);
-    ck_assert_ptr_null(steel_cet(&mild).outside);
-    ck_assert_ptr_null(steel_pcm(&mild).outside);
-    ck_assert_ptr_nonnull(steel_ce_iiw(&rich).outside);
-    ck_assert_ptr_nonnull(steel_cet(&rich).outside);
-    ck_assert_double_eq_tol(steel_cet(&rich).value, 0.5, 1e-12); /* still said */
-    ck_assert(isnan(steel_ce_iiw(&none).value));
-    ck_assert(isnan(steel_pcm(&wrong).value));
+    ck_assert_ptr_null(steel_carbon(STEEL_CE_IIW, mild).outside);
+    ck_assert_ptr_null(steel_carbon(STEEL_CET, mild).outside);
+    ck_assert_ptr_null(steel_carbon(STEEL_PCM, mild).outside);
+    ck_assert_ptr_nonnull(steel_carbon(STEEL_CE_IIW, rich).outside);
+    ck_assert_ptr_nonnull(steel_carbon(STEEL_CET, rich).outside);
+    ck_assert_double_eq_tol(steel_carbon(STEEL_CET, rich).value, 0.5, 1e-12); /* still said */
+    ck_assert(isnan(steel_carbon(STEEL_CE_IIW, none).value));
+    ck_assert(isnan(steel_carbon(STEEL_PCM, wrong).value));
 }
 END_TEST
 
