@@ -138,14 +138,12 @@ static const char *beyond_table(const struct calc_work *w)
 static int efficiency_of(const struct calc_work *w, double *share, struct error *e)
 {
     const struct heat_process *p;
-    const struct wire_efficiency *usual;
 
     if (calc_process(w->text[PROCESS], &p, e) != 0)
         return -1;
-    usual = wire_efficiency_find(p != NULL ? p->iso4063 : is_cored(w) ? 136 : 135);
-    *share = !isnan(w->in[EFFICIENCY]) ? w->in[EFFICIENCY] / 100
-             : usual == NULL           ? NAN
-                                       : usual->usual;
+    if (p == NULL)
+        p = heat_process_find(is_cored(w) ? 136 : 135);
+    *share = isnan(w->in[EFFICIENCY]) ? p->wire_efficiency : w->in[EFFICIENCY] / 100;
     return 0;
 }
 

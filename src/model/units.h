@@ -82,7 +82,6 @@ struct mpa { double v; };
 struct kg { double v; };
 struct kg_per_h { double v; };
 struct g_per_m { double v; };
-struct inch { double v; };
 struct ml_per_100g { double v; };
 /* clang-format on */
 

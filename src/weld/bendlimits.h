@@ -32,7 +32,6 @@ enum limit_verdict {
 struct limit_answer {
     enum limit_verdict verdict;
     const char *why; /* the limit that decided, one sentence */
-    double summed;   /* of the sizes that count, in the unit of the system */
 };
 
 struct corner_crack {

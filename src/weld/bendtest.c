@@ -29,27 +29,11 @@ struct degree bend_included_from_gap(struct mm gap, struct mm leg)
     return (struct degree){possible ? 2 * asin(gap.v / (2 * leg.v)) * DEGREES_PER_RADIAN : NAN};
 }
 
-struct bend_angle bend_from_gaps(struct mm gap_before, struct mm gap_after, struct mm leg)
-{
-    struct degree before = bend_included_from_gap(gap_before, leg);
-    struct degree after = bend_included_from_gap(gap_after, leg);
-
-    if (isnan(before.v) || isnan(after.v))
-        return (struct bend_angle){
-            before, after, {NAN}, "the gap between the tips lies between 0 and twice the leg"};
-    return bend_from_included(before, after);
-}
-
 struct bend_strain bend_outer_strain(struct mm thickness, struct mm inside_radius)
 {
     if (!(thickness.v > 0) || !(inside_radius.v > 0))
         return (struct bend_strain){{NAN}, "thickness and radius must be above 0"};
     return (struct bend_strain){{100 * thickness.v / (2 * inside_radius.v + thickness.v)}, NULL};
-}
-
-struct bend_strain bend_outer_strain_former(struct mm thickness, struct mm former_diameter)
-{
-    return bend_outer_strain(thickness, (struct mm){former_diameter.v / 2});
 }
 
 struct bend_strain bend_free_elongation(struct mm gauge_before, struct mm gauge_after)

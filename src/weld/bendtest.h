@@ -23,10 +23,8 @@ struct bend_angle {
 
 /* Range: included angles 0 … 360°. A flat plate starts at 180°, a tee or corner near 90°. */
 struct bend_angle bend_from_included(struct degree before, struct degree after);
-/* Equal legs, measured from the corner to the tips. Range: 0 ≤ gap ≤ 2·leg, leg above 0. The gap
- * cannot tell an included angle above 180° from one below it. */
-struct bend_angle bend_from_gaps(struct mm gap_before, struct mm gap_after, struct mm leg);
-/* NAN outside the range. */
+/* Equal legs, measured from the corner to the tips. Range: 0 ≤ gap ≤ 2·leg, leg above 0; else NAN.
+ * The gap cannot tell an included angle above 180° from one below it. */
 struct degree bend_included_from_gap(struct mm gap, struct mm leg);
 
 struct bend_strain {
@@ -36,7 +34,6 @@ struct bend_strain {
 
 /* Range: thickness and radius above 0 (a sharp fold has no outer fibre to speak of). */
 struct bend_strain bend_outer_strain(struct mm thickness, struct mm inside_radius);
-struct bend_strain bend_outer_strain_former(struct mm thickness, struct mm former_diameter);
 struct bend_strain bend_free_elongation(struct mm gauge_before, struct mm gauge_after);
 
 struct bend_springback {

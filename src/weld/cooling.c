@@ -8,10 +8,10 @@
 #include <string.h>
 
 static const struct cooling_joint joints[] = {
-    {"plate", "run on plate", 1.0, 1.0, 1.0},
-    {"butt", "run between runs of a butt weld", 0.9, 0.9, 0.9},
-    {"corner", "single-run fillet on a corner joint", 0.67, 0.9, 0.67},
-    {"tee", "single-run fillet on a tee joint", 0.45, 0.67, 0.67},
+    {"plate", 1.0, 1.0, 1.0},    /* run on plate */
+    {"butt", 0.9, 0.9, 0.9},     /* run between runs of a butt weld */
+    {"corner", 0.67, 0.9, 0.67}, /* single-run fillet */
+    {"tee", 0.45, 0.67, 0.67},   /* single-run fillet */
 };
 
 static double thick_time(double q, double t0)
@@ -47,7 +47,7 @@ static const char *outside_range(double q, double t0, double d)
 struct cooling cooling_time(struct kj_per_mm heat_input, struct celsius before, struct mm thickness,
                             const struct cooling_joint *joint)
 {
-    struct cooling c = {{NAN}, {NAN}, {NAN}, {NAN}, {NAN}, {NAN}, {NAN}, false, NULL};
+    struct cooling c = {{NAN}, {NAN}, {NAN}, {NAN}, {NAN}, {NAN}, {NAN}, NULL};
     double thin, f2 = (joint->f2_low + joint->f2_high) / 2;
 
     c.outside = outside_range(heat_input.v, before.v, thickness.v);
@@ -59,7 +59,6 @@ struct cooling cooling_time(struct kj_per_mm heat_input, struct celsius before, 
     c.t85.v = fmax(c.thick.v, c.thin.v);
     c.low.v = fmax(c.thick.v, thin * joint->f2_low);
     c.high.v = fmax(c.thick.v, thin * joint->f2_high);
-    c.thin_governs = c.thin.v > c.thick.v;
     c.transition.v = transition(heat_input.v, before.v);
     c.transition_joint.v = c.transition.v * sqrt(f2 / joint->f3);
     return c;
@@ -72,11 +71,8 @@ const struct cooling_joint *cooling_joint_at(size_t i)
 
 const struct cooling_joint *cooling_joint_find(const char *name)
 {
-    const struct cooling_joint *j;
-    size_t i;
-
-    for (i = 0; (j = cooling_joint_at(i)) != NULL; i++)
-        if (strcmp(j->name, name) == 0)
-            return j;
+    for (size_t i = 0; i < sizeof joints / sizeof *joints; i++)
+        if (strcmp(joints[i].name, name) == 0)
+            return &joints[i];
     return NULL;
 }

@@ -16,15 +16,13 @@
 #ifndef WELD_COOLING_H
 #define WELD_COOLING_H
 
-#include <stdbool.h>
 #include <stddef.h>
 
 #include "model/units.h"
 
 /* Table D.1 gives F2 of fillets as a range; both ends are kept. */
 struct cooling_joint {
-    const char *name;  /* "plate", "butt", "corner", "tee" */
-    const char *label; /* "run on plate" */
+    const char *name; /* "plate", "butt", "corner", "tee" */
     double f2_low, f2_high, f3;
 };
 
@@ -34,8 +32,7 @@ struct cooling {
     struct seconds thick, thin; /* each formula by itself, shape factor in; thin: middle of F2 */
     struct mm transition;       /* d_t as above, F2 = F3 */
     struct mm transition_joint; /* times √(F2/F3): where this joint goes over */
-    bool thin_governs;
-    const char *outside; /* NULL inside the range; else why, and every figure is NAN */
+    const char *outside;        /* NULL inside the range; else why, and every figure is NAN */
 };
 
 struct cooling cooling_time(struct kj_per_mm heat_input, struct celsius before, struct mm thickness,

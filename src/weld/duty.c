@@ -29,21 +29,18 @@ struct ampere duty_full_current(struct percent rated, struct ampere rated_curren
 static double arc_within(const struct duty_span *spans, size_t count, double from_s, double to_s)
 {
     double arc = 0;
-    size_t i;
 
-    for (i = 0; i < count; i++)
+    for (size_t i = 0; i < count; i++)
         arc += fmax(0, fmin(spans[i].to_s, to_s) - fmax(spans[i].from_s, from_s));
     return arc;
 }
 
 static const char *wrong_spans(const struct duty_span *spans, size_t count)
 {
-    size_t i, j;
-
-    for (i = 0; i < count; i++) {
+    for (size_t i = 0; i < count; i++) {
         if (!(spans[i].to_s >= spans[i].from_s))
             return "every pass must end after it began";
-        for (j = 0; j < i; j++)
+        for (size_t j = 0; j < i; j++)
             if (fmin(spans[i].to_s, spans[j].to_s) > fmax(spans[i].from_s, spans[j].from_s))
                 return "two passes overlap: one arc at a time";
     }
@@ -54,11 +51,10 @@ struct duty duty_worst(const struct duty_span *spans, size_t count)
 {
     const char *wrong = wrong_spans(spans, count);
     double most = 0;
-    size_t i;
 
     if (wrong != NULL)
         return (struct duty){{NAN}, wrong};
-    for (i = 0; i < count; i++) {
+    for (size_t i = 0; i < count; i++) {
         double from = spans[i].from_s, to = spans[i].to_s;
 
         most = fmax(most, arc_within(spans, count, from, from + DUTY_WINDOW_S));

@@ -7,20 +7,12 @@
 
 #define RUN_SECONDS 6.0 /* the usual timed run */
 
-struct feed_point feed_point_timed(double dial, struct mm run_out, struct seconds time,
-                                   struct mm rule_error, struct seconds watch_error)
-{
-    double feed = run_out.v > 0 && time.v > 0 ? run_out.v / time.v * 60 : NAN;
-    double share = hypot(rule_error.v / run_out.v, watch_error.v / time.v);
-
-    return (struct feed_point){dial, {feed}, {feed * share}};
-}
-
 struct feed_point feed_point_usual(double dial, struct mm_per_min feed)
 {
-    return feed_point_timed(dial, (struct mm){feed.v / 60 * RUN_SECONDS},
-                            (struct seconds){RUN_SECONDS}, (struct mm){READING_MM},
-                            (struct seconds){READING_SECOND});
+    double run_out = feed.v / 60 * RUN_SECONDS;
+    double share = hypot(READING_MM / run_out, READING_SECOND / RUN_SECONDS);
+
+    return (struct feed_point){dial, feed, {feed.v * share}};
 }
 
 static int by_dial(const void *a, const void *b)
@@ -34,14 +26,13 @@ static int by_dial(const void *a, const void *b)
 static struct feed_point folded(const struct feed_point *p, size_t n)
 {
     double sum = 0, errors = 0, spread = 0, mean;
-    size_t i;
 
-    for (i = 0; i < n; i++) {
+    for (size_t i = 0; i < n; i++) {
         sum += p[i].feed.v;
         errors += p[i].error.v;
     }
     mean = sum / (double)n;
-    for (i = 0; i < n; i++)
+    for (size_t i = 0; i < n; i++)
         spread += (p[i].feed.v - mean) * (p[i].feed.v - mean);
     spread = n > 1 ? sqrt(spread / (double)(n - 1) / (double)n) : 0;
     errors = errors / (double)n / sqrt((double)n);
@@ -50,10 +41,10 @@ static struct feed_point folded(const struct feed_point *p, size_t n)
 
 size_t feed_table_sort(struct feed_point *points, size_t count)
 {
-    size_t from, to, left = 0;
+    size_t left = 0;
 
     qsort(points, count, sizeof *points, by_dial);
-    for (from = 0; from < count; from = to) {
+    for (size_t from = 0, to; from < count; from = to) {
         for (to = from + 1; to < count && points[to].dial <= points[from].dial; to++)
             ;
         points[left++] = folded(points + from, to - from);

@@ -27,10 +27,8 @@ struct feed_answer {
     const char *outside;
 };
 
-/* The reading's own: √[(rule/length)² + (watch/time)²] · feed. */
-struct feed_point feed_point_timed(double dial, struct mm run_out, struct seconds time,
-                                   struct mm rule_error, struct seconds watch_error);
-/* A feed as a run of 6 s would have given it, with ±0.2 s and ±0.5 mm [common]. */
+/* A feed as a run of 6 s would have given it: ± √[(0.5 mm/length)² + (0.2 s/6 s)²] · feed [common].
+ * Range: feed above 0. */
 struct feed_point feed_point_usual(double dial, struct mm_per_min feed);
 /* Sorts `points` by dial and folds repeats together; returns how many are left. A repeat's error is
  * the larger of the mean of the readings' own over √n and the standard error of their spread. */

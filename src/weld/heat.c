@@ -10,34 +10,25 @@
 #include "base/text.h"
 
 static const struct heat_process processes[] = {
-    {111, 0.8, "manual metal arc"},
-    {114, 0.8, "self-shielded cored wire"},
-    {121, 1.0, "submerged arc, wire"},
-    {HEAT_INERT_GAS, 0.8, "MIG, inert gas"},
-    {135, 0.8, "MAG, solid wire"},
-    {136, 0.8, "MAG, flux-cored wire"},
-    {138, 0.8, "MAG, metal-cored wire"},
-    {141, 0.6, "TIG"},
-    {15, 0.6, "plasma arc"},
+    {111, 0.8, 0.63}, /* manual metal arc */
+    {114, 0.8, 0.78}, /* self-shielded cored wire */
+    {121, 1.0, NAN},  /* submerged arc, wire */
+    {HEAT_INERT_GAS, 0.8, NAN},
+    {135, 0.8, 0.95}, /* MAG, solid wire */
+    {136, 0.8, 0.86}, /* MAG, flux-cored wire */
+    {138, 0.8, 0.95}, /* MAG, metal-cored wire */
+    {141, 0.6, NAN},  /* TIG */
+    {15, 0.6, NAN},   /* plasma arc */
 };
-
-static const char not_above_zero[] = "every reading must be above 0";
-static const char k_not_a_share[] = "the thermal efficiency k must be above 0 and at most 1";
 
 static struct heat heat_of(double arc_energy, bool readings_good, double k)
 {
-    struct heat h = {{NAN}, {NAN}, k, NULL};
-
-    if (!readings_good) {
-        h.outside = not_above_zero;
-        return h;
-    }
-    h.arc_energy.v = arc_energy;
+    if (!readings_good)
+        return (struct heat){{NAN}, {NAN}, "every reading must be above 0"};
     if (k <= 0 || k > 1)
-        h.outside = k_not_a_share;
-    else
-        h.heat_input.v = k * arc_energy;
-    return h;
+        return (struct heat){
+            {arc_energy}, {NAN}, "the thermal efficiency k must be above 0 and at most 1"};
+    return (struct heat){{arc_energy}, {k * arc_energy}, NULL};
 }
 
 struct heat heat_from_readings(struct volt u, struct ampere i, struct mm_per_s v, double k)
@@ -60,19 +51,11 @@ struct mm_per_s heat_travel_speed(struct mm length, struct seconds arc)
     return (struct mm_per_s){length.v > 0 && arc.v > 0 ? length.v / arc.v : NAN};
 }
 
-const struct heat_process *heat_process_at(size_t i)
-{
-    return i < sizeof processes / sizeof *processes ? &processes[i] : NULL;
-}
-
 const struct heat_process *heat_process_find(int iso4063)
 {
-    const struct heat_process *p;
-    size_t i;
-
-    for (i = 0; (p = heat_process_at(i)) != NULL; i++)
-        if (p->iso4063 == iso4063)
-            return p;
+    for (size_t i = 0; i < sizeof processes / sizeof *processes; i++)
+        if (processes[i].iso4063 == iso4063)
+            return &processes[i];
     return NULL;
 }
 
@@ -86,11 +69,10 @@ const struct heat_process *heat_process_named(const char *text)
         {"MIG", 135},  {"MAG", 135},  {"GMAW", 135},  {"FCAW-G", 136}, {"MCAW", 138},
         {"TIG", 141},  {"GTAW", 141}, {"plasma", 15}, {"PAW", 15},
     };
-    size_t i;
 
     if (text == NULL)
         return NULL;
-    for (i = 0; i < sizeof names / sizeof *names; i++)
+    for (size_t i = 0; i < sizeof names / sizeof *names; i++)
         if (text_same(names[i].name, text))
             return heat_process_find(names[i].iso4063);
     return heat_process_find((int)strtol(text, NULL, 10));

@@ -20,7 +20,6 @@
 
 struct heat {
     struct kj_per_mm arc_energy, heat_input; /* NAN when it cannot be said */
-    double k;                                /* thermal efficiency used, 0 … 1 */
     const char *outside; /* NULL inside the range, else a sentence that says why not */
 };
 
@@ -34,13 +33,12 @@ struct mm_per_s heat_travel_speed(struct mm length, struct seconds arc);
 
 enum { HEAT_INERT_GAS = 131 }; /* aluminium's: steel takes active gas, 135 */
 
-/* A process of ISO 4063 with its k (EN 1011-1 Table 1; 138 with 135). NULL behind the last. */
+/* A process of ISO 4063. */
 struct heat_process {
     int iso4063;
-    double k;
-    const char *name;
+    double k;               /* EN 1011-1 Table 1; 138 with 135 */
+    double wire_efficiency; /* usual share of the wire that becomes weld metal (wire.h); or NAN */
 };
-const struct heat_process *heat_process_at(size_t i);
 /* NULL when the table gives no k for it: then say the arc energy only. */
 const struct heat_process *heat_process_find(int iso4063);
 /* By a text that begins with the number or is a common abbreviation: "135 MAG solid wire", "GMAW",

@@ -37,7 +37,7 @@ static const char *outside_range(const struct hinge_joint *j)
     return NULL;
 }
 
-double hinge_weld_shape(const struct hinge_joint *joint)
+static double weld_shape(const struct hinge_joint *joint)
 {
     if (outside_range(joint) != NULL)
         return NAN;
@@ -54,7 +54,7 @@ struct hinge hinge_check(const struct hinge_joint *joint)
     if (h.outside != NULL)
         return h;
     h.plate.v = plate_moment(joint->yield.v, joint->thickness.v);
-    h.weld.v = joint->strength.v * hinge_weld_shape(joint);
+    h.weld.v = joint->strength.v * weld_shape(joint);
     h.weld_to_plate = h.weld.v / h.plate.v;
     if (joint->throat.v > 2 * joint->thickness.v)
         h.outside = "a throat above twice the thickness: the triangle is not what yields";
@@ -99,7 +99,7 @@ static double moment_at_end(const struct hinge_coupon *c, double sign)
 
 static bool says_something(const struct hinge_coupon *c)
 {
-    return hinge_weld_shape(&c->joint) > 0 && c->thickness_error.v >= 0 && c->throat_error.v >= 0 &&
+    return weld_shape(&c->joint) > 0 && c->thickness_error.v >= 0 && c->throat_error.v >= 0 &&
            c->unfused_error.v >= 0 && c->yield_error >= 0 &&
            (c->moment.v > 0 || (isnan(c->moment.v) && c->joint.yield.v > 0));
 }
@@ -107,9 +107,8 @@ static bool says_something(const struct hinge_coupon *c)
 struct hinge_fit hinge_fit(const struct hinge_coupon *coupons, size_t count)
 {
     struct hinge_fit fit = {{0}, {INFINITY}, 0, 0, 0, false};
-    size_t i;
 
-    for (i = 0; i < count; i++) {
+    for (size_t i = 0; i < count; i++) {
         const struct hinge_coupon *c = &coupons[i];
 
         if (!says_something(c)) {

@@ -41,8 +41,6 @@ struct hinge {
 };
 
 struct hinge hinge_check(const struct hinge_joint *joint);
-/* Moment of the weld per unit of fw, mm: what the weld's shape gives. NAN outside the range. */
-double hinge_weld_shape(const struct hinge_joint *joint);
 /* Throat (unfused root included) at which weld_to_plate equals `ratio`; `joint->throat` is not
  * read. NAN unless the rest is in range and ratio above 0. */
 struct mm hinge_throat_needed(const struct hinge_joint *joint, double ratio);

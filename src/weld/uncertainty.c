@@ -21,12 +21,12 @@ void uncertainty_carry(uncertainty_function *f, void *context, const double *x, 
 {
     double at[UNCERTAINTY_INPUTS], centre[UNCERTAINTY_OUTPUTS], below[UNCERTAINTY_OUTPUTS],
         above[UNCERTAINTY_OUTPUTS], sum[UNCERTAINTY_OUTPUTS] = {0};
-    size_t i, j, moved = 0;
+    size_t moved = 0;
 
     assert(inputs <= UNCERTAINTY_INPUTS && outputs <= UNCERTAINTY_OUTPUTS);
     memcpy(at, x, inputs * sizeof *at);
     f(at, centre, context);
-    for (i = 0; i < inputs; i++) {
+    for (size_t i = 0; i < inputs; i++) {
         if (!(error[i] > 0) || isnan(x[i]))
             continue;
         moved++;
@@ -35,12 +35,12 @@ void uncertainty_carry(uncertainty_function *f, void *context, const double *x, 
         at[i] = x[i] + error[i];
         f(at, above, context);
         at[i] = x[i];
-        for (j = 0; j < outputs; j++) {
+        for (size_t j = 0; j < outputs; j++) {
             double c = change(below[j], centre[j], above[j]);
 
             sum[j] += c * c;
         }
     }
-    for (j = 0; j < outputs; j++)
+    for (size_t j = 0; j < outputs; j++)
         carried[j] = moved > 0 && !isnan(centre[j]) ? sqrt(sum[j]) : NAN;
 }

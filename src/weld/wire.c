@@ -12,11 +12,6 @@
 #define MM_PER_M 1000.0
 #define G_PER_M_OF_AREA (STEEL_KG_PER_MM3 * 1e6) /* g/m of 1 mm² of steel */
 
-static const struct wire_efficiency efficiencies[] = {
-    {111, 0.59, 0.63, 0.66}, {114, 0.78, 0.78, 0.78}, {135, 0.90, 0.95, 0.98},
-    {136, 0.86, 0.86, 0.86}, {138, 0.95, 0.95, 0.95},
-};
-
 struct wire wire_solid(struct mm diameter)
 {
     double area = diameter.v > 0 ? M_PI / 4 * diameter.v * diameter.v : NAN;
@@ -67,31 +62,7 @@ struct mm wire_length_per_kg(struct wire w)
     return (struct mm){1000 / w.mass.v * MM_PER_M};
 }
 
-struct mm wire_for_bead(struct wire w, struct mm2 bead_area, struct mm bead, double efficiency)
-{
-    bool good = bead_area.v >= 0 && bead.v >= 0 && efficiency > 0 && efficiency <= 1;
-
-    return (struct mm){good ? bead_area.v * bead.v * G_PER_M_OF_AREA / (efficiency * w.mass.v)
-                            : NAN};
-}
-
 struct mm wire_run_out(struct mm_per_min feed, struct seconds arc)
 {
     return (struct mm){feed.v > 0 && arc.v >= 0 ? feed.v / 60 * arc.v : NAN};
-}
-
-const struct wire_efficiency *wire_efficiency_at(size_t i)
-{
-    return i < sizeof efficiencies / sizeof *efficiencies ? &efficiencies[i] : NULL;
-}
-
-const struct wire_efficiency *wire_efficiency_find(int iso4063)
-{
-    const struct wire_efficiency *e;
-    size_t i;
-
-    for (i = 0; (e = wire_efficiency_at(i)) != NULL; i++)
-        if (e->iso4063 == iso4063)
-            return e;
-    return NULL;
 }

@@ -39,17 +39,7 @@ struct deposit wire_deposit(struct wire w, struct mm_per_min feed, double effici
 
 struct mm_per_min wire_feed_timed(struct mm run_out, struct seconds time);
 struct mm wire_length_per_kg(struct wire w);
-/* Wire for a bead: area · length · ρ/(η · mass per length). */
-struct mm wire_for_bead(struct wire w, struct mm2 bead_area, struct mm bead, double efficiency);
 /* Wire run out in a pass. */
 struct mm wire_run_out(struct mm_per_min feed, struct seconds arc);
-
-/* Typical η by ISO 4063 process, for a default that the answer names. NULL behind the last. */
-struct wire_efficiency {
-    int iso4063;
-    double low, usual, high;
-};
-const struct wire_efficiency *wire_efficiency_at(size_t i);
-const struct wire_efficiency *wire_efficiency_find(int iso4063);
 
 #endif

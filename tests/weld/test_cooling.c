@@ -20,9 +20,9 @@ START_TEST(run_on_plate)
                    warm = cool(0.5, 150, 6, "plate");
 
     ck_assert_double_eq_tol(thick.t85.v, 5.288, 5e-4);
-    ck_assert(!thick.thin_governs);
+    ck_assert(thick.thin.v < thick.thick.v);
     ck_assert_double_eq_tol(thin.t85.v, 7.891, 5e-4);
-    ck_assert(thin.thin_governs);
+    ck_assert(thin.thin.v > thin.thick.v);
     ck_assert_double_eq_tol(thin.transition.v, 10.365, 5e-4);
     ck_assert_double_eq_tol(warm.t85.v, 14.712, 5e-4);
 }

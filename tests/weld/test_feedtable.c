@@ -69,9 +69,9 @@ END_TEST
 /* Run of 6 s, 900 mm, rule ±0.5 mm, watch ±0.2 s: 9 m/min ± 0.30. */
 START_TEST(a_timed_run)
 {
-    struct feed_point p = feed_point_timed(3, (struct mm){900}, (struct seconds){6},
-                                           (struct mm){0.5}, (struct seconds){0.2});
+    struct feed_point p = feed_point_usual(3, (struct mm_per_min){9000});
 
+    ck_assert_double_eq(p.dial, 3);
     ck_assert_double_eq_tol(p.feed.v, 9000, 1e-9);
     ck_assert_double_eq_tol(p.error.v, 9000 * hypot(0.5 / 900, 0.2 / 6), 1e-9);
     ck_assert_double_eq_tol(p.error.v, 300, 0.5);

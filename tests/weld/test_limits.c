@@ -16,42 +16,37 @@ static const struct {
     double sizes[MOST];
     struct corner_crack corners[3];
     enum limit_verdict verdict;
-    double summed;
 } guided[] = {
-    {MM, {0}, {{0, false}}, LIMIT_PASS, 0},
-    {MM, {3}, {{0, false}}, LIMIT_PASS, 3},
-    {MM, {3.001}, {{0, false}}, LIMIT_FAIL, 3.001},
-    {MM, {2.5, 2.5, 2.5, 2.4}, {{0, false}}, LIMIT_PASS, 9.9},
-    {MM, {2.5, 2.5, 2.5, 2.5}, {{0, false}}, LIMIT_PASS, 10},
-    {MM, {2.5, 2.5, 2.5, 2.501}, {{0, false}}, LIMIT_FAIL, 10.001},
-    {MM, {2.5, 2.5, 2.5, 2.5, 1.2}, {{0, false}}, LIMIT_FAIL, 11.2},
-    {MM,
-     {1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1},
-     {{0, false}},
-     LIMIT_PASS,
-     0}, /* up to 1 mm: not counted */
-    {MM, {2.5, 2.5, 2.5, 1.501, 1.001}, {{0, false}}, LIMIT_FAIL, 10.002},
-    {MM, {2.5, 2.5, 2.5, 1.501, 1}, {{0, false}}, LIMIT_PASS, 9.001},
-    {MM, {0}, {{6, false}}, LIMIT_PASS, 0},
-    {MM, {0}, {{6.001, false}}, LIMIT_NEW_SPECIMEN, 0},
-    {MM, {0}, {{3, true}}, LIMIT_PASS, 0},
-    {MM, {0}, {{3.001, true}}, LIMIT_FAIL, 0},
-    {MM, {0}, {{7, true}}, LIMIT_FAIL, 0},
+    {MM, {0}, {{0, false}}, LIMIT_PASS},
+    {MM, {3}, {{0, false}}, LIMIT_PASS},
+    {MM, {3.001}, {{0, false}}, LIMIT_FAIL},
+    {MM, {2.5, 2.5, 2.5, 2.4}, {{0, false}}, LIMIT_PASS},
+    {MM, {2.5, 2.5, 2.5, 2.5}, {{0, false}}, LIMIT_PASS},
+    {MM, {2.5, 2.5, 2.5, 2.501}, {{0, false}}, LIMIT_FAIL},
+    {MM, {2.5, 2.5, 2.5, 2.5, 1.2}, {{0, false}}, LIMIT_FAIL},
+    {MM, {1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1}, {{0, false}}, LIMIT_PASS}, /* up to 1 mm: not counted */
+    {MM, {2.5, 2.5, 2.5, 1.501, 1.001}, {{0, false}}, LIMIT_FAIL},
+    {MM, {2.5, 2.5, 2.5, 1.501, 1}, {{0, false}}, LIMIT_PASS},
+    {MM, {0}, {{6, false}}, LIMIT_PASS},
+    {MM, {0}, {{6.001, false}}, LIMIT_NEW_SPECIMEN},
+    {MM, {0}, {{3, true}}, LIMIT_PASS},
+    {MM, {0}, {{3.001, true}}, LIMIT_FAIL},
+    {MM, {0}, {{7, true}}, LIMIT_FAIL},
     /* a specimen that fails is not asked for again because of a corner */
-    {MM, {3.1}, {{7, false}}, LIMIT_FAIL, 3.1},
-    {MM, {0}, {{7, false}, {4, true}}, LIMIT_FAIL, 0},
-    {MM, {0}, {{7, false}, {2, false}}, LIMIT_NEW_SPECIMEN, 0},
-    {INCH, {3.1 / 25.4}, {{0, false}}, LIMIT_PASS, 3.1 / 25.4},
-    {INCH, {1 / 8.0}, {{0, false}}, LIMIT_PASS, 1 / 8.0},
-    {INCH, {0.126}, {{0, false}}, LIMIT_FAIL, 0.126},
-    {INCH, {0.1, 0.1, 0.1, 0.075}, {{0, false}}, LIMIT_PASS, 0.375},
-    {INCH, {0.1, 0.1, 0.1, 0.076}, {{0, false}}, LIMIT_FAIL, 0.376},
-    {INCH, {0.1, 0.1, 0.1, 0.06, 1 / 32.0}, {{0, false}}, LIMIT_PASS, 0.36},
-    {INCH, {0.1, 0.1, 0.1, 0.06, 0.032}, {{0, false}}, LIMIT_FAIL, 0.392},
-    {INCH, {0}, {{1 / 4.0, false}}, LIMIT_PASS, 0},
-    {INCH, {0}, {{0.251, false}}, LIMIT_NEW_SPECIMEN, 0},
-    {INCH, {0}, {{1 / 8.0, true}}, LIMIT_PASS, 0},
-    {INCH, {0}, {{0.126, true}}, LIMIT_FAIL, 0},
+    {MM, {3.1}, {{7, false}}, LIMIT_FAIL},
+    {MM, {0}, {{7, false}, {4, true}}, LIMIT_FAIL},
+    {MM, {0}, {{7, false}, {2, false}}, LIMIT_NEW_SPECIMEN},
+    {INCH, {3.1 / 25.4}, {{0, false}}, LIMIT_PASS},
+    {INCH, {1 / 8.0}, {{0, false}}, LIMIT_PASS},
+    {INCH, {0.126}, {{0, false}}, LIMIT_FAIL},
+    {INCH, {0.1, 0.1, 0.1, 0.075}, {{0, false}}, LIMIT_PASS},
+    {INCH, {0.1, 0.1, 0.1, 0.076}, {{0, false}}, LIMIT_FAIL},
+    {INCH, {0.1, 0.1, 0.1, 0.06, 1 / 32.0}, {{0, false}}, LIMIT_PASS},
+    {INCH, {0.1, 0.1, 0.1, 0.06, 0.032}, {{0, false}}, LIMIT_FAIL},
+    {INCH, {0}, {{1 / 4.0, false}}, LIMIT_PASS},
+    {INCH, {0}, {{0.251, false}}, LIMIT_NEW_SPECIMEN},
+    {INCH, {0}, {{1 / 8.0, true}}, LIMIT_PASS},
+    {INCH, {0}, {{0.126, true}}, LIMIT_FAIL},
 };
 
 static size_t count_of(const double *sizes)
@@ -73,7 +68,6 @@ START_TEST(guided_bends)
     a = guided_bend(guided[_i].system, guided[_i].sizes, count_of(guided[_i].sizes),
                     guided[_i].corners, corners);
     ck_assert_int_eq(a.verdict, guided[_i].verdict);
-    ck_assert_double_eq_tol(a.summed, guided[_i].summed, 1e-9);
     ck_assert_ptr_nonnull(a.why);
 }
 END_TEST
@@ -85,26 +79,25 @@ static const struct {
     bool folded, fused;
     double sizes[MOST], length;
     enum limit_verdict verdict;
-    double summed;
 } breaks[] = {
-    {MM, true, false, {2.6}, 150, LIMIT_PASS, 2.6},
-    {MM, false, false, {0}, 150, LIMIT_FAIL, 0},
-    {MM, false, true, {0}, 150, LIMIT_PASS, 0},
-    {MM, false, true, {2.5, 2.5, 2.5, 2.5}, 150, LIMIT_PASS, 10},
-    {MM, false, true, {2.501}, 150, LIMIT_FAIL, 2.501},
-    {MM, false, true, {2.5, 2.5, 2.5, 2.5, 0.001}, 150, LIMIT_FAIL, 10.001},
-    {MM, false, true, {0}, 80, LIMIT_OUTSIDE, 0},
-    {MM, true, true, {0}, 134.9, LIMIT_OUTSIDE, 0},
-    {MM, true, true, {0}, 135, LIMIT_PASS, 0},
-    {MM, true, true, {0}, 165, LIMIT_PASS, 0},
-    {MM, false, false, {0}, 165.1, LIMIT_OUTSIDE, 0},
-    {INCH, false, true, {3 / 32.0}, 6, LIMIT_PASS, 3 / 32.0},
-    {INCH, false, true, {0.0938}, 6, LIMIT_FAIL, 0.0938},
-    {INCH, false, true, {0.09, 0.09, 0.09, 0.09, 0.015}, 6, LIMIT_PASS, 0.375},
-    {INCH, false, true, {0.09, 0.09, 0.09, 0.09, 0.016}, 6, LIMIT_FAIL, 0.376},
-    {INCH, true, true, {0}, 5.4, LIMIT_PASS, 0},
-    {INCH, true, true, {0}, 5.3, LIMIT_OUTSIDE, 0},
-    {INCH, true, true, {0}, 6.7, LIMIT_OUTSIDE, 0},
+    {MM, true, false, {2.6}, 150, LIMIT_PASS},
+    {MM, false, false, {0}, 150, LIMIT_FAIL},
+    {MM, false, true, {0}, 150, LIMIT_PASS},
+    {MM, false, true, {2.5, 2.5, 2.5, 2.5}, 150, LIMIT_PASS},
+    {MM, false, true, {2.501}, 150, LIMIT_FAIL},
+    {MM, false, true, {2.5, 2.5, 2.5, 2.5, 0.001}, 150, LIMIT_FAIL},
+    {MM, false, true, {0}, 80, LIMIT_OUTSIDE},
+    {MM, true, true, {0}, 134.9, LIMIT_OUTSIDE},
+    {MM, true, true, {0}, 135, LIMIT_PASS},
+    {MM, true, true, {0}, 165, LIMIT_PASS},
+    {MM, false, false, {0}, 165.1, LIMIT_OUTSIDE},
+    {INCH, false, true, {3 / 32.0}, 6, LIMIT_PASS},
+    {INCH, false, true, {0.0938}, 6, LIMIT_FAIL},
+    {INCH, false, true, {0.09, 0.09, 0.09, 0.09, 0.015}, 6, LIMIT_PASS},
+    {INCH, false, true, {0.09, 0.09, 0.09, 0.09, 0.016}, 6, LIMIT_FAIL},
+    {INCH, true, true, {0}, 5.4, LIMIT_PASS},
+    {INCH, true, true, {0}, 5.3, LIMIT_OUTSIDE},
+    {INCH, true, true, {0}, 6.7, LIMIT_OUTSIDE},
 };
 
 START_TEST(fillet_breaks)
@@ -114,7 +107,6 @@ START_TEST(fillet_breaks)
                      count_of(breaks[_i].sizes), breaks[_i].length);
 
     ck_assert_int_eq(a.verdict, breaks[_i].verdict);
-    ck_assert_double_eq_tol(a.summed, breaks[_i].summed, 1e-9);
     ck_assert_ptr_nonnull(a.why);
 }
 END_TEST
