@@ -183,11 +183,12 @@ static size_t space_at(const char *s)
 
 char *text_trim(char *s)
 {
-    size_t length;
+    size_t front = 0, length;
 
-    while (*s != '\0' && space_at(s) > 0)
-        s += space_at(s);
-    length = strlen(s);
+    while (s[front] != '\0' && space_at(s + front) > 0)
+        front += space_at(s + front);
+    length = strlen(s + front);
+    memmove(s, s + front, length + 1);
     for (;;) {
         if (length >= 1 && isspace((unsigned char)s[length - 1]))
             length -= 1;

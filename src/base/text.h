@@ -34,8 +34,7 @@ size_t text_valid_length(const char *s);
  * not UTF-8 become U+FFFD, of the same width. With `lines` line feeds and tabs stay, else white
  * space becomes spaces. Caller frees. */
 char *text_shown(const char *s, bool lines);
-/* Cuts white space (ASCII and no-break space) off both ends, in place; returns `s` or a later byte.
- */
+/* Cuts white space (ASCII and no-break space) off both ends, in place; returns `s`. */
 char *text_trim(char *s);
 bool text_same(const char *a, const char *b); /* ASCII letters compared without case; NULL = "" */
 bool text_starts(const char *s, const char *start);

@@ -51,9 +51,8 @@ static void split_name(struct planning *p)
         return;
     snprintf(p->unit, sizeof p->unit, "%.*s", (int)(close - open - 1), open + 1);
     snprintf(p->base, sizeof p->base, "%.*s", (int)(open - name), name);
-    memmove(p->base, text_trim(p->base), strlen(text_trim(p->base)) + 1);
-    memmove(p->unit, text_trim(p->unit), strlen(text_trim(p->unit)) + 1);
-    p->category = text_same(p->unit, "category");
+    text_trim(p->base);
+    p->category = text_same(text_trim(p->unit), "category");
     if (p->category)
         p->unit[0] = '\0';
 }

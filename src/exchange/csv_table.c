@@ -48,12 +48,10 @@ struct place {
 static void cell_done(void *cell, size_t length, void *data)
 {
     struct place *p = data;
-    char *copy = mem_copy_part(cell == NULL ? "" : cell, length), *trimmed = text_trim(copy);
 
     p->row.cells =
         array_reserve(p->row.cells, &p->row.capacity, p->row.count + 1, sizeof *p->row.cells);
-    memmove(copy, trimmed, strlen(trimmed) + 1);
-    p->row.cells[p->row.count++] = copy;
+    p->row.cells[p->row.count++] = text_trim(mem_copy_part(cell == NULL ? "" : cell, length));
 }
 
 static bool filled(const struct csv_row *row)

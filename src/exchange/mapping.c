@@ -17,17 +17,20 @@ struct reading {
     const struct import_options *options;
     struct import *out;
     struct column_plan *plans;
-    const size_t *twin; /* per row: line of an earlier row with the same mark, or 0 */
-    bool bad;           /* the row being read has been rejected */
+    const struct csv_row *row; /* being read */
+    struct column_plan *plan;  /* of the cell being read; NULL: the whole row */
+    struct coupon *coupon;     /* being made of the row */
+    bool bad;                  /* the row has been rejected */
 };
 
-static void reject(struct reading *r, size_t line, const char *column, char *reason)
+static void reject(struct reading *r, char *reason)
 {
     struct import *i = r->out;
+    const char *column = r->plan == NULL ? NULL : r->plan->name;
 
     i->rejects =
         array_reserve(i->rejects, &i->reject_capacity, i->reject_count + 1, sizeof *i->rejects);
-    i->rejects[i->reject_count++] = (struct reject){line, mem_copy(column), reason};
+    i->rejects[i->reject_count++] = (struct reject){r->row->line, mem_copy(column), reason};
     r->bad = true;
 }
 
@@ -35,27 +38,9 @@ static void reject(struct reading *r, size_t line, const char *column, char *rea
 static const char *without_label(const char *message, const char *label)
 {
     size_t length = strlen(label);
+    bool labelled = text_starts(message, label) && text_starts(message + length, ": ");
 
-    if (strncmp(message, label, length) == 0 && strncmp(message + length, ": ", 2) == 0)
-        return message + length + 2;
-    return message;
-}
-
-static void reject_number(struct reading *r, const struct csv_row *row,
-                          const struct column_plan *plan, const struct variable *v,
-                          const char *message)
-{
-    reject(r, row->line, plan->name,
-           mem_format("%s%s", without_label(message, v->label),
-                      plan->words ? "; no cell of this column can be read so: under another name "
-                                    "it becomes a variable of your own"
-                                  : ""));
-}
-
-static void count_question(struct column_plan *plan, size_t line, const char *question)
-{
-    if (plan->unusual++ == 0)
-        plan->question = mem_format("line %zu: %s", line, question);
+    return labelled ? message + length + 2 : message;
 }
 
 /* The variable as this table has it. */
@@ -70,95 +55,92 @@ static struct variable as_read(const struct variable *v, const struct column_pla
     return as;
 }
 
-static void read_value(struct reading *r, struct coupon *c, const struct csv_row *row,
-                       struct column_plan *plan, const char *cell)
+static void read_value(struct reading *r, const char *cell)
 {
-    struct variable as = as_read(&r->out->variables.items[plan->variable], plan);
-    const struct variable *v = &as;
+    struct column_plan *plan = r->plan;
+    struct variable v = as_read(&r->out->variables.items[plan->variable], plan);
     struct error e = {0};
     struct intake in = {.units = r->options->system, .bare = plan->bare, .sure = true, .error = &e};
     char shown[QUOTE_SIZE];
 
-    if (v->kind == VARIABLE_NUMBER && number_is_doubtful(cell, r->table->decimal_comma))
-        reject(r, row->line, plan->name,
-               mem_format("'%s' may mean thousands or decimals; write it without a mark between "
-                          "thousands, or the decimals with a %s",
-                          quote_text(shown, cell), r->table->decimal_comma ? "comma" : "point"));
-    else if (coupon_set_from_text(c, v, cell, &in) != 0)
-        reject_number(r, row, plan, v, e.text);
-    else if (in.question[0] != '\0')
-        count_question(plan, row->line, in.question);
+    if (v.kind == VARIABLE_NUMBER && number_is_doubtful(cell, r->table->decimal_comma))
+        reject(r, mem_format("'%s' may mean thousands or decimals; write it without a mark between "
+                             "thousands, or the decimals with a %s",
+                             quote_text(shown, cell), r->table->decimal_comma ? "comma" : "point"));
+    else if (coupon_set_from_text(r->coupon, &v, cell, &in) != 0)
+        reject(r, mem_format("%s%s", without_label(e.text, v.label),
+                             plan->words ? "; no cell of this column can be read so: under another "
+                                           "name it becomes a variable of your own"
+                                         : ""));
+    else if (in.question[0] != '\0' && plan->unusual++ == 0)
+        plan->question = mem_format("line %zu: %s", r->row->line, in.question);
 }
 
-static void read_when(struct reading *r, struct coupon *c, const struct csv_row *row,
-                      const struct column_plan *plan, const char *cell)
+static void read_when(struct reading *r, const char *cell)
 {
     char shown[QUOTE_SIZE], why[128];
 
     /* Without an offset the time is shown as it was written. */
-    if (!clock_parse_part(cell, "T00:00:00Z", &c->when))
-        reject(r, row->line, plan->name,
-               mem_format("'%s' is not a date; write 2026-03-07 or 2026-03-07 14:05",
-                          quote_text(shown, cell)));
-    else if (!clock_credible(c->when, why, sizeof why))
-        reject(r, row->line, plan->name, mem_format("'%s' %s", quote_text(shown, cell), why));
+    if (!clock_parse_part(cell, "T00:00:00Z", &r->coupon->when))
+        reject(r, mem_format("'%s' is not a date; write 2026-03-07 or 2026-03-07 14:05",
+                             quote_text(shown, cell)));
+    else if (!clock_credible(r->coupon->when, why, sizeof why))
+        reject(r, mem_format("'%s' %s", quote_text(shown, cell), why));
 }
 
-static void read_text(struct reading *r, struct coupon *c, const struct csv_row *row,
-                      const struct column_plan *plan, const char *cell)
+static void read_text(struct reading *r, const char *cell)
 {
-    const struct coupon_column *column = &coupon_columns[plan->use];
+    const struct coupon_column *column = &coupon_columns[r->plan->use];
 
     if (strlen(cell) > column->longest || (!column->lines && strpbrk(cell, "\r\n\t") != NULL))
-        reject(r, row->line, plan->name,
-               mem_format(column->lines ? "longer than %zu letters"
-                                        : "takes one line of at most %zu letters",
-                          column->longest));
+        reject(r, mem_format(column->lines ? "longer than %zu letters"
+                                           : "takes one line of at most %zu letters",
+                             column->longest));
     else
-        *(char **)(void *)((char *)c + column->offset) = mem_copy(cell);
+        *(char **)(void *)((char *)r->coupon + column->offset) = mem_copy(cell);
 }
 
-static void read_cell(struct reading *r, struct coupon *c, const struct csv_row *row, size_t column)
+static void read_cell(struct reading *r, const char *cell)
 {
-    struct column_plan *plan = &r->plans[column];
-    const char *cell = csv_cell(row, column);
-
-    if (cell[0] == '\0' || plan->use == COLUMN_LEFT_OUT)
+    if (cell[0] == '\0' || r->plan->use == COLUMN_LEFT_OUT)
         return;
-    if (plan->use == COLUMN_VARIABLE)
-        read_value(r, c, row, plan, cell);
-    else if (plan->use == COLUMN_WHEN)
-        read_when(r, c, row, plan, cell);
+    if (r->plan->use == COLUMN_VARIABLE)
+        read_value(r, cell);
+    else if (r->plan->use == COLUMN_WHEN)
+        read_when(r, cell);
     else
-        read_text(r, c, row, plan, cell);
+        read_text(r, cell);
 }
 
-static bool check_shape(struct reading *r, const struct csv_row *row)
+static bool check_shape(struct reading *r)
 {
-    size_t want = r->table->header.count, have = row->count;
+    size_t want = r->table->header.count, have = r->row->count;
 
-    while (have > want && row->cells[have - 1][0] == '\0')
+    while (have > want && r->row->cells[have - 1][0] == '\0')
         have--;
     if (have != want)
-        reject(r, row->line, NULL,
-               mem_format("%zu cells where the first row names %zu columns; leave cells empty, but "
-                          "keep the separators",
-                          have, want));
+        reject(r, mem_format("%zu cells where the first row names %zu columns; leave cells empty, "
+                             "but keep the separators",
+                             have, want));
     return have == want;
 }
 
-static void read_row(struct reading *r, size_t i)
+/* `twin`: the line of an earlier row with the same mark, or 0. */
+static void read_row(struct reading *r, const struct csv_row *row, size_t twin)
 {
-    const struct csv_row *row = &r->table->rows[i];
     struct coupon *c = coupon_list_add(&r->out->coupons);
 
+    r->row = row;
+    r->plan = NULL;
+    r->coupon = c;
     r->bad = false;
-    if (check_shape(r, row))
-        for (size_t column = 0; column < r->table->header.count; column++)
-            read_cell(r, c, row, column);
-    if (c->mark != NULL && r->twin[i] != 0)
-        reject(r, row->line, "mark",
-               mem_format("the mark '%s' is in line %zu already", c->mark, r->twin[i]));
+    if (check_shape(r))
+        for (size_t i = 0; i < r->table->header.count; i++) {
+            r->plan = &r->plans[i];
+            read_cell(r, csv_cell(row, i));
+            if (r->plan->use == COLUMN_MARK && c->mark != NULL && twin != 0)
+                reject(r, mem_format("the mark '%s' is in line %zu already", c->mark, twin));
+        }
     if (r->bad) {
         r->out->rows_rejected++;
         coupon_free(c);
@@ -205,7 +187,7 @@ static size_t *find_twins(const struct csv_table *table, const struct column_pla
     return twin;
 }
 
-static void say_unusual(struct reading *r)
+static void say_unusual(const struct reading *r)
 {
     for (size_t i = 0; i < r->table->header.count; i++) {
         const struct column_plan *plan = &r->plans[i];
@@ -234,25 +216,25 @@ int import_table(const struct csv_table *table, const struct variable_list *know
 {
     struct reading r = {.table = table, .options = options, .out = out};
     size_t *twin = NULL;
-    int failed = -1;
+    int rc = -1;
 
     memset(out, 0, sizeof *out);
     if (table->count == 0)
         return error_set(e, ERROR_INPUT, "there is a row of names but no row of values");
     if (copy_variables(out, known, e) != 0 || columns_plan(table, options, out, &r.plans, e) != 0)
         goto cleanup;
-    r.twin = twin = find_twins(table, r.plans);
+    twin = find_twins(table, r.plans);
     out->lines = mem_zero(table->count, sizeof *out->lines);
     for (size_t i = 0; i < table->count; i++)
-        read_row(&r, i);
+        read_row(&r, &table->rows[i], twin[i]);
     say_unusual(&r);
-    failed = 0;
+    rc = 0;
 cleanup:
     columns_free(r.plans, table->header.count);
     free(twin);
-    if (failed != 0)
+    if (rc != 0)
         import_free(out);
-    return failed;
+    return rc;
 }
 
 void import_free(struct import *i)

@@ -51,8 +51,7 @@ static int tidy(const struct reading *r, char work[TEXT_SIZE])
         s += used > 0 ? used : 1;
     }
     *put = '\0';
-    memmove(work, text_trim(work), strlen(text_trim(work)) + 1);
-    return work[0] == '\0' ? not_one(r) : 0;
+    return text_trim(work)[0] == '\0' ? not_one(r) : 0;
 }
 
 static int finish(const struct reading *r, double value, const struct unit *unit)

@@ -216,7 +216,7 @@ static int refuse_derived(const struct variable *v, struct error *e)
 int coupon_set_from_text(struct coupon *c, const struct variable *v, const char *text,
                          struct intake *in)
 {
-    char *copy = mem_copy(text), *trimmed = text_trim(copy);
+    char *trimmed = text_trim(mem_copy(text));
     int rc = 0;
 
     in->question[0] = '\0';
@@ -228,6 +228,6 @@ int coupon_set_from_text(struct coupon *c, const struct variable *v, const char 
         rc = set_category(c, v, trimmed, in->error);
     else
         rc = set_number(c, v, trimmed, in);
-    free(copy);
+    free(trimmed);
     return rc;
 }
