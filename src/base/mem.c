@@ -1,6 +1,5 @@
 #include "base/mem.h"
 
-#include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -25,9 +24,7 @@ void *mem_zero(size_t count, size_t size)
 
 void *mem_resize(void *block, size_t count, size_t size)
 {
-    if (size != 0 && count > SIZE_MAX / size)
-        must(NULL);
-    return must(realloc(block, count == 0 || size == 0 ? 1 : count * size));
+    return must(reallocarray(block, count ? count : 1, size ? size : 1));
 }
 
 char *mem_copy(const char *text)

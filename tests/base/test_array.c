@@ -7,7 +7,7 @@
 START_TEST(capacity_grows_zeroed_and_keeps_what_was_there)
 {
     int *items = NULL;
-    size_t capacity = 0;
+    size_t capacity = 0, before;
 
     for (int i = 0; i < 1000; i++) {
         items = array_reserve(items, &capacity, (size_t)i + 1, sizeof *items);
@@ -17,7 +17,16 @@ START_TEST(capacity_grows_zeroed_and_keeps_what_was_there)
     for (int i = 0; i < 1000; i++)
         ck_assert_int_eq(items[i], i + 1);
     ck_assert_uint_ge(capacity, 1000);
-    ck_assert_ptr_eq(array_reserve(items, &capacity, 5, sizeof *items), items);
+    before = capacity;
+    for (size_t need = 0; need <= before; need++)
+        items = array_reserve(items, &capacity, need, sizeof *items);
+    ck_assert_uint_eq(capacity, before);
+    items = array_reserve(items, &capacity, before + 1, sizeof *items);
+    ck_assert_uint_eq(capacity, before + before / 2);
+    items = array_reserve(items, &capacity, 10 * before, sizeof *items);
+    ck_assert_uint_eq(capacity, 10 * before);
+    for (size_t i = 1000; i < capacity; i++)
+        ck_assert_int_eq(items[i], 0);
     free(items);
 }
 END_TEST
