@@ -157,6 +157,8 @@ static int is_stored(struct book *book, const struct variable *v, struct error *
     return got;
 }
 
+/* Variables are listed in the order they were made, so two made in one millisecond, as an import
+ * does, must not bear the same time. */
 static int store_variable(struct book *book, const struct variable *v, struct error *e)
 {
     struct query *q;
@@ -168,7 +170,8 @@ static int store_variable(struct book *book, const struct variable *v, struct er
         return -1;
     q = query_begin(book,
                     "INSERT INTO variable (" COLUMNS ", revision, when_utc_ms, when_offset_min)"
-                    " VALUES (" VALUES ", 1, :when_utc_ms, :when_offset_min)"
+                    " VALUES (" VALUES ", 1, max(:when_utc_ms, 1 + (SELECT"
+                    " coalesce(max(when_utc_ms), 0) FROM variable)), :when_offset_min)"
                     " ON CONFLICT (key) DO UPDATE SET revision = revision + 1, (" COLUMNS ") ="
                     " (" VALUES ")",
                     NULL, e);

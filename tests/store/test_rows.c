@@ -236,6 +236,28 @@ START_TEST(saving_an_own_variable_as_it_is_keeps_no_earlier_state)
 }
 END_TEST
 
+/* The order of an import's columns, however fast they are stored. */
+START_TEST(own_variables_keep_the_order_they_were_made_in)
+{
+    static const char *const keys[] = {"zinc", "apron", "vice", "bench", "yoke", "clamp"};
+    struct variable v = rust;
+    struct variable_list list;
+    size_t first;
+
+    ck_assert_int_eq(book_begin(book, &e), 0);
+    for (size_t i = 0; i < 6; i++) {
+        v.key = v.label = keys[i];
+        ck_assert_int_eq(own_variable_save(book, &v, &e), 0);
+    }
+    ck_assert_int_eq(book_commit(book, &e), 0);
+    list = loaded();
+    first = list.count - 6;
+    for (size_t i = 0; i < 6; i++)
+        ck_assert_str_eq(list.items[first + i].key, keys[i]);
+    variable_list_free(&list);
+}
+END_TEST
+
 START_TEST(an_own_variable_keeps_its_meaning_once_used)
 {
     struct variable v = rust;
@@ -359,6 +381,7 @@ Suite *suite(void)
     tcase_add_test(t, own_variables_come_back);
     tcase_add_test(t, every_dimension_comes_back);
     tcase_add_test(t, saving_an_own_variable_as_it_is_keeps_no_earlier_state);
+    tcase_add_test(t, own_variables_keep_the_order_they_were_made_in);
     tcase_add_test(t, an_own_variable_keeps_its_meaning_once_used);
     tcase_add_test(t, a_built_in_variable_that_came_later_does_not_lock_the_book);
     tcase_add_test(t, settings_are_kept_and_checked);
