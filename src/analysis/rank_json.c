@@ -149,7 +149,7 @@ static void put_warnings(struct json *root, const struct rank_answer *a)
     const struct ranking *r = &a->ranking;
 
     warn(array, r->aliasing.count > 0, "some variables cannot, or can hardly, be told apart");
-    warn(array, r->short_of_coupons, "fewer different set-ups than the variables need");
+    warn(array, r->aliasing.short_of_coupons, "fewer different set-ups than the variables need");
     warn(array, r->excluded.row_count > 0, "coupons with missing values were left out");
     warn(array, r->repeats == 0, "no repeats: the scatter of like coupons was not seen");
     warn(array, r->searched,

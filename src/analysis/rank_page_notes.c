@@ -53,7 +53,7 @@ static void add_aliasing(const struct rank_answer *a, struct page *p)
     if (shown < aliasing->count)
         page_add(p, BLOCK_ITEM, "%zu more variables are hard to tell from the others.",
                  aliasing->count - shown);
-    if (a->ranking.short_of_coupons)
+    if (a->ranking.aliasing.short_of_coupons)
         page_add(p, BLOCK_ITEM,
                  "Fewer different set-ups than these variables need: beyond what is "
                  "named, more of them can stand in for one another.");

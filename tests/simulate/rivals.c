@@ -81,25 +81,26 @@ static double plain_difference(const struct model_matrix *c, const struct model_
 {
     double *x = mem_zero(c->n * (g->count + 1), sizeof *x), low = 0, high = 0;
     double *level = mem_zero(g->count, sizeof *level);
-    struct linear_fit fit;
+    double *beta = mem_zero(g->count + 1, sizeof *beta), *rest = mem_zero(c->n, sizeof *rest);
 
     for (size_t i = 0; i < c->n; i++) {
         x[i * (g->count + 1)] = 1;
         for (size_t j = 0; j < g->count; j++)
             x[i * (g->count + 1) + j + 1] = c->x[i * c->p + g->first + j];
     }
-    linear_fit_make(x, c->n, g->count + 1, y, LINEAR_TOLERANCE, &fit);
+    linear_least_squares(x, c->n, g->count + 1, y, LINEAR_TOLERANCE, beta, rest);
     for (size_t l = 0; l < g->level_count; l++) {
         double sum = 0;
 
         model_matrix_level(g, l, level);
         for (size_t j = 0; j < g->count; j++)
-            sum += level[j] * fit.beta[j + 1];
+            sum += level[j] * beta[j + 1];
         low = l == 0 ? sum : fmin(low, sum);
         high = l == 0 ? sum : fmax(high, sum);
     }
-    high = g->level_count > 0 ? high - low : fabs(fit.beta[1]);
-    linear_fit_free(&fit);
+    high = g->level_count > 0 ? high - low : fabs(beta[1]);
+    free(beta);
+    free(rest);
     free(x);
     free(level);
     return high;
@@ -144,18 +145,20 @@ static double largest_difference(const struct model_group *g, const double *beta
 
 static void by_least_squares(const struct scene *s, const struct ranking *r, double *score)
 {
-    struct linear_fit fit;
     struct model_matrix c;
-    double *y;
+    double *y, *beta, *rest;
 
     (void)r;
     if (model_matrix_make(&s->f, &c, NULL, NULL) != 0)
         return;
     y = plain_results(&c);
-    linear_fit_make(c.x, c.n, c.p, y, LINEAR_TOLERANCE, &fit);
+    beta = mem_zero(c.p, sizeof *beta);
+    rest = mem_zero(c.n, sizeof *rest);
+    linear_least_squares(c.x, c.n, c.p, y, LINEAR_TOLERANCE, beta, rest);
     for (size_t g = 0; g < c.group_count; g++)
-        score[c.groups[g].column] = largest_difference(&c.groups[g], fit.beta);
-    linear_fit_free(&fit);
+        score[c.groups[g].column] = largest_difference(&c.groups[g], beta);
+    free(beta);
+    free(rest);
     free(y);
     model_matrix_free(&c);
 }

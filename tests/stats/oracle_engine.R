@@ -23,8 +23,8 @@ check <- function(name, value, reference, tolerance) {
 
 run <- function(...) strsplit(system2(probe, c(...), stdout = TRUE), " ")
 number <- function(lines, name) as.numeric(Filter(function(l) l[1] == name, lines)[[1]][2])
-betas <- function(lines, at = 3)
-    sapply(Filter(function(l) l[1] == "beta", lines), function(l) as.numeric(l[at]))
+betas <- function(lines)
+    sapply(Filter(function(l) l[1] == "beta", lines), function(l) as.numeric(l[3]))
 
 digits <- function(x) sprintf("%.17g", x)
 write_table <- function(x, cells) {
@@ -51,7 +51,7 @@ least <- function(name, x, y, tolerance) {
     lines <- run("least", write_table(x, digits(y)))
     model <- lm(y ~ ., data.frame(x, y = y))
     check(paste(name, "estimates"), betas(lines), coef(model), tolerance)
-    check(paste(name, "errors"), betas(lines, 4), coef(summary(model))[, 2], tolerance)
+    check(paste(name, "deviation"), number(lines, "deviation"), sigma(model), tolerance)
     check(paste(name, "deviation"), number(lines, "deviation"), summary(model)$sigma, tolerance)
 }
 least("cement", cement[, 1:4], cement$y, 1e-9)

@@ -153,19 +153,22 @@ static int probe_fit(const struct frame *f, char **arguments)
 static int probe_least(const struct frame *f)
 {
     struct model_matrix c;
-    struct linear_fit fit;
-    double *y = mem_zero(f->n, sizeof *y);
+    double *y = mem_zero(f->n, sizeof *y), *rest = mem_zero(f->n, sizeof *rest);
+    double *beta = mem_zero(f->k + 1, sizeof *beta);
+    size_t rank;
 
     plain(f, &c);
     for (size_t i = 0; i < c.n; i++)
         y[i] = c.y[i].low;
-    linear_fit_make(c.x, c.n, c.p, y, 1e-14, &fit);
-    printf("deviation %.17g\nrank %zu\n", fit.deviation, fit.rank);
+    rank = linear_least_squares(c.x, c.n, c.p, y, 1e-14, beta, rest);
+    printf("deviation %.17g\nrank %zu\n", sqrt(linear_dot(rest, rest, c.n) / (double)(c.n - rank)),
+           rank);
     for (size_t j = 0; j < c.p; j++)
-        printf("beta %zu %.17g %.17g\n", j, fit.beta[j], fit.error[j]);
-    linear_fit_free(&fit);
+        printf("beta %zu %.17g\n", j, beta[j]);
     model_matrix_free(&c);
     free(y);
+    free(rest);
+    free(beta);
     return 0;
 }
 

@@ -60,16 +60,13 @@ static int fill_group(const struct frame *f, const size_t *rows, size_t count, c
     for (size_t i = 0; i < count; i++) {
         struct measure y = f->y[rows[i]];
 
-        if (!measure_known(y)) {
-            g->left_out++;
+        if (!measure_known(y))
             continue;
-        }
         g->rows[g->count++] = rows[i];
         g->broke += y.kind == MEASURE_EXACT;
         g->held += measure_held(y);
         sum += y.low;
     }
-    g->coarse = g->count - g->broke - g->held;
     g->plain_mean = g->broke == g->count ? sum / (double)g->count : NAN;
     g->mean = NAN;
     if (g->count == 0)
@@ -256,7 +253,7 @@ static size_t sorted_values(const struct frame *f, size_t column, double *v)
     for (size_t i = 0; i < f->n; i++)
         if (measure_known(f->y[i]) && !isnan(f->columns[column].x[i]))
             v[n++] = f->columns[column].x[i];
-    order_numbers(v, n);
+    order_by_number(v, n, sizeof *v);
     return n;
 }
 

@@ -19,14 +19,13 @@
 #include "stats/data/frame.h"
 
 struct compare_group {
-    char *label;                /* "both sides", "20 to 25 V", "coupons 03, 07" */
-    size_t *rows;               /* rows of the frame, result known */
-    size_t count;               /* = broke + held + coarse */
-    size_t broke, held, coarse; /* exact; at least; at most or between */
-    size_t left_out;            /* rows of the group without a result */
-    double mean;                /* under the fit, result's unit */
-    double plain_mean;          /* of exact results; NAN when any is not */
-    struct survival steps;      /* share still unbroken */
+    char *label;  /* "both sides", "20 to 25 V", "coupons 03, 07" */
+    size_t *rows; /* rows of the frame, result known */
+    size_t count;
+    size_t broke, held;    /* exact; at least; the rest of `count` are at most or between */
+    double mean;           /* under the fit, result's unit */
+    double plain_mean;     /* of exact results; NAN when any is not */
+    struct survival steps; /* share still unbroken */
 };
 
 struct comparison {

@@ -50,9 +50,9 @@ static void gehan_scores(const struct measure *y, size_t n, double *scores)
         if (y[i].kind == MEASURE_EXACT)
             exact[exact_count++] = y[i].low;
     }
-    order_numbers(low, n);
-    order_numbers(high, n);
-    order_numbers(exact, exact_count);
+    order_by_number(low, n, sizeof *low);
+    order_by_number(high, n, sizeof *high);
+    order_by_number(exact, exact_count, sizeof *exact);
     for (size_t i = 0; i < n; i++) {
         double beaten = (double)count_below(high, n, y[i].low, true);
         double beaten_by = (double)(n - count_below(low, n, y[i].high, false));

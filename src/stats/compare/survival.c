@@ -8,6 +8,7 @@
 
 #include "base/mem.h"
 #include "stats/num/interval.h"
+#include "stats/num/order.h"
 
 /* One coupon: where it broke or folding ended; `group` 0 or 1. */
 struct life {
@@ -15,13 +16,6 @@ struct life {
     bool broke;
     int group;
 };
-
-static int by_angle(const void *a, const void *b)
-{
-    const struct life *x = a, *y = b;
-
-    return (x->at > y->at) - (x->at < y->at);
-}
 
 static size_t add_lives(struct life *lives, size_t count, const struct measure *y, size_t n,
                         int group)
@@ -79,26 +73,18 @@ static void fill_steps(const struct life *lives, size_t n, struct survival *out)
 void survival_steps(const struct measure *y, size_t n, struct survival *out)
 {
     struct life *lives = mem_zero(n, sizeof *lives);
+    size_t count = add_lives(lives, 0, y, n, 0);
 
-    *out = (struct survival){.last = NAN};
-    out->count = add_lives(lives, 0, y, n, 0);
-    qsort(lives, out->count, sizeof *lives, by_angle);
-    for (size_t i = 0; i < n; i++) {
-        out->broke += y[i].kind == MEASURE_EXACT;
-        out->held += y[i].kind == MEASURE_AT_LEAST;
-        out->coarse += y[i].kind == MEASURE_AT_MOST || y[i].kind == MEASURE_BETWEEN;
-    }
-    out->steps = mem_zero(out->broke + out->coarse, sizeof *out->steps);
-    fill_steps(lives, out->count, out);
-    if (out->count > 0)
-        out->last = lives[out->count - 1].at;
+    *out = (struct survival){.steps = mem_zero(count, sizeof *out->steps)};
+    order_by_number(lives, count, sizeof *lives);
+    fill_steps(lives, count, out);
     free(lives);
 }
 
 void survival_free(struct survival *s)
 {
     free(s->steps);
-    *s = (struct survival){.last = NAN};
+    *s = (struct survival){0};
 }
 
 /* One breaking angle's part: what was expected of a, and its hypergeometric variance. */
@@ -107,9 +93,7 @@ static void log_rank_add(struct log_rank *out, const double risk[2], const size_
     double all = risk[0] + risk[1], d = (double)(broke[0] + broke[1]);
 
     out->a_broke += (double)broke[0];
-    out->b_broke += (double)broke[1];
     out->a_expected += d * risk[0] / all;
-    out->b_expected += d * risk[1] / all;
     if (all > 1)
         out->variance += d * (all - d) * risk[0] * risk[1] / (all * all * (all - 1));
 }
@@ -123,7 +107,7 @@ void survival_log_rank(const struct measure *a, size_t a_count, const struct mea
 
     n = add_lives(lives, n, b, b_count, 1);
     risk[1] = (double)n - risk[0];
-    qsort(lives, n, sizeof *lives, by_angle);
+    order_by_number(lives, n, sizeof *lives);
     *out = (struct log_rank){0};
     for (size_t i = 0, next; i < n; i = next) {
         next = same_angle(lives, n, i, broke, all);

@@ -4,7 +4,7 @@
  * test.
  *
  * "At least" results are held; "between" and "at most" results count as broken at the middle and at
- * the limit (measure_point()); `coarse` says how many there were.
+ * the limit (measure_point()).
  */
 #ifndef STATS_COMPARE_SURVIVAL_H
 #define STATS_COMPARE_SURVIVAL_H
@@ -25,8 +25,6 @@ struct survival_step {
 struct survival {
     struct survival_step *steps; /* rising; none when nothing broke */
     size_t step_count;
-    size_t count, broke, held, coarse;
-    double last; /* the largest angle seen, where the last step ends; NAN when empty */
 };
 
 /* Product-limit estimate: E. L. Kaplan, P. Meier, J. Am. Stat. Assoc. 53:457, 1958; variance of
@@ -37,7 +35,7 @@ void survival_free(struct survival *s);
 struct log_rank {
     double chi_square, chance; /* on 1 degree of freedom; NAN when no coupon broke while both groups
                                   were still being folded */
-    double a_broke, a_expected, b_broke, b_expected;
+    double a_broke, a_expected; /* of the first group; the second has the rest of each */
     double variance; /* hypergeometric: sum of d (r-d) ra rb / (r² (r-1)) over the breaking angles,
                         equal angles taken together */
 };

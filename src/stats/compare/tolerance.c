@@ -3,7 +3,6 @@
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include <gsl/gsl_cdf.h>
 
@@ -50,7 +49,7 @@ static void free_bound(const struct measure *y, size_t n, struct tolerance *out)
 
     for (size_t i = 0; i < n; i++)
         v[i] = y[i].low;
-    order_numbers(v, n);
+    order_by_number(v, n, sizeof *v);
     out->free_bound = at > 0 && isfinite(v[at - 1]) ? v[at - 1] : NAN;
     out->free_needed = tolerance_coupons(out->share, out->confidence);
     free(v);
@@ -95,19 +94,12 @@ struct place {
     double value, weight;
 };
 
-static int by_place(const void *a, const void *b)
-{
-    const struct place *x = a, *y = b;
-
-    return (x->value > y->value) - (x->value < y->value);
-}
-
 /* The point below which `part` of the weight lies. */
 static double weighted_point(struct place *places, size_t count, double part)
 {
     double sum = 0, below = 0;
 
-    qsort(places, count, sizeof *places, by_place);
+    order_by_number(places, count, sizeof *places);
     for (size_t i = 0; i < count; i++)
         sum += places[i].weight;
     for (size_t i = 0; i < count; i++) {
@@ -145,41 +137,34 @@ static double posterior_point(const struct observation *y, size_t n, const struc
 static int posterior_bound(const struct measure *y, size_t n, double range, struct tolerance *out,
                            struct error *e)
 {
-    static const double lambda[1] = {0};
-    static const size_t columns[1] = {0};
-    const struct censored_prior prior = {lambda, CENSORED_CA, CENSORED_CB};
-    const struct censored_model model = {.columns = columns, .count = 1};
-    struct observation *y_coded = mem_zero(n, sizeof *y_coded);
-    double *ones = mem_zero(n, sizeof *ones), centre = 0, unit = range / 6;
-    struct model_matrix c = {.n = n, .p = 1, .x = ones, .y = y_coded, .unit = unit};
-    struct censored_data data;
+    static const double flat[1] = {0};
+    const struct censored_prior prior = {flat, CENSORED_CA, CENSORED_CB};
+    struct model_matrix c = {
+        .n = n, .p = 1, .x = mem_zero(n, sizeof *c.x), .y = mem_zero(n, sizeof *c.y)};
+    double centre = 0, unit = range / 6;
     struct censored_fit fit = {0};
     int rc;
 
     for (size_t i = 0; i < n; i++)
         centre += measure_point(y[i]) / (double)n;
     for (size_t i = 0; i < n; i++) {
-        ones[i] = 1;
-        y_coded[i] = (struct observation){y[i].kind, (y[i].low - centre) / unit,
-                                          (y[i].high - centre) / unit, 1};
+        c.x[i] = 1;
+        c.y[i] = observation_coded(y[i], centre, unit);
     }
-    censored_data_make(&c, &data);
-    rc = censored_fit(&data, &prior, &model, false, &fit);
+    rc = censored_fit_once(&c, &prior, NULL, 0, &fit);
     if (rc == 0) {
         double z = gsl_cdf_ugaussian_Pinv(out->share);
 
         out->mean = centre + unit * fit.gamma[0] / fit.h;
         out->deviation = unit / fit.h;
-        out->bound = centre + unit * posterior_point(y_coded, n, &fit, z, 1 - out->confidence);
+        out->bound = centre + unit * posterior_point(c.y, n, &fit, z, 1 - out->confidence);
     } else {
         error_set(e, ERROR_ANSWER,
                   "nothing broke, so how far these coupons would go is not known; they can be "
                   "counted on for what they were folded to, in the share that the count allows");
     }
     censored_fit_free(&fit);
-    censored_data_free(&data);
-    free(y_coded);
-    free(ones);
+    model_matrix_free(&c);
     return rc;
 }
 

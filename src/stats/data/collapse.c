@@ -1,6 +1,5 @@
 #include "stats/data/collapse.h"
 
-#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -10,12 +9,8 @@
 static int compare_x(const void *a, const void *b, void *matrix)
 {
     const struct model_matrix *c = matrix;
-    const double *u = c->x + *(const size_t *)a * c->p, *v = c->x + *(const size_t *)b * c->p;
 
-    for (size_t q = 0; q < c->p; q++)
-        if (u[q] != v[q])
-            return u[q] < v[q] ? -1 : 1;
-    return 0;
+    return order_rows(c->x + *(const size_t *)a * c->p, c->x + *(const size_t *)b * c->p, c->p);
 }
 
 /* Order of rows: by x, then by what was seen; exact results of one set-up are alike. */
@@ -25,15 +20,11 @@ static int compare_rows(const void *a, const void *b, void *matrix)
     const struct observation *u = &c->y[*(const size_t *)a], *v = &c->y[*(const size_t *)b];
     int order = compare_x(a, b, matrix);
 
-    if (order != 0)
-        return order;
-    if (u->kind != v->kind)
-        return u->kind < v->kind ? -1 : 1;
-    if (u->kind == MEASURE_EXACT)
-        return 0;
-    if (u->low != v->low)
-        return u->low < v->low ? -1 : 1;
-    return u->high == v->high ? 0 : u->high < v->high ? -1 : 1;
+    if (order == 0)
+        order = ORDER(u->kind, v->kind);
+    if (order == 0 && u->kind != MEASURE_EXACT)
+        order = order_rows((double[]){u->low, u->high}, (double[]){v->low, v->high}, 2);
+    return order;
 }
 
 /* Adds an observation to a row; the mean and the squares about it by Welford's rule. */
@@ -58,8 +49,6 @@ static void copy_groups(const struct model_matrix *c, struct model_matrix *out)
         out->groups[g] = c->groups[g];
         if (bytes > 0)
             out->groups[g].levels = memcpy(mem_zero(1, bytes), c->groups[g].levels, bytes);
-        else
-            out->groups[g].levels = NULL;
     }
 }
 
@@ -84,7 +73,7 @@ void collapse_rows(const struct model_matrix *c, struct model_matrix *out)
                                  .centre = c->centre,
                                  .unit = c->unit};
     copy_groups(c, out);
-    out->lambda = memcpy(mem_zero(c->p, sizeof *c->lambda), c->lambda, c->p * sizeof *c->lambda);
+    model_matrix_set_lambda(out);
     qsort_r(order, c->n, sizeof *order, compare_rows, (void *)c);
     out->y = mem_zero(c->n, sizeof *out->y);
     for (size_t i = 0; i < c->n; i++)

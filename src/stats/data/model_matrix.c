@@ -3,9 +3,9 @@
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include "base/mem.h"
+#include "stats/num/order.h"
 
 /* The coupons and columns still in the running while the frame is being judged. */
 struct choice {
@@ -14,6 +14,7 @@ struct choice {
     bool *row;    /* n: result known and no gap in a column in use */
     size_t *gaps; /* n: first column in use that is missing, k when none */
     size_t rows;
+    double min, max; /* of what is finite in the results of the rows */
 };
 
 static bool known(const struct frame *f, size_t row, size_t column)
@@ -118,44 +119,7 @@ static void list_left_out(const struct choice *c, struct exclusions *l)
                 (struct left_out){i, measure_known(c->f->y[i]) ? c->gaps[i] : NO_COLUMN};
 }
 
-/* 0, or the error that no ranking is possible. */
-static int refuse(const struct choice *c, struct error *e)
-{
-    const struct frame *f = c->f;
-    bool below = false, above = false, column = false, coarse = false;
-    double min = INFINITY, max = -INFINITY;
-
-    for (size_t i = 0; i < f->n; i++)
-        if (c->row[i]) {
-            below |= isfinite(f->y[i].low);
-            above |= isfinite(f->y[i].high);
-            coarse |= f->y[i].kind != MEASURE_EXACT;
-            min = fmin(min, isfinite(f->y[i].low) ? f->y[i].low : f->y[i].high);
-            max = fmax(max, isfinite(f->y[i].high) ? f->y[i].high : f->y[i].low);
-        }
-    for (size_t j = 0; j < f->k; j++)
-        column |= c->column[j];
-    if (c->rows == 0)
-        return error_set(e, ERROR_ANSWER,
-                         "No coupon has a result yet: weld, fold and record some.");
-    if (!above)
-        return error_set(e, ERROR_ANSWER,
-                         "Nothing broke: every result is only \"at least\", so nothing can be "
-                         "ranked. Fold further, or make a harder test.");
-    if (!below)
-        return error_set(e, ERROR_ANSWER,
-                         "Every result is only \"at most\", so nothing can be ranked. A result "
-                         "that can be read is needed.");
-    if (min == max && !(coarse && f->range > 0))
-        return error_set(e, ERROR_ANSWER,
-                         "All results are equal, so no change made a difference that can be seen.");
-    if (!column)
-        return error_set(e, ERROR_ANSWER,
-                         "No variable was changed between the coupons: there is nothing to rank. "
-                         "Weld some with one thing changed.");
-    return 0;
-}
-
+/* A result with the infinite end brought to the other one. */
 static struct measure finite_part(struct measure m)
 {
     if (m.kind == MEASURE_AT_LEAST)
@@ -165,52 +129,83 @@ static struct measure finite_part(struct measure m)
     return m;
 }
 
-/* Centre and unit of the results, and the results in them. */
-static void code_results(const struct frame *f, struct model_matrix *c)
+/* 0, or the error that no ranking is possible. */
+static int refuse(struct choice *c, struct error *e)
 {
-    double min = INFINITY, max = -INFINITY, sum = 0;
+    const struct frame *f = c->f;
+    bool below = false, above = false, column = false, coarse = false;
+
+    c->min = INFINITY;
+    c->max = -INFINITY;
+    for (size_t i = 0; i < f->n; i++)
+        if (c->row[i]) {
+            struct measure m = finite_part(f->y[i]);
+
+            below |= isfinite(f->y[i].low);
+            above |= isfinite(f->y[i].high);
+            coarse |= f->y[i].kind != MEASURE_EXACT;
+            c->min = fmin(c->min, m.low);
+            c->max = fmax(c->max, m.high);
+        }
+    for (size_t j = 0; j < f->k; j++)
+        column |= c->column[j];
+    const struct {
+        bool holds;
+        const char *text;
+    } reasons[] = {
+        {c->rows == 0, "No coupon has a result yet: weld, fold and record some."},
+        {!above, "Nothing broke: every result is only \"at least\", so nothing can be ranked. Fold "
+                 "further, or make a harder test."},
+        {!below, "Every result is only \"at most\", so nothing can be ranked. A result that can be "
+                 "read is needed."},
+        {c->min == c->max && !(coarse && f->range > 0),
+         "All results are equal, so no change made a difference that can be seen."},
+        {!column,
+         "No variable was changed between the coupons: there is nothing to rank. Weld some "
+         "with one thing changed."},
+    };
+
+    for (size_t i = 0; i < sizeof reasons / sizeof *reasons; i++)
+        if (reasons[i].holds)
+            return error_set(e, ERROR_ANSWER, "%s", reasons[i].text);
+    return 0;
+}
+
+struct observation observation_coded(struct measure m, double centre, double unit)
+{
+    return (struct observation){m.kind, (m.low - centre) / unit, (m.high - centre) / unit, 1};
+}
+
+/* Centre and unit of the results, and the results in them. */
+static void code_results(const struct choice *choice, struct model_matrix *c)
+{
+    const struct frame *f = choice->f;
+    double sum = 0;
 
     for (size_t i = 0; i < c->n; i++) {
         struct measure m = finite_part(f->y[c->rows[i]]);
 
-        min = fmin(min, m.low);
-        max = fmax(max, m.high);
         sum += 0.5 * m.low + 0.5 * m.high;
     }
     c->centre = sum / (double)c->n;
-    c->unit = (f->range > 0 ? f->range : max - min) / 6;
-    for (size_t i = 0; i < c->n; i++) {
-        struct measure m = f->y[c->rows[i]];
-
-        c->y[i] = (struct observation){m.kind, (m.low - c->centre) / c->unit,
-                                       (m.high - c->centre) / c->unit, 1};
-    }
+    c->unit = (f->range > 0 ? f->range : choice->max - choice->min) / 6;
+    c->y = mem_zero(c->n, sizeof *c->y);
+    for (size_t i = 0; i < c->n; i++)
+        c->y[i] = observation_coded(f->y[c->rows[i]], c->centre, c->unit);
 }
 
-/* Range of a number, or the levels in use of a category, over the rows of c. */
-static void group_range(const struct column *column, const struct model_matrix *c,
-                        struct model_group *g)
+void model_group_code(const double *values, size_t count, bool category, struct model_group *g)
 {
-    bool *seen = mem_zero(column->level_count, sizeof *seen);
-
-    g->low = INFINITY;
-    g->high = -INFINITY;
-    for (size_t i = 0; i < c->n; i++) {
-        double v = column->x[c->rows[i]];
-
-        g->low = fmin(g->low, v);
-        g->high = fmax(g->high, v);
-        if (column->category)
-            seen[(size_t)v] = true;
+    g->low = values[0];
+    g->high = values[count - 1];
+    if (category) {
+        g->level_count = count;
+        g->levels = mem_zero(count, sizeof *g->levels);
     }
-    if (column->category)
-        g->levels = mem_zero(column->level_count, sizeof *g->levels);
-    for (size_t l = 0; column->category && l < column->level_count; l++)
-        if (seen[l])
-            g->levels[g->level_count++] = l;
+    for (size_t l = 0; l < g->level_count; l++)
+        g->levels[l] = (size_t)values[l];
     g->count = g->level_count > 2 ? g->level_count - 1 : 1;
-    g->lambda = (g->level_count > 2 ? 2 : 1) / (MODEL_MATRIX_TAU * MODEL_MATRIX_TAU);
-    free(seen);
+    g->lambda = (g->count > 1 ? 2 : 1) / (MODEL_MATRIX_TAU * MODEL_MATRIX_TAU);
 }
 
 void model_matrix_level(const struct model_group *g, size_t at, double *x)
@@ -234,7 +229,7 @@ static size_t level_place(const struct model_group *g, double value)
     return at;
 }
 
-static void group_row(const struct model_group *g, double value, double *x)
+void model_group_row(const struct model_group *g, double value, double *x)
 {
     if (g->level_count > 0)
         model_matrix_level(g, level_place(g, value), x);
@@ -246,7 +241,7 @@ void model_matrix_row(const struct model_matrix *c, const double *values, double
 {
     x[0] = 1;
     for (size_t g = 0; g < c->group_count; g++)
-        group_row(&c->groups[g], values[g], x + c->groups[g].first);
+        model_group_row(&c->groups[g], values[g], x + c->groups[g].first);
 }
 
 size_t model_matrix_columns(const struct model_matrix *c, uint64_t groups, size_t *columns)
@@ -260,9 +255,18 @@ size_t model_matrix_columns(const struct model_matrix *c, uint64_t groups, size_
     return count;
 }
 
+void model_matrix_set_lambda(struct model_matrix *c)
+{
+    c->lambda = mem_zero(c->p, sizeof *c->lambda);
+    for (size_t g = 0; g < c->group_count; g++)
+        for (size_t j = 0; j < c->groups[g].count; j++)
+            c->lambda[c->groups[g].first + j] = c->groups[g].lambda;
+}
+
 static void code_columns(const struct choice *choice, struct model_matrix *c)
 {
     const struct frame *f = choice->f;
+    double *values = mem_zero(c->n, sizeof *values);
 
     c->groups = mem_zero(f->k, sizeof *c->groups);
     c->p = 1;
@@ -270,21 +274,21 @@ static void code_columns(const struct choice *choice, struct model_matrix *c)
         if (choice->column[j]) {
             struct model_group *g = &c->groups[c->group_count++];
 
+            for (size_t i = 0; i < c->n; i++)
+                values[i] = f->columns[j].x[c->rows[i]];
             g->column = j;
             g->first = c->p;
-            group_range(&f->columns[j], c, g);
+            model_group_code(values, order_distinct(values, c->n), f->columns[j].category, g);
             c->p += g->count;
         }
-    c->lambda = mem_zero(c->p, sizeof *c->lambda);
-    for (size_t g = 0; g < c->group_count; g++)
-        for (size_t j = 0; j < c->groups[g].count; j++)
-            c->lambda[c->groups[g].first + j] = c->groups[g].lambda;
+    free(values);
+    model_matrix_set_lambda(c);
     c->x = mem_zero(c->n * c->p, sizeof *c->x);
     for (size_t i = 0; i < c->n; i++) {
         c->x[i * c->p] = 1;
         for (size_t g = 0; g < c->group_count; g++)
-            group_row(&c->groups[g], f->columns[c->groups[g].column].x[c->rows[i]],
-                      c->x + i * c->p + c->groups[g].first);
+            model_group_row(&c->groups[g], f->columns[c->groups[g].column].x[c->rows[i]],
+                            c->x + i * c->p + c->groups[g].first);
     }
 }
 
@@ -299,8 +303,13 @@ int model_matrix_make(const struct frame *f, struct model_matrix *out,
                       struct exclusions *exclusions, struct error *e)
 {
     struct exclusions own;
-    struct choice c = {f, mem_zero(f->k, sizeof(bool)), mem_zero(f->n, sizeof(bool)),
-                       mem_zero(f->n, sizeof(size_t)), 0};
+    struct choice c = {f,
+                       mem_zero(f->k, sizeof(bool)),
+                       mem_zero(f->n, sizeof(bool)),
+                       mem_zero(f->n, sizeof(size_t)),
+                       0,
+                       0,
+                       0};
     int rc;
 
     *out = (struct model_matrix){0};
@@ -313,8 +322,7 @@ int model_matrix_make(const struct frame *f, struct model_matrix *out,
         for (size_t i = 0; i < f->n; i++)
             if (c.row[i])
                 out->rows[out->n++] = i;
-        out->y = mem_zero(out->n, sizeof *out->y);
-        code_results(f, out);
+        code_results(&c, out);
         code_columns(&c, out);
     }
     free(c.column);

@@ -83,11 +83,19 @@ struct exclusions {
 int model_matrix_make(const struct frame *f, struct model_matrix *out,
                       struct exclusions *exclusions, struct error *e);
 void model_matrix_free(struct model_matrix *c);
+/* Fills `lambda` from the groups, for whoever puts a matrix together by hand. */
+void model_matrix_set_lambda(struct model_matrix *c);
+struct observation observation_coded(struct measure m, double centre, double unit);
 void exclusions_free(struct exclusions *l);
 
 /* x of one set-up: `values` has one number or level index a group (asserted: a level in use), `x`
  * receives p numbers. */
 void model_matrix_row(const struct model_matrix *c, const double *values, double *x);
+/* Range or levels, number of columns and prior of a group, from its different values, rising. The
+ * caller frees `levels`. */
+void model_group_code(const double *values, size_t count, bool category, struct model_group *g);
+/* The `count` numbers of a value (a level: asserted to be one of `levels`). */
+void model_group_row(const struct model_group *g, double value, double *x);
 /* The columns of level `at` (position among the levels in use) of a group: `count` numbers. */
 void model_matrix_level(const struct model_group *g, size_t at, double *x);
 /* Columns of x of a set of groups (bit g: group g), ascending, the constant first; returns how

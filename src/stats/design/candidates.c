@@ -37,49 +37,20 @@ static size_t default_levels(const struct column *c, double *v, size_t n)
     return 3;
 }
 
-/* Fills in the coding of a group over all its values: seen and at hand. */
-static void code_group(const struct column *c, const double *all, size_t all_count,
-                       struct model_group *g)
-{
-    g->low = all[0];
-    g->high = all[all_count - 1];
-    g->count = c->category ? all_count - 1 : 1;
-    g->lambda = (g->count > 1 ? 2 : 1) / (MODEL_MATRIX_TAU * MODEL_MATRIX_TAU);
-    if (!c->category)
-        return;
-    g->level_count = all_count;
-    g->levels = mem_zero(all_count, sizeof *g->levels);
-    for (size_t i = 0; i < all_count; i++)
-        g->levels[i] = (size_t)all[i];
-}
-
-static void code_value(const struct model_group *g, double value, double *x)
-{
-    size_t at = 0;
-
-    if (g->levels == NULL) {
-        *x = (value - (g->low + g->high) / 2) / (g->high - g->low);
-        return;
-    }
-    while (at + 1 < g->level_count && g->levels[at] != (size_t)value)
-        at++;
-    model_matrix_level(g, at, x);
-}
-
 static void add_group(struct candidates *s, size_t column, const double *at_hand, size_t count,
                       const double *all, size_t all_count)
 {
     struct candidate_group *g = &s->groups[s->group_count++];
 
     g->group = (struct model_group){.column = column, .first = s->p};
-    code_group(&s->f->columns[column], all, all_count, &g->group);
+    model_group_code(all, all_count, s->f->columns[column].category, &g->group);
     s->p += g->group.count;
     g->count = count;
     g->values = mem_zero(count, sizeof *g->values);
     memcpy(g->values, at_hand, count * sizeof *at_hand);
     g->codes = mem_zero(count * g->group.count, sizeof *g->codes);
     for (size_t i = 0; i < count; i++)
-        code_value(&g->group, at_hand[i], g->codes + i * g->group.count);
+        model_group_row(&g->group, at_hand[i], g->codes + i * g->group.count);
     s->combinations *= (double)count;
 }
 
@@ -137,8 +108,8 @@ static void add_rows(struct candidates *s)
 
         x[0] = 1;
         for (size_t g = 0; g < s->group_count; g++)
-            code_value(&s->groups[g].group, candidates_value(s, i, g),
-                       x + s->groups[g].group.first);
+            model_group_row(&s->groups[g].group, candidates_value(s, i, g),
+                            x + s->groups[g].group.first);
     }
 }
 
@@ -146,14 +117,9 @@ static int by_row(const void *a, const void *b, void *user)
 {
     const struct candidates *s = user;
     size_t i = *(const size_t *)a, j = *(const size_t *)b;
+    int order = order_rows(s->x + i * s->p, s->x + j * s->p, s->p);
 
-    for (size_t c = 0; c < s->p; c++) {
-        double x = s->x[i * s->p + c], y = s->x[j * s->p + c];
-
-        if (x != y)
-            return x < y ? -1 : 1;
-    }
-    return (i > j) - (i < j);
+    return order != 0 ? order : ORDER(i, j);
 }
 
 /* The first coupon of every different set-up, in the order they were welded. */
@@ -163,8 +129,7 @@ static void find_setups(struct candidates *s)
 
     qsort_r(order, s->n, sizeof *order, by_row, s);
     for (size_t i = 0; i < s->n; i++)
-        if (i == 0 ||
-            memcmp(s->x + order[i] * s->p, s->x + order[kept - 1] * s->p, s->p * sizeof *s->x) != 0)
+        if (i == 0 || order_rows(s->x + order[i] * s->p, s->x + order[kept - 1] * s->p, s->p) != 0)
             order[kept++] = order[i];
     order_indexes(order, kept);
     s->setups = order;
@@ -238,7 +203,7 @@ void candidates_code(const struct candidates *s, const double *values, double *x
 {
     x[0] = 1;
     for (size_t g = 0; g < s->group_count; g++)
-        code_value(&s->groups[g].group, values[g], x + s->groups[g].group.first);
+        model_group_row(&s->groups[g].group, values[g], x + s->groups[g].group.first);
 }
 
 static size_t changes_from(const struct candidates *s, const double *values, size_t at)

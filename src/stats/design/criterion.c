@@ -10,6 +10,7 @@
 
 #include "base/mem.h"
 #include "stats/fit/censored.h"
+#include "stats/num/linear.h"
 #include "stats/num/normal.h"
 
 /* The least information of a welded coupon, however far beyond the stop it would have gone. */
@@ -24,15 +25,6 @@ double criterion_information(double z)
     if (z > 37)
         return 1;
     return gsl_cdf_ugaussian_P(z) - z * density + density * normal_ratio(-z);
-}
-
-static double dot(const double *a, const double *b, size_t n)
-{
-    double sum = 0;
-
-    for (size_t i = 0; i < n; i++)
-        sum += a[i] * b[i];
-    return sum;
 }
 
 static void add_outer(double *m, const double *x, size_t p, double times)
@@ -96,61 +88,31 @@ static bool scale(const struct candidates *s, struct criterion *out)
     return true;
 }
 
-static size_t observe(const struct candidates *s, const struct criterion *score, double *x,
-                      struct observation *y)
+/* The full model: every variable in, with the prior of the ranking; beta stays NULL when there is
+ * no maximum. */
+static void fit_all(const struct candidates *s, struct criterion *out)
 {
-    size_t n = 0;
+    struct censored_prior prior = {out->lambda, CENSORED_CA, CENSORED_CB};
+    struct model_matrix c = {
+        .p = s->p, .x = mem_zero(s->n * s->p, sizeof *c.x), .y = mem_zero(s->n, sizeof *c.y)};
+    struct censored_fit fit = {0};
 
     for (size_t i = 0; i < s->n; i++) {
         struct measure m = s->f->y[s->rows[i]];
 
         if (!measure_known(m))
             continue;
-        memcpy(x + n * s->p, s->x + i * s->p, s->p * sizeof *x);
-        y[n++] = (struct observation){m.kind, (m.low - score->centre) / score->unit,
-                                      (m.high - score->centre) / score->unit, 1};
+        memcpy(c.x + c.n * s->p, s->x + i * s->p, s->p * sizeof *c.x);
+        c.y[c.n++] = observation_coded(m, out->centre, out->unit);
     }
-    return n;
-}
-
-/* The fit of all p columns; beta stays NULL when there is no maximum. */
-static void fit_all(const struct model_matrix *c, const double *lambda, struct criterion *out)
-{
-    struct censored_prior prior = {lambda, CENSORED_CA, CENSORED_CB};
-    size_t *columns = mem_zero(c->p, sizeof *columns);
-    struct censored_model model = {.columns = columns, .count = c->p};
-    struct censored_data data;
-    struct censored_fit fit = {0};
-
-    for (size_t j = 0; j < c->p; j++)
-        columns[j] = j;
-    censored_data_make(c, &data);
-    if (censored_fit(&data, &prior, &model, false, &fit) == 0) {
-        out->beta = mem_zero(c->p, sizeof *out->beta);
-        for (size_t j = 0; j < c->p; j++)
+    if (censored_fit_once(&c, &prior, NULL, 0, &fit) == 0) {
+        out->beta = mem_zero(c.p, sizeof *out->beta);
+        for (size_t j = 0; j < c.p; j++)
             out->beta[j] = fit.gamma[j] / fit.h;
         out->sigma = 1 / fit.h;
     }
     censored_fit_free(&fit);
-    censored_data_free(&data);
-    free(columns);
-}
-
-/* The full model: every variable in, with the prior of the ranking. */
-static void fit(const struct candidates *s, struct criterion *out)
-{
-    double *x = mem_zero(s->n * s->p, sizeof *x), *lambda = mem_zero(s->p, sizeof *lambda);
-    struct observation *y = mem_zero(s->n, sizeof *y);
-    struct model_matrix c = {
-        .n = observe(s, out, x, y), .p = s->p, .x = x, .y = y, .unit = out->unit};
-
-    for (size_t g = 0; g < s->group_count; g++)
-        for (size_t j = 0; j < s->groups[g].group.count; j++)
-            lambda[s->groups[g].group.first + j] = s->groups[g].group.lambda;
-    fit_all(&c, lambda, out);
-    free(x);
-    free(lambda);
-    free(y);
+    model_matrix_free(&c);
 }
 
 static void set_weights(const struct candidates *s, const double *chance, struct criterion *out)
@@ -172,17 +134,15 @@ static double information(const struct criterion *s, const double *x, double sto
 {
     if (s->beta == NULL || isinf(stop))
         return 1;
-    return criterion_information((stop - dot(x, s->beta, s->p)) / s->sigma);
+    return criterion_information((stop - linear_dot(x, s->beta, s->p)) / s->sigma);
 }
 
 static void set_matrix(const struct candidates *s, struct criterion *out)
 {
     out->matrix = mem_zero(s->p * s->p, sizeof *out->matrix);
     out->inverse = mem_zero(s->p * s->p, sizeof *out->inverse);
-    out->matrix[0] = LEVEL_PRECISION;
-    for (size_t g = 0; g < s->group_count; g++)
-        for (size_t j = 0; j < s->groups[g].group.count; j++)
-            out->matrix[(s->groups[g].group.first + j) * (s->p + 1)] = s->groups[g].group.lambda;
+    for (size_t j = 0; j < s->p; j++)
+        out->matrix[j * (s->p + 1)] = j == 0 ? LEVEL_PRECISION : out->lambda[j];
     for (size_t i = 0; i < s->n; i++) {
         struct measure y = s->f->y[s->rows[i]];
         double stop =
@@ -199,8 +159,12 @@ void criterion_make(const struct candidates *s, const struct design_request *req
 {
     *out = (struct criterion){.p = s->p, .stop = INFINITY, .unit = 1, .sigma = 1};
     out->g = mem_zero(s->p, sizeof *out->g);
+    out->lambda = mem_zero(s->p, sizeof *out->lambda);
+    for (size_t g = 0; g < s->group_count; g++)
+        for (size_t j = 0; j < s->groups[g].group.count; j++)
+            out->lambda[s->groups[g].group.first + j] = s->groups[g].group.lambda;
     if (request->chance != NULL && scale(s, out))
-        fit(s, out);
+        fit_all(s, out);
     if (out->beta != NULL) {
         set_weights(s, request->chance, out);
         out->stop = (usual_stop(s, request) - out->centre) / out->unit;
@@ -216,6 +180,7 @@ void criterion_free(struct criterion *s)
     free(s->inverse);
     free(s->weight);
     free(s->beta);
+    free(s->lambda);
     free(s->g);
     *s = (struct criterion){0};
 }
@@ -225,42 +190,34 @@ double criterion_value(const struct criterion *s, const double *x)
     double i = information(s, x, s->stop), sum = 0;
 
     for (size_t j = 0; j < s->p; j++)
-        s->g[j] = dot(s->inverse + j * s->p, x, s->p);
+        s->g[j] = linear_dot(s->inverse + j * s->p, x, s->p);
     if (s->weight == NULL)
-        return i * dot(x, s->g, s->p);
+        return i * linear_dot(x, s->g, s->p);
     for (size_t j = 0; j < s->p; j++)
         sum += s->weight[j] * s->g[j] * s->g[j];
-    return i * sum / (1 + i * dot(x, s->g, s->p));
+    return i * sum / (1 + i * linear_dot(x, s->g, s->p));
 }
 
-void criterion_add(struct criterion *s, const double *x)
+void criterion_add(struct criterion *s, const double *x, double times)
 {
-    add_outer(s->matrix, x, s->p, information(s, x, s->stop));
-    invert(s);
-}
-
-void criterion_remove(struct criterion *s, const double *x)
-{
-    add_outer(s->matrix, x, s->p, -information(s, x, s->stop));
+    add_outer(s->matrix, x, s->p, times * information(s, x, s->stop));
     invert(s);
 }
 
 double criterion_log_det(const struct criterion *s)
 {
-    double *copy = mem_zero(s->p * s->p, sizeof *copy), sum = 0;
-    gsl_matrix_view m = gsl_matrix_view_array(copy, s->p, s->p);
+    double *factor = mem_zero(s->p * s->p, sizeof *factor), log_det;
 
-    memcpy(copy, s->matrix, s->p * s->p * sizeof *copy);
-    gsl_linalg_cholesky_decomp1(&m.matrix);
-    for (size_t j = 0; j < s->p; j++)
-        sum += 2 * log(copy[j * (s->p + 1)]);
-    free(copy);
-    return sum;
+    memcpy(factor, s->matrix, s->p * s->p * sizeof *factor);
+    linear_cholesky(factor, s->p);
+    log_det = linear_cholesky_log_det(factor, s->p);
+    free(factor);
+    return log_det;
 }
 
 double criterion_expected(const struct criterion *s, const double *x)
 {
-    return s->beta == NULL ? NAN : s->centre + s->unit * dot(x, s->beta, s->p);
+    return s->beta == NULL ? NAN : s->centre + s->unit * linear_dot(x, s->beta, s->p);
 }
 
 double criterion_chance_held(const struct criterion *s, const double *x)
@@ -270,8 +227,9 @@ double criterion_chance_held(const struct criterion *s, const double *x)
     if (s->beta == NULL || isinf(s->stop))
         return NAN;
     for (size_t j = 0; j < s->p; j++)
-        spread += x[j] * dot(s->inverse + j * s->p, x, s->p);
-    return gsl_cdf_ugaussian_Q((s->stop - dot(x, s->beta, s->p)) / (s->sigma * sqrt(spread)));
+        spread += x[j] * linear_dot(s->inverse + j * s->p, x, s->p);
+    return gsl_cdf_ugaussian_Q((s->stop - linear_dot(x, s->beta, s->p)) /
+                               (s->sigma * sqrt(spread)));
 }
 
 double criterion_deviation(const struct criterion *s, const struct model_group *g)

@@ -17,6 +17,7 @@ struct criterion {
     double *matrix, *inverse; /* M and its inverse, p × p */
     double *weight;           /* p: chance of each column of x; NULL: without results */
     double *beta;             /* p: expected result = x·beta, coded; NULL without results */
+    double *lambda;           /* p: prior precision of each column, 0 for the constant */
     double sigma;             /* coded */
     double stop;              /* coded; INFINITY: nothing is held */
     double centre, unit;      /* result = centre + unit × coded */
@@ -33,8 +34,8 @@ void criterion_free(struct criterion *s);
 double criterion_information(double z);
 /* `x`: p numbers. */
 double criterion_value(const struct criterion *s, const double *x); /* larger is better */
-void criterion_add(struct criterion *s, const double *x);           /* x has been chosen */
-void criterion_remove(struct criterion *s, const double *x);        /* not after all */
+/* x has been chosen (times 1), or is not after all (−1). */
+void criterion_add(struct criterion *s, const double *x, double times);
 double criterion_log_det(const struct criterion *s);
 double criterion_expected(const struct criterion *s, const double *x);    /* result's unit; NAN */
 double criterion_chance_held(const struct criterion *s, const double *x); /* 0 … 1; NAN */

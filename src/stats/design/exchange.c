@@ -137,12 +137,12 @@ void exchange_best(struct exchange *s, size_t *choice)
         climb_from_everywhere(s, &best);
 }
 
-static void set_welded(struct exchange *s, size_t at, bool really)
+void exchange_count(struct exchange *s, size_t at, double times)
 {
     double *x = mem_zero(s->candidates->p, sizeof *x);
 
     candidates_row(s->candidates, s->chosen + at * s->candidates->group_count, x);
-    (really ? criterion_add : criterion_remove)(s->criterion, x);
+    criterion_add(s->criterion, x, times);
     free(x);
 }
 
@@ -150,7 +150,7 @@ void exchange_greedy(struct exchange *s, size_t count)
 {
     for (s->count = 0; s->count < count; s->count++) {
         exchange_best(s, s->chosen + s->count * s->candidates->group_count);
-        set_welded(s, s->count, true);
+        exchange_count(s, s->count, 1);
     }
 }
 
@@ -167,7 +167,7 @@ static void exchange_rounds(struct exchange *s)
             size_t *old = s->chosen + i * groups;
             double before;
 
-            set_welded(s, i, false);
+            exchange_count(s, i, -1);
             candidates_row(s->candidates, old, x);
             before = criterion_value(s->criterion, x);
             exchange_best(s, better);
@@ -176,7 +176,7 @@ static void exchange_rounds(struct exchange *s)
                 memcpy(old, better, groups * sizeof *old);
                 gained = true;
             }
-            set_welded(s, i, true);
+            exchange_count(s, i, 1);
         }
     }
     free(better);
@@ -187,19 +187,19 @@ static void exchange_rounds(struct exchange *s)
 static void begin_again(struct exchange *s, struct random *random)
 {
     for (size_t i = 0; i < s->count; i++) {
-        set_welded(s, i, false);
+        exchange_count(s, i, -1);
         random_choice(s->candidates, random, s->chosen + i * s->candidates->group_count);
-        set_welded(s, i, true);
+        exchange_count(s, i, 1);
     }
 }
 
 static void adopt(struct exchange *s, const size_t *chosen)
 {
     for (size_t i = 0; i < s->count; i++)
-        set_welded(s, i, false);
+        exchange_count(s, i, -1);
     memcpy(s->chosen, chosen, s->count * s->candidates->group_count * sizeof *chosen);
     for (size_t i = 0; i < s->count; i++)
-        set_welded(s, i, true);
+        exchange_count(s, i, 1);
 }
 
 void exchange_together(struct exchange *s, size_t count, size_t tries)

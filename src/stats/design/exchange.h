@@ -21,6 +21,8 @@ struct exchange {
 /* The set-up with the largest criterion into `choice` (one position a group); equal ones: the
  * fewest changes, then the first in order. */
 void exchange_best(struct exchange *s, size_t *choice);
+/* Counts chosen set-up `at` in the criterion once more (1) or no longer (−1). */
+void exchange_count(struct exchange *s, size_t at, double times);
 /* `count` set-ups into s->chosen, one after the other, each added to the criterion. */
 void exchange_greedy(struct exchange *s, size_t count);
 /* The same, then exchanged one by one until log det M gains no more; the best of that and of

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "base/mem.h"
+#include "stats/num/order.h"
 
 /* Above this many coupons, aliases are searched among the different set-ups only. */
 enum { ALIASES_FROM_ALL = 2000 };
@@ -171,9 +172,7 @@ static int by_fall(const void *a, const void *b)
     const struct design_gain *x = a, *y = b;
     double p = x->after / x->before, q = y->after / y->before;
 
-    if (p != q)
-        return p < q ? -1 : 1;
-    return (x->column > y->column) - (x->column < y->column);
+    return p != q ? ORDER(p, q) : ORDER(x->column, y->column);
 }
 
 static void explain_gains(const struct candidates *s, struct criterion *criterion, const double *x,
@@ -184,7 +183,7 @@ static void explain_gains(const struct candidates *s, struct criterion *criterio
     for (size_t g = 0; g < s->group_count; g++)
         out->gains[g] = (struct design_gain){
             s->groups[g].group.column, criterion_deviation(criterion, &s->groups[g].group), 0};
-    criterion_add(criterion, x);
+    criterion_add(criterion, x, 1);
     for (size_t g = 0; g < s->group_count; g++)
         out->gains[g].after = criterion_deviation(criterion, &s->groups[g].group);
     qsort(out->gains, out->gain_count, sizeof *out->gains, by_fall);

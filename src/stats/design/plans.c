@@ -32,17 +32,6 @@ static size_t plan_together(const struct design_request *request, struct exchang
         MIN_TRIES, fmin(MAX_TRIES, TOGETHER_WORK / (s->all ? all : climb * (double)s->starts)));
 }
 
-static void remove_all(struct exchange *s)
-{
-    double *x = mem_zero(s->candidates->p, sizeof *x);
-
-    for (size_t i = 0; i < s->count; i++) {
-        candidates_row(s->candidates, s->chosen + i * s->candidates->group_count, x);
-        criterion_remove(s->criterion, x);
-    }
-    free(x);
-}
-
 /* Position, from `at` on, of the chosen set-up with the largest criterion. */
 static size_t best_first(const struct exchange *s, const double *values, size_t at)
 {
@@ -79,7 +68,8 @@ static void explain_all(struct exchange *s, bool order, struct design *out)
 
     for (size_t i = 0; i < s->count; i++)
         candidates_values(s->candidates, s->chosen + i * groups, values + i * groups);
-    remove_all(s);
+    for (size_t i = 0; i < s->count; i++)
+        exchange_count(s, i, -1);
     out->log_det_gain = -criterion_log_det(s->criterion);
     out->count = s->count;
     out->coupons = mem_zero(s->count, sizeof *out->coupons);

@@ -9,6 +9,7 @@
 #include "model/measure.h"
 #include "stats/num/linear.h"
 #include "stats/num/normal.h"
+#include "stats/num/order.h"
 
 #define LOG_2PI 1.83787706640934548356
 #define CLOSE 1e-10
@@ -48,15 +49,6 @@ static void pick_moments(const double *from, size_t p, const struct censored_mod
         to[m * m - 1] += 2 * b * from[p * stride + c] + b * b * from[c * stride + c];
 }
 
-static double dot(const double *a, const double *b, size_t n)
-{
-    double sum = 0;
-
-    for (size_t i = 0; i < n; i++)
-        sum += a[i] * b[i];
-    return sum;
-}
-
 /* gradient += slope z, curvature += bend z z'. */
 static void add_row(const struct problem *q, const double *z, double slope, double bend)
 {
@@ -76,7 +68,7 @@ static double add_one_sided(const struct problem *q, double limit, double sign, 
     double s, ratio, bend, value;
 
     q->z[q->m - 1] = -limit;
-    s = sign * dot(q->z, q->theta, q->m);
+    s = sign * linear_dot(q->z, q->theta, q->m);
     value = normal_log_cdf_ratio(s, &ratio);
     bend = fmin(1, fmax(0, ratio * (ratio + s)));
     add_row(q, q->z, sign * weight * ratio, weight * bend);
@@ -89,7 +81,7 @@ static double add_narrow(const struct problem *q, double low, double high, doubl
     double h = q->theta[q->m - 1], s;
 
     q->z[q->m - 1] = -0.5 * (low + high);
-    s = dot(q->z, q->theta, q->m);
+    s = linear_dot(q->z, q->theta, q->m);
     add_row(q, q->z, -weight * s, weight);
     q->gradient[q->m - 1] += weight / h;
     q->curvature[q->m * q->m - 1] += weight / (h * h);
@@ -99,14 +91,14 @@ static double add_narrow(const struct problem *q, double low, double high, doubl
 static double add_between(const struct problem *q, double low, double high, double weight)
 {
     size_t last = q->m - 1;
-    double h = q->theta[last], eta = dot(q->z, q->theta, last);
+    double h = q->theta[last], eta = linear_dot(q->z, q->theta, last);
     double a = h * low - eta, b = h * high - eta, log_p, at_a, at_b;
 
     if (b - a < NARROW)
         return add_narrow(q, low, high, weight);
     log_p = normal_log_between(a, b);
-    at_a = exp(-0.5 * a * a - 0.5 * LOG_2PI - log_p);
-    at_b = exp(-0.5 * b * b - 0.5 * LOG_2PI - log_p);
+    at_a = exp(normal_log_density(a) - log_p);
+    at_b = exp(normal_log_density(b) - log_p);
     q->z[last] = -high;
     add_row(q, q->z, -weight * at_b, weight * at_b * b);
     q->z[last] = -low;
@@ -141,7 +133,7 @@ static double add_quadratic(const struct problem *q)
     double value = exact * (log(h) - 0.5 * LOG_2PI) + ca * log(h) - cb * h * h;
 
     for (size_t i = 0; i < m; i++) {
-        double slope = dot(q->moments + i * m, q->theta, m);
+        double slope = linear_dot(q->moments + i * m, q->theta, m);
 
         value -= 0.5 * slope * q->theta[i];
         q->gradient[i] -= slope;
@@ -190,7 +182,7 @@ static int cold_start(const struct problem *q, double *ridge)
     if (linear_cholesky(ridge, p) != 0)
         return -1;
     linear_cholesky_solve(ridge, p, q->theta);
-    squares = fmax(0, all[m * m - 1] - dot(q->theta, right, p)) + 2 * q->prior->cb;
+    squares = fmax(0, all[m * m - 1] - linear_dot(q->theta, right, p)) + 2 * q->prior->cb;
     q->theta[p] = sqrt((q->d->total + q->prior->ca) / fmax(squares, 1e-12));
     for (size_t i = 0; i < p; i++)
         q->theta[i] *= q->theta[p];
@@ -229,7 +221,7 @@ static int newton(struct problem *q, double *factor, struct censored_fit *fit)
         if (!isfinite(value) || linear_cholesky(factor, q->m) != 0)
             return -1;
         linear_cholesky_solve(factor, q->m, q->step);
-        gain = dot(q->step, q->gradient, q->m);
+        gain = linear_dot(q->step, q->gradient, q->m);
         if (!isfinite(gain) || !advance(q, &value))
             return -1;
     }
@@ -251,8 +243,10 @@ static int finish(const struct problem *q, struct censored_fit *fit)
             fit->hessian[i * m + j] = fit->hessian[j * m + i] = scale * q->curvature[i * m + j];
         }
     memcpy(fit->factor, fit->hessian, m * m * sizeof *fit->factor);
-    if (linear_cholesky(fit->factor, m) != 0)
+    if (linear_cholesky(fit->factor, m) != 0) {
+        fit->h = 0;
         return -1;
+    }
     fit->log_evidence = fit->log_posterior + 0.5 * (double)m * LOG_2PI -
                         0.5 * linear_cholesky_log_det(fit->factor, m);
     for (size_t i = 0; i < last; i++) {
@@ -300,15 +294,45 @@ int censored_fit(const struct censored_data *d, const struct censored_prior *pri
     if (warm) {
         memcpy(q.theta, fit->gamma, model->count * sizeof *q.theta);
         q.theta[model->count] = fit->h;
-    } else if (cold_start(&q, fit->factor) != 0) {
-        fit->h = 0;
-        return -1;
     }
-    if (newton(&q, fit->factor, fit) != 0 || finish(&q, fit) != 0) {
-        fit->h = 0;
+    fit->h = 0;
+    if ((!warm && cold_start(&q, fit->factor) != 0) || newton(&q, fit->factor, fit) != 0)
         return -1;
+    return finish(&q, fit);
+}
+
+int censored_fit_once(const struct model_matrix *c, const struct censored_prior *prior,
+                      const size_t *columns, size_t count, struct censored_fit *fit)
+{
+    size_t *all = order_identity(c->p);
+    struct censored_model model = {.columns = columns != NULL ? columns : all,
+                                   .count = columns != NULL ? count : c->p};
+    struct censored_data data;
+    int rc;
+
+    censored_data_make(c, &data);
+    rc = censored_fit(&data, prior, &model, false, fit);
+    censored_data_free(&data);
+    free(all);
+    return rc;
+}
+
+double censored_combination(const double *factor, const size_t *columns, size_t count,
+                            const double *x, const double *gamma, double h, double *variance)
+{
+    double *gradient = mem_zero(2 * (count + 1), sizeof *gradient), *solved = gradient + count + 1;
+    double mean = 0;
+
+    for (size_t j = 0; j < count; j++) {
+        gradient[j] = x[columns[j]] / h;
+        mean += gradient[j] * gamma[columns[j]];
     }
-    return 0;
+    gradient[count] = -mean;
+    memcpy(solved, gradient, (count + 1) * sizeof *solved);
+    linear_cholesky_solve(factor, count + 1, solved);
+    *variance = linear_dot(gradient, solved, count + 1);
+    free(gradient);
+    return mean;
 }
 
 void censored_fit_free(struct censored_fit *fit)

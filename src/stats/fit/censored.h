@@ -78,6 +78,17 @@ struct censored_fit {
 int censored_fit(const struct censored_data *d, const struct censored_prior *prior,
                  const struct censored_model *model, bool warm, struct censored_fit *fit);
 void censored_fit_free(struct censored_fit *fit);
+/* One cold fit of some columns of a matrix (NULL: all of them), for whoever needs no other of it.
+ */
+int censored_fit_once(const struct model_matrix *c, const struct censored_prior *prior,
+                      const size_t *columns, size_t count, struct censored_fit *fit);
+/*
+ * The mean x'γ/h of a combination of coefficients, and its variance where (γ, log h) is normal with
+ * the curvature of which `factor` is the lower Cholesky factor: the gradient is (x/h, −mean). x and
+ * γ have a place for every column of the matrix, `factor` one for each of `columns` and for log h.
+ */
+double censored_combination(const double *factor, const size_t *columns, size_t count,
+                            const double *x, const double *gamma, double h, double *variance);
 
 /* Expected value of a result given what was seen of it, mean `mu`, scatter `sigma`. */
 double censored_expected(const struct observation *y, double mu, double sigma);

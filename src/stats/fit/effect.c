@@ -7,11 +7,11 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "base/array.h"
 #include "base/mem.h"
 #include "stats/num/guard.h"
 #include "stats/num/interval.h"
 #include "stats/num/linear.h"
+#include "stats/num/order.h"
 
 #define MIN_WEIGHT 0.005 /* of the heaviest subset */
 #define BOTTOM 1e-4      /* of the height of the density */
@@ -29,6 +29,11 @@ struct submodel {
     struct censored_fit fit;
 };
 
+/* The averaged log density at one value of the effect, up to a constant. */
+struct point {
+    double at, log_density;
+};
+
 struct profile {
     const struct model_matrix *c;
     const struct model_group *group;
@@ -36,8 +41,8 @@ struct profile {
     double length;             /* of the direction */
     struct submodel *submodels;
     size_t submodel_count;
-    double *at, *log_density; /* points of the profile, unordered */
-    size_t count, capacity, density_capacity;
+    struct point *points; /* room for 2 × MAX_POINTS + 1 */
+    size_t count;
 };
 
 void effect_direction(const struct model_group *g, size_t from, size_t to, double *direction)
@@ -62,80 +67,42 @@ static void reflect(double *v, size_t step, const double *w, size_t count)
         v[j * step] -= 2 * along * w[j];
 }
 
+/* The rows, then the columns of a square matrix, from `first` on. */
+static void reflect_both(double *m, size_t places, size_t first, const double *w, size_t count)
+{
+    for (size_t i = 0; i < places; i++)
+        reflect(m + i * places + first, 1, w, count);
+    for (size_t i = 0; i < places; i++)
+        reflect(m + first * places + i, places, w, count);
+}
+
 /* Rotates the columns of the group by a Householder reflection that takes the first axis to the
  * direction. The prior is unchanged: λ is the same in all of them. */
 static void rotate_group(struct profile *k, const double *direction)
 {
     size_t count = k->group->count, first = k->group->first, places = k->data.p + 1;
-    double *w = mem_zero(count, sizeof *w), squares = 0;
+    double *w = mem_zero(count, sizeof *w), length = 0;
 
     for (size_t j = 0; j < count; j++) {
         w[j] = direction[j] / k->length - (j == 0);
-        squares += w[j] * w[j];
+        length = hypot(length, w[j]);
     }
-    for (size_t j = 0; j < count && squares > 0; j++)
-        w[j] /= sqrt(squares);
-    for (size_t i = 0; i < k->data.n && squares > 0; i++)
-        reflect(k->data.x + i * k->data.p + first, 1, w, count);
-    for (size_t i = 0; i < places && squares > 0; i++) {
-        reflect(k->data.moments + i * places + first, 1, w, count);
-        reflect(k->data.points + i * places + first, 1, w, count);
-    }
-    for (size_t i = 0; i < places && squares > 0; i++) {
-        reflect(k->data.moments + first * places + i, places, w, count);
-        reflect(k->data.points + first * places + i, places, w, count);
+    if (length > 0) {
+        for (size_t j = 0; j < count; j++)
+            w[j] /= length;
+        for (size_t i = 0; i < k->data.n; i++)
+            reflect(k->data.x + i * k->data.p + first, 1, w, count);
+        reflect_both(k->data.moments, places, first, w, count);
+        reflect_both(k->data.points, places, first, w, count);
     }
     free(w);
-}
-
-/* Mean and variance of gradient'(γ, log h) under a normal with this Cholesky factor. */
-static double quadratic_variance(const double *factor, size_t m, double *gradient)
-{
-    double variance = 0;
-    double *copy = mem_zero(m, sizeof *copy);
-
-    memcpy(copy, gradient, m * sizeof *copy);
-    linear_cholesky_solve(factor, m, copy);
-    for (size_t i = 0; i < m; i++)
-        variance += copy[i] * gradient[i];
-    free(copy);
-    return variance;
-}
-
-/* β = direction'γ/h: its gradient in (γ, log h) is (direction/h, −β). */
-static double effect_variance(const struct model_matrix *c, const struct model_group *g,
-                              const double *direction, const struct subset *s,
-                              const size_t *columns, size_t count, const double *factor)
-{
-    double *gradient = mem_zero(c->p + 1, sizeof *gradient), beta = 0, variance;
-
-    for (size_t i = 0; i < count; i++)
-        if (columns[i] >= g->first && columns[i] < g->first + g->count) {
-            gradient[i] = direction[columns[i] - g->first] / s->h;
-            beta += gradient[i] * s->gamma[columns[i]];
-        }
-    gradient[count] = -beta;
-    variance = quadratic_variance(factor, count + 1, gradient);
-    free(gradient);
-    return variance;
-}
-
-static double subset_mean(const struct model_group *g, const double *direction,
-                          const struct subset *s)
-{
-    double mean = 0;
-
-    for (size_t j = 0; j < g->count; j++)
-        mean += direction[j] * s->gamma[g->first + j] / s->h;
-    return mean;
 }
 
 static int heavier_first(const void *a, const void *b, void *average)
 {
     const struct subset *s = ((const struct model_average *)average)->subsets;
-    double u = s[*(const size_t *)a].log_evidence, v = s[*(const size_t *)b].log_evidence;
 
-    return u > v ? -1 : u < v;
+    return ORDER(s[*(const size_t *)b].log_evidence, s[*(const size_t *)a].log_evidence);
 }
 
 /* Subsets that hold the group, heaviest first; returns how many. */
@@ -156,23 +123,24 @@ static void make_submodel(const struct profile *k, const struct model_average *a
                           struct submodel *submodel)
 {
     size_t m = k->c->p + 1, count;
-    double *factor = mem_zero(m * m, sizeof *factor);
+    double *factor = mem_zero(m * m, sizeof *factor), *x = mem_zero(m, sizeof *x);
 
     submodel->columns = mem_zero(m, sizeof *submodel->columns);
     count = model_matrix_columns(k->c, s->groups, submodel->columns);
-    submodel->mean = subset_mean(k->group, direction, s);
-    submodel->log_evidence = s->log_evidence;
+    memcpy(x + k->group->first, direction, k->group->count * sizeof *x);
+    submodel->log_evidence = -INFINITY;
     submodel->log_prior = s->log_prior;
     if (model_average_factor(a, k->c, &k->data, submodel->columns, count, &submodel->fit, factor) ==
-        0)
-        submodel->variance =
-            effect_variance(k->c, k->group, direction, s, submodel->columns, count, factor);
-    else
-        submodel->log_evidence = -INFINITY;
+        0) {
+        submodel->log_evidence = s->log_evidence;
+        submodel->mean = censored_combination(factor, submodel->columns, count, x, s->gamma, s->h,
+                                              &submodel->variance);
+    }
     for (size_t j = 0; j < count; j++)
         if (submodel->columns[j] != k->group->first)
             submodel->columns[submodel->count++] = submodel->columns[j];
     free(factor);
+    free(x);
 }
 
 /* Keeps the subsets heavy enough to matter. */
@@ -219,11 +187,7 @@ static double add_point(struct profile *k, double b)
 {
     double value = log_density(k, b);
 
-    k->at = array_reserve(k->at, &k->capacity, k->count + 1, sizeof *k->at);
-    k->log_density =
-        array_reserve(k->log_density, &k->density_capacity, k->count + 1, sizeof *k->log_density);
-    k->at[k->count] = b;
-    k->log_density[k->count++] = value;
+    k->points[k->count++] = (struct point){b, value};
     return value;
 }
 
@@ -244,27 +208,11 @@ static void extend_profile(struct profile *k, double start, double step, double 
     }
 }
 
-/* Sorts the points by place: first half came in falling order, second in rising. */
-static void order_points(struct profile *k, size_t falling)
-{
-    for (size_t i = 0; i < falling / 2; i++) {
-        size_t j = falling - 1 - i;
-        double at = k->at[i], value = k->log_density[i];
-
-        k->at[i] = k->at[j];
-        k->at[j] = at;
-        k->log_density[i] = k->log_density[j];
-        k->log_density[j] = value;
-    }
-}
-
 /* Point below which `part` of the trapezoids' area lies. */
-static double area_point(const struct profile *k, const double *density, double area, double part)
+static double area_point(const double *at, const double *density, size_t count, double left)
 {
-    double left = part * area;
-
-    for (size_t i = 1; i < k->count; i++) {
-        double width = k->at[i] - k->at[i - 1], d0 = density[i - 1], d1 = density[i];
+    for (size_t i = 1; i < count; i++) {
+        double width = at[i] - at[i - 1], d0 = density[i - 1], d1 = density[i];
         double here = 0.5 * (d0 + d1) * width, root;
 
         if (here < left) {
@@ -272,60 +220,53 @@ static double area_point(const struct profile *k, const double *density, double 
             continue;
         }
         root = sqrt(fmax(0, d0 * d0 + 2 * left * (d1 - d0) / width));
-        return k->at[i - 1] + (d0 + root > 0 ? 2 * left / (d0 + root) : 0);
+        return at[i - 1] + (d0 + root > 0 ? 2 * left / (d0 + root) : 0);
     }
-    return k->at[k->count - 1];
+    return at[count - 1];
+}
+
+/* The density at FINER places between two points, by a cubic spline through its logarithm; returns
+ * the area under it. */
+static double refine(const struct profile *k, double top, double *at, double *density)
+{
+    size_t count = (k->count - 1) * FINER + 1;
+    gsl_spline *spline = guard_block(gsl_spline_alloc(gsl_interp_cspline, k->count));
+    double area = 0;
+
+    for (size_t i = 0; i < k->count; i++) { /* at and density hold the points for a moment */
+        at[i] = k->points[i].at;
+        density[i] = k->points[i].log_density;
+    }
+    gsl_spline_init(spline, at, density, k->count);
+    for (size_t i = 0; i < count; i++) {
+        const struct point *left = &k->points[i / FINER];
+        double part = (double)(i % FINER) / FINER;
+
+        at[i] = part > 0 ? left->at + part * (left[1].at - left->at) : left->at;
+        density[i] = exp(gsl_spline_eval(spline, at[i], NULL) - top);
+        if (i > 0)
+            area += 0.5 * (density[i - 1] + density[i]) * (at[i] - at[i - 1]);
+    }
+    gsl_spline_free(spline);
+    return area;
 }
 
 static void read_density(const struct profile *k, double top, struct effect_range *out)
 {
-    double *density = mem_zero(k->count, sizeof *density), area = 0, above = 0, moment = 0;
-
-    for (size_t i = 0; i < k->count; i++)
-        density[i] = exp(k->log_density[i] - top);
-    for (size_t i = 1; i < k->count; i++) {
-        double a = k->at[i - 1], b = k->at[i], width = b - a;
-        double here = 0.5 * (density[i - 1] + density[i]) * width;
-
-        area += here;
-        moment += 0.5 * (density[i - 1] * a + density[i] * b) * width;
-        above += here * fmin(1, fmax(0, b / width)); /* part of the step above 0 */
-    }
-    out->low = area_point(k, density, area, INTERVAL_LOW);
-    out->high = area_point(k, density, area, INTERVAL_HIGH);
-    out->mean = moment / area;
-    out->positive = above / area;
-    free(density);
-}
-
-/* Adds points between by a cubic spline through the log density. */
-static void refine(struct profile *k)
-{
     size_t count = (k->count - 1) * FINER + 1;
-    gsl_spline *spline = guard_block(gsl_spline_alloc(gsl_interp_cspline, k->count));
-    double *at = mem_zero(count, sizeof *at), *value = mem_zero(count, sizeof *value);
+    double *at = mem_zero(count, sizeof *at), *density = mem_zero(count, sizeof *density);
+    double area = refine(k, top, at, density);
 
-    gsl_spline_init(spline, k->at, k->log_density, k->count);
-    for (size_t i = 0; i < count; i++) {
-        size_t left = i / FINER;
-        double part = (double)(i % FINER) / FINER;
-
-        at[i] = left + 1 < k->count ? k->at[left] + part * (k->at[left + 1] - k->at[left])
-                                    : k->at[left];
-        value[i] = gsl_spline_eval(spline, at[i], NULL);
-    }
-    gsl_spline_free(spline);
-    free(k->at);
-    free(k->log_density);
-    k->at = at;
-    k->log_density = value;
-    k->count = count;
+    out->low = area_point(at, density, count, INTERVAL_LOW * area);
+    out->high = area_point(at, density, count, INTERVAL_HIGH * area);
+    free(at);
+    free(density);
 }
 
 static bool profile_is_whole(const struct profile *k)
 {
     for (size_t i = 0; i < k->count; i++)
-        if (!isfinite(k->log_density[i]))
+        if (!isfinite(k->points[i].log_density))
             return false;
     return k->count >= 3;
 }
@@ -333,17 +274,16 @@ static bool profile_is_whole(const struct profile *k)
 static void profile_density(struct profile *k, double mean, double error, struct effect_range *out)
 {
     double top = -INFINITY;
-    size_t falling;
 
+    k->points = mem_zero(2 * MAX_POINTS + 1, sizeof *k->points);
     extend_profile(k, mean, -STEP * error, &top);
-    falling = k->count;
-    order_points(k, falling);
     top = fmax(top, add_point(k, mean));
     extend_profile(k, mean, STEP * error, &top);
     if (profile_is_whole(k)) {
-        refine(k);
+        order_by_number(k->points, k->count, sizeof *k->points);
         read_density(k, top, out);
     }
+    free(k->points);
 }
 
 static double mixture_below(const struct profile *k, double b)
@@ -396,8 +336,6 @@ static void profile_free(struct profile *k)
         censored_fit_free(&k->submodels[i].fit);
     }
     free(k->submodels);
-    free(k->at);
-    free(k->log_density);
     censored_data_free(&k->data);
 }
 
@@ -408,7 +346,7 @@ void effect_range_make(const struct model_matrix *c, const struct model_average 
     double mean, error;
 
     assert(group < c->group_count && group < 64);
-    *out = (struct effect_range){NAN, NAN, NAN, NAN};
+    *out = (struct effect_range){NAN, NAN};
     for (size_t j = 0; j < k.group->count; j++)
         k.length = hypot(k.length, direction[j]);
     censored_data_make(c, &k.data);
@@ -416,9 +354,8 @@ void effect_range_make(const struct model_matrix *c, const struct model_average 
     if (k.submodel_count > 0) {
         mixture_moments(&k, &mean, &error);
         if (a->approximated) {
-            *out = (struct effect_range){mixture_point(&k, INTERVAL_LOW, mean, error),
-                                         mixture_point(&k, INTERVAL_HIGH, mean, error), mean,
-                                         1 - mixture_below(&k, 0)};
+            out->low = mixture_point(&k, INTERVAL_LOW, mean, error);
+            out->high = mixture_point(&k, INTERVAL_HIGH, mean, error);
         } else {
             rotate_group(&k, direction);
             profile_density(&k, mean, error, out);

@@ -21,8 +21,6 @@
 
 struct effect_range {
     double low, high; /* 90 % interval, coded units; NAN when there is no density */
-    double mean;      /* of the density */
-    double positive;  /* chance that it is above 0 */
 };
 
 /* `a` is the average over `c`. `direction`: the difference as a combination of the columns of the

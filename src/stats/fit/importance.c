@@ -15,35 +15,25 @@
 /* Columns and completed results about their means, reduced to a triangle. */
 struct reduced {
     const struct model_matrix *c;
-    size_t p;         /* columns of the triangle, the results last */
-    double *triangle; /* p × p */
-    double total;     /* squares of the results, with those lost by collapsing */
-    double *part, *y; /* room for some columns, and for the results */
+    size_t p;             /* columns of the triangle, the results last */
+    double *triangle;     /* p × p */
+    double total;         /* squares of the results, with those lost by collapsing */
+    double *y;            /* p: the results */
+    size_t *columns;      /* room for the columns of a set, … */
+    double *part, *basis; /* … for them side by side, and for a basis of them */
 };
 
 /* Results as numbers, the unseen part filled in by the fit with all variables. */
 static int complete(const struct model_matrix *c, double *y)
 {
-    struct censored_data data;
-    struct censored_fit fit = {0};
-    size_t *columns = mem_zero(c->p, sizeof *columns);
     struct censored_prior prior = {c->lambda, CENSORED_CA, CENSORED_CB};
-    struct censored_model model = {.columns = columns};
-    int rc;
+    struct censored_fit fit = {0};
+    int rc = censored_fit_once(c, &prior, NULL, 0, &fit);
 
-    censored_data_make(c, &data);
-    model.count = model_matrix_columns(c, UINT64_MAX, columns);
-    rc = censored_fit(&data, &prior, &model, false, &fit);
-    for (size_t i = 0; i < c->n && rc == 0; i++) {
-        double eta = 0;
-
-        for (size_t j = 0; j < c->p; j++)
-            eta += c->x[i * c->p + j] * fit.gamma[j];
-        y[i] = censored_expected(&c->y[i], eta / fit.h, 1 / fit.h);
-    }
+    for (size_t i = 0; i < c->n && rc == 0; i++)
+        y[i] = censored_expected(&c->y[i], linear_dot(c->x + i * c->p, fit.gamma, c->p) / fit.h,
+                                 1 / fit.h);
     censored_fit_free(&fit);
-    censored_data_free(&data);
-    free(columns);
     return rc;
 }
 
@@ -79,6 +69,8 @@ static int reduce(const struct model_matrix *c, struct reduced *r)
     *r = (struct reduced){.c = c, .p = c->p, .total = c->within};
     r->triangle = mem_zero(r->p * r->p, sizeof *r->triangle);
     r->part = mem_zero(r->p * r->p, sizeof *r->part);
+    r->basis = mem_zero(r->p * r->p, sizeof *r->basis);
+    r->columns = mem_zero(r->p, sizeof *r->columns);
     r->y = mem_zero(r->p, sizeof *r->y);
     if (rc == 0) {
         rows = centred(c, y);
@@ -97,6 +89,8 @@ static void reduced_free(struct reduced *r)
 {
     free(r->triangle);
     free(r->part);
+    free(r->basis);
+    free(r->columns);
     free(r->y);
 }
 
@@ -104,26 +98,13 @@ static void reduced_free(struct reduced *r)
  * of their columns. */
 static double explained(const struct reduced *r, uint64_t groups)
 {
-    const struct model_matrix *c = r->c;
-    double *q = mem_zero(r->p * r->p, sizeof *q), inside = 0;
-    size_t count = 0, rank;
+    size_t columns = model_matrix_columns(r->c, groups, r->columns) - 1, rank;
 
-    for (size_t g = 0; g < c->group_count; g++)
-        count += (groups >> g & 1) ? c->groups[g].count : 0;
-    for (size_t g = 0, at = 0; g < c->group_count; g++)
-        for (size_t j = 0; (groups >> g & 1) && j < c->groups[g].count; j++, at++)
-            for (size_t i = 0; i < r->p; i++)
-                r->part[i * count + at] = r->triangle[i * r->p + c->groups[g].first - 1 + j];
-    rank = linear_basis(r->part, r->p, count, LINEAR_TOLERANCE, q);
-    for (size_t a = 0; a < rank; a++) {
-        double along = 0;
-
-        for (size_t i = 0; i < r->p; i++)
-            along += q[i * count + a] * r->y[i];
-        inside += along * along;
-    }
-    free(q);
-    return fmin(1, inside / r->total);
+    for (size_t i = 0; i < r->p; i++)
+        for (size_t j = 0; j < columns; j++)
+            r->part[i * columns + j] = r->triangle[i * r->p + r->columns[j + 1] - 1];
+    rank = linear_basis(r->part, r->p, columns, LINEAR_TOLERANCE, r->basis);
+    return fmin(1, linear_inside(r->basis, r->p, rank, r->y) / r->total);
 }
 
 /* Every set: the gain of bringing j into a set of s has weight s! (k − s − 1)! / k!. */

@@ -8,21 +8,16 @@
 
 #include "base/mem.h"
 #include "stats/fit/censored.h"
-#include "stats/num/linear.h"
 
 #define MIN_WEIGHT 0.001 /* of the heaviest subset */
 /* A t distribution needs more than 1 for a mean; the prior of the scatter gives more than that. */
 #define MIN_FREEDOM 1.5
 
-static double *copy_of(const double *from, size_t count)
-{
-    return memcpy(mem_zero(count, sizeof *from), from, count * sizeof *from);
-}
-
 static void keep_subset(struct predictor *p, const struct subset *s,
                         const struct censored_data *data, struct censored_fit *fit)
 {
     struct censored_prior prior = {p->c->lambda, CENSORED_CA, CENSORED_CB};
+    struct predictor_part *part = &p->parts[p->count];
     size_t *columns = mem_zero(p->c->p, sizeof *columns);
     size_t count = model_matrix_columns(p->c, s->groups, columns), m = count + 1;
     struct censored_model model = {.columns = columns, .count = count};
@@ -31,15 +26,18 @@ static void keep_subset(struct predictor *p, const struct subset *s,
         free(columns);
         return;
     }
-    p->parts[p->count++] = (struct predictor_part){
+    *part = (struct predictor_part){
         .weight = s->weight,
         .freedom = fmax(MIN_FREEDOM, 0.5 / (s->log_h_sd * s->log_h_sd)),
         .h = fit->h,
         .columns = columns,
         .count = count,
-        .gamma = copy_of(fit->gamma, count),
-        .factor = copy_of(fit->factor, m * m),
+        .gamma = mem_zero(p->c->p, sizeof(double)),
+        .factor = memcpy(mem_zero(m * m, sizeof(double)), fit->factor, m * m * sizeof(double)),
     };
+    for (size_t j = 0; j < count; j++)
+        part->gamma[columns[j]] = fit->gamma[j];
+    p->count++;
 }
 
 void predictor_make(const struct model_matrix *c, const struct model_average *a,
@@ -75,34 +73,19 @@ void predictor_free(struct predictor *p)
     *p = (struct predictor){0};
 }
 
-/* Mean x'γ/h; its variance from the gradient (x/h, −mean) in (γ, log h), added to the scatter. */
-static void predict_part(const struct predictor_part *p, const double *x,
-                         struct prediction_part *out)
-{
-    size_t count = p->count;
-    double *gradient = mem_zero(count + 1, sizeof *gradient), *solved, variance = 0;
-
-    *out = (struct prediction_part){.weight = p->weight, .freedom = p->freedom};
-    for (size_t j = 0; j < count; j++) {
-        gradient[j] = x[p->columns[j]] / p->h;
-        out->mean += gradient[j] * p->gamma[j];
-    }
-    gradient[count] = -out->mean;
-    solved = copy_of(gradient, count + 1);
-    linear_cholesky_solve(p->factor, count + 1, solved);
-    for (size_t j = 0; j <= count; j++)
-        variance += gradient[j] * solved[j];
-    out->scale = sqrt(1 / (p->h * p->h) + variance);
-    free(gradient);
-    free(solved);
-}
-
+/* The uncertainty of the mean is added to the scatter. */
 void predict(const struct predictor *p, const double *x, struct prediction *out)
 {
     *out = (struct prediction){.count = p->count, .centre = p->c->centre, .unit = p->c->unit};
     out->parts = mem_zero(p->count, sizeof *out->parts);
-    for (size_t i = 0; i < p->count; i++)
-        predict_part(&p->parts[i], x, &out->parts[i]);
+    for (size_t i = 0; i < p->count; i++) {
+        const struct predictor_part *from = &p->parts[i];
+        double variance, mean = censored_combination(from->factor, from->columns, from->count, x,
+                                                     from->gamma, from->h, &variance);
+
+        out->parts[i] = (struct prediction_part){
+            from->weight, mean, sqrt(1 / (from->h * from->h) + variance), from->freedom};
+    }
 }
 
 void prediction_free(struct prediction *p)

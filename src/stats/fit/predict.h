@@ -24,8 +24,8 @@ struct prediction {
 /* One subset kept, fitted again for its curvature. */
 struct predictor_part {
     double weight, freedom, h;
-    size_t *columns, count; /* of x */
-    double *gamma;          /* count */
+    size_t *columns, count; /* of x, in the subset */
+    double *gamma;          /* one a column of x, 0 where not in */
     double *factor;         /* (count + 1)², lower Cholesky factor of the curvature */
 };
 

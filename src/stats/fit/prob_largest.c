@@ -2,7 +2,6 @@
 
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include "base/mem.h"
 #include "stats/num/linear.h"
@@ -26,11 +25,10 @@ static double spread(const struct model_group *g, const double *beta, double *ro
     if (g->count == 1)
         return fabs(beta[0]);
     for (size_t l = 0; l < g->level_count; l++) {
-        double value = 0;
+        double value;
 
         model_matrix_level(g, l, row);
-        for (size_t j = 0; j < g->count; j++)
-            value += row[j] * beta[j];
+        value = linear_dot(row, beta, g->count);
         min = fmin(min, value);
         max = fmax(max, value);
     }

@@ -12,7 +12,7 @@
 
 /* x = Q R with pivoted columns that were first brought to length 1. */
 struct pivoted {
-    size_t n, p, min; /* least: the smaller of n and p */
+    size_t n, p, min; /* min: the smaller of n and p */
     double *cells;    /* Householder vectors below the diagonal, R on and above it */
     double *lengths;  /* of the columns of x; 1 for a zero column */
     gsl_matrix_view qr;
@@ -70,27 +70,32 @@ static size_t pivoted_rank(const struct pivoted *d, double tolerance)
 size_t linear_basis(const double *x, size_t n, size_t p, double tolerance, double *q)
 {
     struct pivoted d;
-    double *unit;
     size_t rank;
 
     if (n == 0 || p == 0)
         return 0;
     pivoted_make(x, n, p, &d);
     rank = pivoted_rank(&d, tolerance);
-    unit = mem_zero(n, sizeof *unit);
-    if (q != NULL)
-        memset(q, 0, n * p * sizeof *q);
-    for (size_t c = 0; q != NULL && c < rank; c++) {
-        gsl_vector_view v = gsl_vector_view_array(unit, n);
+    for (size_t a = 0; q != NULL && a < rank; a++) {
+        gsl_vector_view v = gsl_vector_view_array(q + a * n, n);
 
-        gsl_vector_set_basis(&v.vector, c);
+        gsl_vector_set_basis(&v.vector, a);
         gsl_linalg_QR_Qvec(&d.qr.matrix, d.tau, &v.vector);
-        for (size_t i = 0; i < n; i++)
-            q[i * p + c] = unit[i];
     }
-    free(unit);
     pivoted_free(&d);
     return rank;
+}
+
+double linear_inside(const double *q, size_t n, size_t rank, const double *v)
+{
+    double squares = 0;
+
+    for (size_t a = 0; a < rank; a++) {
+        double along = linear_dot(q + a * n, v, n);
+
+        squares += along * along;
+    }
+    return squares;
 }
 
 void linear_triangle(const double *x, size_t n, size_t p, double *r)
@@ -109,22 +114,14 @@ void linear_triangle(const double *x, size_t n, size_t p, double *r)
     free(cells);
 }
 
-/* b := R⁻¹ b or R⁻ᵀ b with the leading `rank` columns of R. */
-static void solve_triangle(const struct pivoted *d, size_t rank, CBLAS_TRANSPOSE_t how, double *b)
-{
-    gsl_matrix_const_view r = gsl_matrix_const_submatrix(&d->qr.matrix, 0, 0, rank, rank);
-    gsl_vector_view v = gsl_vector_view_array(b, rank);
-
-    gsl_blas_dtrsv(CblasUpper, how, CblasNonUnit, &r.matrix, &v.vector);
-}
-
 /* Adds the least-squares solution for `rest`, which is lost, to beta. */
 static void add_solution(const struct pivoted *d, size_t rank, double *rest, double *beta)
 {
-    gsl_vector_view v = gsl_vector_view_array(rest, d->n);
+    gsl_matrix_const_view r = gsl_matrix_const_submatrix(&d->qr.matrix, 0, 0, rank, rank);
+    gsl_vector_view all = gsl_vector_view_array(rest, d->n), v = gsl_vector_view_array(rest, rank);
 
-    gsl_linalg_QR_QTvec(&d->qr.matrix, d->tau, &v.vector);
-    solve_triangle(d, rank, CblasNoTrans, rest);
+    gsl_linalg_QR_QTvec(&d->qr.matrix, d->tau, &all.vector);
+    gsl_blas_dtrsv(CblasUpper, CblasNoTrans, CblasNonUnit, &r.matrix, &v.vector);
     for (size_t c = 0; c < rank; c++) {
         size_t j = gsl_permutation_get(d->order, c);
 
@@ -132,69 +129,36 @@ static void add_solution(const struct pivoted *d, size_t rank, double *rest, dou
     }
 }
 
-/* y − x beta, each in long double; returns the sum of its squares. */
-static double residuals(const double *x, size_t n, size_t p, const double *y, const double *beta,
-                        double *rest)
+/* y − x beta, each in long double. */
+static void residuals(const double *x, size_t n, size_t p, const double *y, const double *beta,
+                      double *rest)
 {
-    long double squares = 0;
-
     for (size_t i = 0; i < n; i++) {
         long double left = y[i];
 
         for (size_t j = 0; j < p; j++)
             left -= (long double)x[i * p + j] * beta[j];
         rest[i] = (double)left;
-        squares += left * left;
     }
-    return (double)squares;
 }
 
-/* Standard errors from the rows of R⁻¹. */
-static void standard_errors(const struct pivoted *d, size_t rank, double deviation, double *error)
+size_t linear_least_squares(const double *x, size_t n, size_t p, const double *y, double tolerance,
+                            double *beta, double *rest)
 {
-    double *row = mem_zero(rank, sizeof *row);
-
-    for (size_t j = 0; j < d->p; j++)
-        error[j] = NAN;
-    for (size_t c = 0; c < rank; c++) {
-        gsl_vector_view v = gsl_vector_view_array(row, rank);
-        size_t j = gsl_permutation_get(d->order, c);
-
-        gsl_vector_set_basis(&v.vector, c);
-        solve_triangle(d, rank, CblasTrans, row);
-        error[j] = deviation * gsl_blas_dnrm2(&v.vector) / d->lengths[j];
-    }
-    free(row);
-}
-
-void linear_fit_make(const double *x, size_t n, size_t p, const double *y, double tolerance,
-                     struct linear_fit *out)
-{
-    double *rest = mem_zero(n, sizeof *rest);
     struct pivoted d;
+    size_t rank;
 
-    *out = (struct linear_fit){.beta = mem_zero(p, sizeof(double)),
-                               .error = mem_zero(p, sizeof(double))};
     assert(n > 0 && p > 0);
     pivoted_make(x, n, p, &d);
-    out->rank = pivoted_rank(&d, tolerance);
-    for (int round = 0; round < 2 && out->rank > 0; round++) {
-        residuals(x, n, p, y, out->beta, rest);
-        add_solution(&d, out->rank, rest, out->beta);
+    rank = pivoted_rank(&d, tolerance);
+    memset(beta, 0, p * sizeof *beta);
+    residuals(x, n, p, y, beta, rest);
+    for (int round = 0; round < 2 && rank > 0; round++) {
+        add_solution(&d, rank, rest, beta);
+        residuals(x, n, p, y, beta, rest);
     }
-    out->squares = residuals(x, n, p, y, out->beta, rest);
-    if (n > out->rank)
-        out->deviation = sqrt(out->squares / (double)(n - out->rank));
-    standard_errors(&d, out->rank, out->deviation, out->error);
     pivoted_free(&d);
-    free(rest);
-}
-
-void linear_fit_free(struct linear_fit *fit)
-{
-    free(fit->beta);
-    free(fit->error);
-    *fit = (struct linear_fit){0};
+    return rank;
 }
 
 double linear_largest(const double *a, size_t n, size_t p)

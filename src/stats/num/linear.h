@@ -7,36 +7,38 @@
 
 #include <stddef.h>
 
-#define LINEAR_TOLERANCE                                                                           \
-    1e-9 /* columns this close to a combination of others count as dependent                       \
-          */
+/* Columns this close to a combination of others count as dependent. */
+#define LINEAR_TOLERANCE 1e-9
+
+static inline double linear_dot(const double *a, const double *b, size_t n)
+{
+    double sum = 0;
+
+    for (size_t i = 0; i < n; i++)
+        sum += a[i] * b[i];
+    return sum;
+}
 
 /*
- * Orthonormal basis of the columns of x (n × p): fills q (n × p, row by row, the first columns of
- * each row hold the basis, the rest 0) unless NULL, and returns the rank: diagonal elements of R
- * larger than `tolerance` times the first.
+ * Orthonormal basis of the columns of x (n × p, row by row). Returns the rank: diagonal elements of
+ * R larger than `tolerance` times the first. Unless q is NULL (room for n × min(n, p)), its first
+ * `rank` rows receive the basis vectors, n numbers each.
  */
 size_t linear_basis(const double *x, size_t n, size_t p, double tolerance, double *q);
+/* Squared length of the part of v (n) within the space of such a basis. */
+double linear_inside(const double *q, size_t n, size_t rank, const double *v);
 
 /* The triangular factor R of x = QR (p × p, row by row, zeros below the diagonal), n ≥ 1: any set
  * of columns of R has the rank and the inner products of the same columns of x. */
 void linear_triangle(const double *x, size_t n, size_t p, double *r);
 
-struct linear_fit {
-    size_t rank;
-    double *beta;   /* p; 0 for columns dependent on earlier pivots */
-    double *error;  /* p standard errors; 0 without degrees of freedom, NAN for dependent columns */
-    double squares; /* of the residuals */
-    double deviation; /* residual standard deviation; 0 without degrees of freedom */
-};
-
 /*
- * Least squares of y on x, with one step of refinement on residuals taken in long double. The
- * caller frees `out`. Certified cases: tests/stats/test_linear.c.
+ * Least squares of y on x, with one step of refinement on residuals taken in long double: fills
+ * beta (p; 0 for columns dependent on others) and the residuals (n), returns the rank. Certified
+ * cases: tests/stats/num/test_linear.c.
  */
-void linear_fit_make(const double *x, size_t n, size_t p, const double *y, double tolerance,
-                     struct linear_fit *out);
-void linear_fit_free(struct linear_fit *fit);
+size_t linear_least_squares(const double *x, size_t n, size_t p, const double *y, double tolerance,
+                            double *beta, double *rest);
 
 /* Largest singular value of a (n × p, row by row). */
 double linear_largest(const double *a, size_t n, size_t p);

@@ -1,10 +1,7 @@
 #include "stats/num/normal.h"
 
-#include <gsl/gsl_errno.h>
 #include <gsl/gsl_sf_erf.h>
 #include <math.h>
-
-#include "base/mem.h"
 
 #define HALF_LOG_2PI 0.91893853320467274178
 

@@ -4,30 +4,26 @@
 
 #include "base/mem.h"
 
-static int by_value(const void *a, const void *b)
+static int by_number(const void *a, const void *b)
 {
-    double x = *(const double *)a, y = *(const double *)b;
-
-    return (x > y) - (x < y);
+    return ORDER(*(const double *)a, *(const double *)b);
 }
 
 static int by_index(const void *a, const void *b)
 {
-    size_t x = *(const size_t *)a, y = *(const size_t *)b;
-
-    return (x > y) - (x < y);
+    return ORDER(*(const size_t *)a, *(const size_t *)b);
 }
 
-void order_numbers(double *v, size_t n)
+void order_by_number(void *items, size_t n, size_t size)
 {
-    qsort(v, n, sizeof *v, by_value);
+    qsort(items, n, size, by_number);
 }
 
 size_t order_distinct(double *v, size_t n)
 {
     size_t kept = 0;
 
-    order_numbers(v, n);
+    order_by_number(v, n, sizeof *v);
     for (size_t i = 0; i < n; i++)
         if (kept == 0 || v[i] != v[kept - 1])
             v[kept++] = v[i];
@@ -46,4 +42,12 @@ size_t *order_identity(size_t n)
     for (size_t i = 0; i < n; i++)
         order[i] = i;
     return order;
+}
+
+int order_rows(const double *u, const double *v, size_t n)
+{
+    for (size_t j = 0; j < n; j++)
+        if (u[j] != v[j])
+            return ORDER(u[j], v[j]);
+    return 0;
 }

@@ -4,7 +4,6 @@
 #include <math.h>
 #include <stdint.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include "base/array.h"
 #include "base/mem.h"
@@ -19,9 +18,10 @@
  * correlations. A set of groups is a bit mask. */
 struct alias_search {
     const struct model_matrix *c;
-    size_t q;         /* coded columns without the constant */
-    double *triangle; /* q × q */
-    double *part, *basis;
+    size_t q;             /* coded columns without the constant */
+    double *triangle;     /* q × q */
+    size_t *columns;      /* room for the columns of a set, … */
+    double *part, *basis; /* … for them side by side, and for a basis of them */
     size_t set_ups;
     struct aliasing *out;
     uint64_t *found; /* masks of the exact sets, in their order */
@@ -54,6 +54,7 @@ static void search_init(struct alias_search *s, const struct model_matrix *c, st
     *s = (struct alias_search){.c = c, .q = c->p - 1, .out = out, .set_ups = collapse_set_ups(c)};
     x = mem_zero(c->n * s->q, sizeof *x);
     s->triangle = mem_zero(s->q * s->q, sizeof *s->triangle);
+    s->columns = mem_zero(c->p, sizeof *s->columns);
     s->part = mem_zero(s->q * s->q, sizeof *s->part);
     s->basis = mem_zero(s->q * s->q, sizeof *s->basis);
     centre_columns(c, x);
@@ -64,6 +65,7 @@ static void search_init(struct alias_search *s, const struct model_matrix *c, st
 static void search_free(struct alias_search *s)
 {
     free(s->triangle);
+    free(s->columns);
     free(s->part);
     free(s->basis);
     free(s->found);
@@ -71,30 +73,23 @@ static void search_free(struct alias_search *s)
 
 static size_t width(const struct alias_search *s, uint64_t set)
 {
-    size_t columns = 0;
-
-    for (size_t g = 0; g < s->c->group_count; g++)
-        columns += (set >> g & 1) ? s->c->groups[g].count : 0;
-    return columns;
+    return model_matrix_columns(s->c, set, s->columns) - 1;
 }
 
-/* Columns of a set, side by side (q × width). */
-static size_t gather(const struct alias_search *s, uint64_t set, double *part)
+/* A basis of the columns of a set (none without `basis`); returns their rank. */
+static size_t basis_of(const struct alias_search *s, uint64_t set, double *basis)
 {
-    size_t columns = width(s, set), at = 0;
+    size_t columns = width(s, set);
 
-    for (size_t g = 0; g < s->c->group_count; g++)
-        for (size_t j = 0; (set >> g & 1) && j < s->c->groups[g].count; j++, at++)
-            for (size_t i = 0; i < s->q; i++)
-                part[i * columns + at] = s->triangle[i * s->q + s->c->groups[g].first - 1 + j];
-    return columns;
+    for (size_t i = 0; i < s->q; i++)
+        for (size_t j = 0; j < columns; j++)
+            s->part[i * columns + j] = s->triangle[i * s->q + s->columns[j + 1] - 1];
+    return linear_basis(s->part, s->q, columns, LINEAR_TOLERANCE, basis);
 }
 
-static size_t rank_of(struct alias_search *s, uint64_t set)
+static size_t rank_of(const struct alias_search *s, uint64_t set)
 {
-    size_t columns = gather(s, set, s->part);
-
-    return linear_basis(s->part, s->q, columns, LINEAR_TOLERANCE, NULL);
+    return basis_of(s, set, NULL);
 }
 
 static uint64_t everything(const struct alias_search *s)
@@ -123,37 +118,41 @@ static struct alias_set *add_alias_set(struct alias_search *s, uint64_t set, siz
     return t;
 }
 
-/* Comparison of rows by the columns of a set. */
-struct combination {
-    const struct alias_search *s;
-    uint64_t set;
+/* The constant and the columns of a set side by side, one row a coupon. */
+struct combinations {
+    double *x;
+    size_t count;
 };
 
-static int compare_combinations(const void *a, const void *b, void *combination)
+static struct combinations combinations_of(const struct alias_search *s, uint64_t set)
 {
-    const struct combination *k = combination;
-    const struct model_matrix *c = k->s->c;
-    const double *u = c->x + *(const size_t *)a * c->p, *v = c->x + *(const size_t *)b * c->p;
+    const struct model_matrix *c = s->c;
+    size_t count = width(s, set) + 1;
+    double *x = mem_zero(c->n * count, sizeof *x);
 
-    for (size_t g = 0; g < c->group_count; g++)
-        for (size_t j = 0; (k->set >> g & 1) && j < c->groups[g].count; j++) {
-            size_t at = c->groups[g].first + j;
+    for (size_t i = 0; i < c->n; i++)
+        for (size_t j = 0; j < count; j++)
+            x[i * count + j] = c->x[i * c->p + s->columns[j]];
+    return (struct combinations){x, count};
+}
 
-            if (u[at] != v[at])
-                return u[at] < v[at] ? -1 : 1;
-        }
-    return 0;
+static int compare_combinations(const void *a, const void *b, void *combinations)
+{
+    const struct combinations *k = combinations;
+
+    return order_rows(k->x + *(const size_t *)a * k->count, k->x + *(const size_t *)b * k->count,
+                      k->count);
 }
 
 /* Coupons away from the commonest combination of the set's values. */
 static void list_uncommon(const struct alias_search *s, uint64_t set, struct alias_set *t)
 {
-    struct combination key = {s, set};
+    struct combinations all = combinations_of(s, set);
     size_t n = s->c->n, *order = order_identity(n), best = 0, max = 0, run = 0;
 
-    qsort_r(order, n, sizeof *order, compare_combinations, &key);
+    qsort_r(order, n, sizeof *order, compare_combinations, &all);
     for (size_t i = 0; i < n; i++) {
-        run = i > 0 && compare_combinations(&order[i - 1], &order[i], &key) == 0 ? run + 1 : 1;
+        run = i > 0 && compare_combinations(&order[i - 1], &order[i], &all) == 0 ? run + 1 : 1;
         if (run > max) {
             max = run;
             best = order[i];
@@ -161,9 +160,10 @@ static void list_uncommon(const struct alias_search *s, uint64_t set, struct ali
     }
     t->rows = mem_zero(n, sizeof *t->rows);
     for (size_t i = 0; i < n; i++)
-        if (compare_combinations(&i, &best, &key) != 0)
+        if (compare_combinations(&i, &best, &all) != 0)
             t->rows[t->row_count++] = s->c->rows[i];
     free(order);
+    free(all.x);
 }
 
 static bool holds_found(const struct alias_search *s, uint64_t set)
@@ -247,45 +247,33 @@ static void find_exact(struct alias_search *s)
 }
 
 /* R² of group g's columns on the columns of a set. */
-static double r_squared_on(struct alias_search *s, size_t g, uint64_t set)
+static double r_squared_on(const struct alias_search *s, size_t g, uint64_t set)
 {
     const struct model_group *group = &s->c->groups[g];
-    size_t columns = gather(s, set, s->part), rank;
-    double inside = 0, all = 0;
+    size_t rank = basis_of(s, set, s->basis);
+    double *column = mem_zero(s->q, sizeof *column), inside = 0, all = 0;
 
-    rank = columns == 0 ? 0 : linear_basis(s->part, s->q, columns, LINEAR_TOLERANCE, s->basis);
     for (size_t j = 0; j < group->count; j++) {
-        const double *column = s->triangle + group->first - 1 + j;
-
         for (size_t i = 0; i < s->q; i++)
-            all += column[i * s->q] * column[i * s->q];
-        for (size_t a = 0; a < rank; a++) {
-            double along = 0;
-
-            for (size_t i = 0; i < s->q; i++)
-                along += s->basis[i * columns + a] * column[i * s->q];
-            inside += along * along;
-        }
+            column[i] = s->triangle[i * s->q + group->first - 1 + j];
+        all += linear_dot(column, column, s->q);
+        inside += linear_inside(s->basis, s->q, rank, column);
     }
+    free(column);
     return inside / all;
 }
 
 /* Largest canonical correlation of two groups. */
-static double canonical(struct alias_search *s, size_t g, size_t h)
+static double canonical(const struct alias_search *s, size_t g, size_t h)
 {
     size_t a = s->c->groups[g].count, b = s->c->groups[h].count;
     double *u = mem_zero(s->q * a, sizeof *u), *v = mem_zero(s->q * b, sizeof *v);
     double *cross = mem_zero(a * b, sizeof *cross), largest;
-    size_t a_rank, b_rank;
+    size_t a_rank = basis_of(s, (uint64_t)1 << g, u), b_rank = basis_of(s, (uint64_t)1 << h, v);
 
-    gather(s, (uint64_t)1 << g, s->part);
-    a_rank = linear_basis(s->part, s->q, a, LINEAR_TOLERANCE, u);
-    gather(s, (uint64_t)1 << h, s->part);
-    b_rank = linear_basis(s->part, s->q, b, LINEAR_TOLERANCE, v);
     for (size_t i = 0; i < a_rank; i++)
         for (size_t j = 0; j < b_rank; j++)
-            for (size_t r = 0; r < s->q; r++)
-                cross[i * b + j] += u[r * a + i] * v[r * b + j];
+            cross[i * b + j] = linear_dot(u + i * s->q, v + j * s->q, s->q);
     largest = linear_largest(cross, a, b);
     free(u);
     free(v);
@@ -300,37 +288,28 @@ static void list_differing(const struct alias_search *s, size_t g, uint64_t set,
 {
     const struct model_matrix *c = s->c;
     const struct model_group *group = &c->groups[g];
-    size_t columns = width(s, set) + 1, at = 1;
-    double *x = mem_zero(c->n * columns, sizeof *x), *y = mem_zero(c->n, sizeof *y);
+    struct combinations others = combinations_of(s, set);
+    double *y = mem_zero(c->n, sizeof *y), *rest = mem_zero(c->n, sizeof *rest);
+    double *beta = mem_zero(others.count, sizeof *beta);
     double *away = mem_zero(c->n, sizeof *away), furthest = 0;
 
-    for (size_t i = 0; i < c->n; i++)
-        x[i * columns] = 1;
-    for (size_t h = 0; h < c->group_count; h++)
-        for (size_t j = 0; (set >> h & 1) && j < c->groups[h].count; j++, at++)
-            for (size_t i = 0; i < c->n; i++)
-                x[i * columns + at] = c->x[i * c->p + c->groups[h].first + j];
     for (size_t j = 0; j < group->count; j++) {
-        struct linear_fit fit;
-
         for (size_t i = 0; i < c->n; i++)
             y[i] = c->x[i * c->p + group->first + j];
-        linear_fit_make(x, c->n, columns, y, LINEAR_TOLERANCE, &fit);
-        for (size_t i = 0; i < c->n; i++) {
-            for (size_t h = 0; h < columns; h++)
-                y[i] -= x[i * columns + h] * fit.beta[h];
-            away[i] += y[i] * y[i];
-        }
-        linear_fit_free(&fit);
+        linear_least_squares(others.x, c->n, others.count, y, LINEAR_TOLERANCE, beta, rest);
+        for (size_t i = 0; i < c->n; i++)
+            away[i] += rest[i] * rest[i];
     }
     for (size_t i = 0; i < c->n; i++)
         furthest = fmax(furthest, away[i]);
     t->rows = mem_zero(c->n, sizeof *t->rows);
     for (size_t i = 0; i < c->n; i++)
-        if (away[i] >= 0.25 * furthest)
+        if (away[i] >= 0.25 * (1 - 1e-9) * furthest) /* half as far, whatever the rounding */
             t->rows[t->row_count++] = c->rows[i];
-    free(x);
+    free(others.x);
     free(y);
+    free(rest);
+    free(beta);
     free(away);
 }
 

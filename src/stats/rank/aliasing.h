@@ -37,7 +37,8 @@ struct alias_set {
 struct aliasing {
     struct alias_set *sets; /* exact ones first, smaller before larger */
     size_t count, capacity;
-    bool short_of_coupons; /* fewer set-ups than columns: see above */
+    bool short_of_coupons; /* fewer set-ups than columns: some sets of variables fit alike merely
+                              for lack of coupons (not listed) */
 };
 
 enum { ALIASING_MAX_TESTS = 20000 }; /* the most sets tested, smaller ones first */
@@ -45,7 +46,7 @@ enum { ALIASING_MAX_TESTS = 20000 }; /* the most sets tested, smaller ones first
 /* Fills `out`, which the caller frees; `c` is not collapsed. */
 void aliasing_find(const struct model_matrix *c, struct aliasing *out);
 void aliasing_free(struct aliasing *s);
-/* True when an exact set holds both columns. */
+/* True when an exact set holds both columns (which may be the same one). */
 bool aliasing_pair(const struct aliasing *s, size_t column_a, size_t column_b);
 
 #endif

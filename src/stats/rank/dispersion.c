@@ -2,135 +2,19 @@
 
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
-#include <gsl/gsl_cdf.h>
-
-#include "base/array.h"
 #include "base/mem.h"
 #include "stats/data/model_matrix.h"
-#include "stats/num/interval.h"
+#include "stats/num/holm.h"
 #include "stats/num/linear.h"
 #include "stats/num/order.h"
 #include "stats/num/random.h"
-#include "stats/rank/permutation_check.h"
 #include "stats/rank/ranking.h"
 
 enum { MAX_PERMUTATIONS = 9999, MIN_PERMUTATIONS = 199, MIN_RESIDUALS = 8 };
 
 /* Residuals permuted for one column in all. */
 #define PERMUTATION_WORK 4e6
-
-/* ---- repeats ---- */
-
-/* The frame, and which of its columns were recorded at all. */
-struct recorded {
-    const struct frame *f;
-    bool *column;
-};
-
-static int by_set_up(const void *a, const void *b, void *user)
-{
-    const struct recorded *r = user;
-    size_t i = *(const size_t *)a, j = *(const size_t *)b;
-
-    for (size_t c = 0; c < r->f->k; c++) {
-        double x = r->f->columns[c].x[i], y = r->f->columns[c].x[j];
-
-        if (r->column[c] && x != y)
-            return x < y ? -1 : 1;
-    }
-    return (i > j) - (i < j);
-}
-
-static bool same_set_up(const struct recorded *r, size_t i, size_t j)
-{
-    for (size_t c = 0; c < r->f->k; c++)
-        if (r->column[c] && r->f->columns[c].x[i] != r->f->columns[c].x[j])
-            return false;
-    return true;
-}
-
-static void find_recorded(struct recorded *r)
-{
-    r->column = mem_zero(r->f->k, sizeof *r->column);
-    for (size_t c = 0; c < r->f->k; c++)
-        for (size_t i = 0; i < r->f->n && !r->column[c]; i++)
-            r->column[c] = !isnan(r->f->columns[c].x[i]);
-}
-
-/* Rows with a result and every recorded column known, like set-ups together. */
-static size_t sorted_rows(struct recorded *r, size_t *rows)
-{
-    size_t n = 0;
-
-    for (size_t i = 0; i < r->f->n; i++) {
-        bool known = measure_known(r->f->y[i]);
-
-        for (size_t c = 0; c < r->f->k; c++)
-            known = known && !(r->column[c] && isnan(r->f->columns[c].x[i]));
-        if (known)
-            rows[n++] = i;
-    }
-    qsort_r(rows, n, sizeof *rows, by_set_up, r);
-    return n;
-}
-
-/* One set-up's coupons: those with exact results become a set when there are two. */
-static double add_set(const struct frame *f, const size_t *rows, size_t count,
-                      struct dispersion *out)
-{
-    struct dispersion_set *set = &out->sets[out->set_count];
-    double sum = 0, squares = 0;
-
-    if (count < 2)
-        return 0;
-    *set = (struct dispersion_set){.rows = mem_zero(count, sizeof *set->rows)};
-    for (size_t i = 0; i < count; i++)
-        if (f->y[rows[i]].kind == MEASURE_EXACT) {
-            set->rows[set->count++] = rows[i];
-            sum += f->y[rows[i]].low;
-        }
-    out->held_left_out += count - set->count;
-    if (set->count < 2) {
-        free(set->rows);
-        return 0;
-    }
-    set->mean = sum / (double)set->count;
-    for (size_t i = 0; i < set->count; i++)
-        squares += pow(f->y[set->rows[i]].low - set->mean, 2);
-    set->deviation = sqrt(squares / (double)(set->count - 1));
-    out->degrees += set->count - 1;
-    out->set_count++;
-    return squares;
-}
-
-static void from_repeats(const struct frame *f, struct dispersion *out)
-{
-    struct recorded r = {f, NULL};
-    size_t *rows = mem_zero(f->n, sizeof *rows), n;
-    double squares = 0, freedom;
-
-    find_recorded(&r);
-    n = sorted_rows(&r, rows);
-    out->sets = mem_zero(n / 2, sizeof *out->sets);
-    for (size_t i = 0, next; i < n; i = next) {
-        for (next = i + 1; next < n && same_set_up(&r, rows[i], rows[next]); next++)
-            ;
-        squares += add_set(f, rows + i, next - i, out);
-    }
-    free(rows);
-    free(r.column);
-    out->value = out->low = out->high = NAN;
-    if (out->degrees == 0)
-        return;
-    freedom = (double)out->degrees;
-    out->value = sqrt(squares / freedom);
-    out->low = sqrt(squares / gsl_cdf_chisq_Pinv(INTERVAL_HIGH, freedom));
-    out->high = sqrt(squares / gsl_cdf_chisq_Pinv(INTERVAL_LOW, freedom));
-}
-
-/* ---- differing between levels ---- */
 
 /* Residuals of the exact results, and their rows. */
 struct residuals {
@@ -146,13 +30,14 @@ static bool leading(const struct ranking *r, size_t column)
     return false;
 }
 
-/* Least squares on the columns of the variables that are at least a hint. */
+/* Least squares on the columns of the variables that are at least a hint; `count` stays 0 where
+ * there are no more exact results than such columns. */
 static void take_residuals(const struct frame *f, const struct ranking *r, struct residuals *out)
 {
     const struct model_matrix *c = &r->matrix;
     double *x = mem_zero(c->n * c->p, sizeof *x), *y = mem_zero(c->n, sizeof *y);
-    size_t *columns = mem_zero(c->p, sizeof *columns), count = 1;
-    struct linear_fit fit;
+    double *beta = mem_zero(c->p, sizeof *beta);
+    size_t *columns = mem_zero(c->p, sizeof *columns), count = 1, exact = 0;
 
     for (size_t g = 0; g < c->group_count; g++)
         for (size_t j = 0; j < c->groups[g].count && leading(r, c->groups[g].column); j++)
@@ -161,23 +46,17 @@ static void take_residuals(const struct frame *f, const struct ranking *r, struc
         if (c->y[i].kind != MEASURE_EXACT)
             continue;
         for (size_t j = 0; j < count; j++)
-            x[out->count * count + j] = c->x[i * c->p + columns[j]];
-        y[out->count] = f->y[c->rows[i]].low;
-        out->rows[out->count++] = c->rows[i];
+            x[exact * count + j] = c->x[i * c->p + columns[j]];
+        y[exact] = f->y[c->rows[i]].low;
+        out->rows[exact++] = c->rows[i];
     }
-    if (out->count > count) {
-        linear_fit_make(x, out->count, count, y, LINEAR_TOLERANCE, &fit);
-        for (size_t i = 0; i < out->count; i++) {
-            out->r[i] = y[i];
-            for (size_t j = 0; j < count; j++)
-                out->r[i] -= x[i * count + j] * fit.beta[j];
-        }
-        linear_fit_free(&fit);
-    } else {
-        out->count = 0;
+    if (exact > count) {
+        out->count = exact;
+        linear_least_squares(x, exact, count, y, LINEAR_TOLERANCE, beta, out->r);
     }
     free(x);
     free(y);
+    free(beta);
     free(columns);
 }
 
@@ -231,9 +110,8 @@ static void judge_column(const struct frame *f, size_t column, const struct resi
                          struct random *random, struct dispersion *out)
 {
     const struct column *c = &f->columns[column];
-    struct dispersion_level *level = &out->levels[out->level_count];
     size_t *order, counts[2];
-    double values[2], squares[2];
+    double values[2], squares[2], ratio;
     bool *high;
 
     if (!two_values(c, res, values))
@@ -242,17 +120,16 @@ static void judge_column(const struct frame *f, size_t column, const struct resi
     order = order_identity(res->count);
     for (size_t i = 0; i < res->count; i++)
         high[i] = c->x[res->rows[i]] == values[1];
-    *level = (struct dispersion_level){
-        .column = column, .low_value = values[0], .high_value = values[1]};
-    level->log_ratio = log_ratio(res, high, order, counts, squares);
-    if (counts[0] > 1 && counts[1] > 1 && isfinite(level->log_ratio)) {
-        level->low_count = counts[0];
-        level->high_count = counts[1];
-        level->low_scatter = sqrt(squares[0] / (double)counts[0]);
-        level->high_scatter = sqrt(squares[1] / (double)counts[1]);
-        level->chance = permutation_chance(res, high, level->log_ratio, random);
-        out->level_count++;
-    }
+    ratio = log_ratio(res, high, order, counts, squares);
+    if (counts[0] > 1 && counts[1] > 1 && isfinite(ratio))
+        out->levels[out->level_count++] = (struct dispersion_level){
+            .column = column,
+            .low_value = values[0],
+            .high_value = values[1],
+            .low_scatter = sqrt(squares[0] / (double)counts[0]),
+            .high_scatter = sqrt(squares[1] / (double)counts[1]),
+            .chance = permutation_chance(res, high, ratio, random),
+        };
     free(high);
     free(order);
 }
@@ -261,9 +138,7 @@ static int by_chance(const void *a, const void *b)
 {
     const struct dispersion_level *x = a, *y = b;
 
-    if (x->chance != y->chance)
-        return x->chance < y->chance ? -1 : 1;
-    return (x->column > y->column) - (x->column < y->column);
+    return x->chance != y->chance ? ORDER(x->chance, y->chance) : ORDER(x->column, y->column);
 }
 
 /* Adjusts over the columns (holm_adjust()). */
@@ -279,40 +154,25 @@ static void adjust(struct dispersion_level *levels, size_t count)
     free(chance);
 }
 
-static void between_levels(const struct frame *f, const struct ranking *r, uint64_t seed,
-                           struct dispersion *out)
+void dispersion_check(const struct frame *f, const struct ranking *r, uint64_t seed,
+                      struct dispersion *out)
 {
     const struct model_matrix *c = &r->matrix;
     struct residuals res = {mem_zero(c->n, sizeof *res.r), mem_zero(c->n, sizeof *res.rows), 0};
     struct random random = random_seeded(seed);
 
+    *out = (struct dispersion){.levels = mem_zero(c->group_count, sizeof *out->levels)};
     take_residuals(f, r, &res);
-    out->residuals = res.count;
-    if (res.count >= MIN_RESIDUALS) {
-        out->levels = mem_zero(c->group_count, sizeof *out->levels);
-        for (size_t g = 0; g < c->group_count; g++)
-            judge_column(f, c->groups[g].column, &res, &random, out);
-        qsort(out->levels, out->level_count, sizeof *out->levels, by_chance);
-        adjust(out->levels, out->level_count);
-    }
+    for (size_t g = 0; g < c->group_count && res.count >= MIN_RESIDUALS; g++)
+        judge_column(f, c->groups[g].column, &res, &random, out);
+    qsort(out->levels, out->level_count, sizeof *out->levels, by_chance);
+    adjust(out->levels, out->level_count);
     free(res.r);
     free(res.rows);
 }
 
-void dispersion_check(const struct frame *f, const struct ranking *r, uint64_t seed,
-                      struct dispersion *out)
-{
-    *out = (struct dispersion){0};
-    from_repeats(f, out);
-    if (r != NULL)
-        between_levels(f, r, seed, out);
-}
-
 void dispersion_free(struct dispersion *s)
 {
-    for (size_t i = 0; i < s->set_count; i++)
-        free(s->sets[i].rows);
-    free(s->sets);
     free(s->levels);
     *s = (struct dispersion){0};
 }

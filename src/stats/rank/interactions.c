@@ -9,6 +9,7 @@
 #include "stats/data/model_matrix.h"
 #include "stats/fit/effect.h"
 #include "stats/fit/model_average.h"
+#include "stats/num/order.h"
 #include "stats/rank/aliasing.h"
 #include "stats/rank/ranking.h"
 
@@ -30,12 +31,8 @@ struct screen {
     size_t width, rank;
 };
 
-/* One pair's own frame: the two, some others, and the product last. */
-struct pair_model {
-    struct model_matrix c;
-    size_t a, b, product; /* groups */
-    double prior;         /* of the product, given that both singles are in */
-};
+/* The groups of one pair's own matrix: the two, some others, and the product last. */
+enum { A, B };
 
 /* A pair while it is tested. */
 struct entry {
@@ -97,15 +94,6 @@ static size_t keep_separable(struct screen *s, struct entry *entries, size_t cou
     return kept;
 }
 
-static bool is_aliased(const struct ranking *r, size_t column)
-{
-    for (size_t i = 0; i < r->aliasing.count; i++)
-        for (size_t j = 0; r->aliasing.sets[i].exact && j < r->aliasing.sets[i].count; j++)
-            if (r->aliasing.sets[i].columns[j] == column)
-                return true;
-    return false;
-}
-
 static void count_corners(const struct model_matrix *c, size_t a, size_t b, size_t corners[4])
 {
     memset(corners, 0, 4 * sizeof *corners);
@@ -129,111 +117,87 @@ static bool take_pair(const struct screen *s, size_t a, size_t b, struct interac
     for (int i = 0; i < 4; i++)
         if (pair->corners[i] == 0)
             return false;
-    return !is_aliased(s->r, pair->a) && !is_aliased(s->r, pair->b);
+    return !aliasing_pair(&s->r->aliasing, pair->a, pair->a) &&
+           !aliasing_pair(&s->r->aliasing, pair->b, pair->b);
 }
 
-static size_t group_of(const struct model_matrix *c, size_t column)
+static const struct model_group *group_of(const struct model_matrix *c, size_t column)
 {
     size_t g = 0;
 
     while (c->groups[g].column != column)
         g++;
-    return g;
+    return &c->groups[g];
 }
 
-/* The levels are not needed: nothing is coded any more. */
-static void copy_group(const struct model_matrix *from, size_t group, struct model_matrix *to)
+/* Appends `count` columns that come from those of `column` of the frame. The levels are not needed:
+ * nothing is coded any more. */
+static void add_group(struct model_matrix *c, size_t column, size_t count, double lambda)
 {
-    struct model_group *mine = &to->groups[to->group_count++];
-
-    *mine = from->groups[group];
-    mine->levels = NULL;
-    mine->level_count = 0;
-    mine->first = to->p;
-    to->p += mine->count;
+    c->groups[c->group_count++] =
+        (struct model_group){.column = column, .first = c->p, .count = count, .lambda = lambda};
+    c->p += count;
 }
 
-/* Fills in x of the pair's frame from that of all variables; the product is last. */
-static void copy_rows(const struct model_matrix *from, struct pair_model *m)
+static void copy_group(const struct model_matrix *from, size_t column, struct model_matrix *to)
 {
-    struct model_matrix *to = &m->c;
+    const struct model_group *group = group_of(from, column);
 
+    add_group(to, column, group->count, group->lambda);
+}
+
+/* Fills in x of the pair's matrix from that of all variables; the product is last. */
+static void copy_rows(const struct model_matrix *from, struct model_matrix *to)
+{
     to->x = mem_zero(to->n * to->p, sizeof *to->x);
     for (size_t i = 0; i < to->n; i++) {
         double *x = to->x + i * to->p;
 
         x[0] = 1;
-        for (size_t g = 0; g < m->product; g++) {
-            size_t source = group_of(from, to->groups[g].column);
-
-            memcpy(x + to->groups[g].first, from->x + i * from->p + from->groups[source].first,
+        for (size_t g = 0; g + 1 < to->group_count; g++)
+            memcpy(x + to->groups[g].first,
+                   from->x + i * from->p + group_of(from, to->groups[g].column)->first,
                    to->groups[g].count * sizeof *x);
-        }
-        x[to->p - 1] = x[to->groups[m->a].first] * x[to->groups[m->b].first];
+        x[to->p - 1] = x[to->groups[A].first] * x[to->groups[B].first];
     }
 }
 
 /* A column x_a x_b of coefficient β changes the effect of a by β from the low to the high end of b,
  * and takes the same prior as an effect. */
-static void add_product(struct model_matrix *c)
-{
-    c->groups[c->group_count++] =
-        (struct model_group){.column = NO_COLUMN,
-                             .first = c->p,
-                             .count = 1,
-                             .lambda = 1 / (MODEL_MATRIX_TAU * MODEL_MATRIX_TAU),
-                             .low = -0.5,
-                             .high = 0.5};
-    c->p++;
-}
-
-static void pair_model_make(const struct screen *s, const struct interaction *pair, double prior,
-                            struct pair_model *m)
+static void pair_matrix_make(const struct screen *s, const struct interaction *pair,
+                             struct model_matrix *out)
 {
     const struct model_matrix *from = s->c;
-    size_t others = 0;
+    size_t end = 2 + INTERACTIONS_OTHERS;
 
-    *m =
-        (struct pair_model){.c = {.n = from->n, .p = 1, .centre = from->centre, .unit = from->unit},
-                            .a = 0,
-                            .b = 1,
-                            .prior = prior};
-    m->c.groups = mem_zero(INTERACTIONS_OTHERS + 3, sizeof *m->c.groups);
-    m->c.y = mem_zero(from->n, sizeof *m->c.y);
-    memcpy(m->c.y, from->y, from->n * sizeof *m->c.y);
-    copy_group(from, group_of(from, pair->a), &m->c);
-    copy_group(from, group_of(from, pair->b), &m->c);
-    for (size_t i = 0; i < s->r->count && others < INTERACTIONS_OTHERS; i++) {
-        size_t column = s->r->items[i].column;
-
-        if (column == pair->a || column == pair->b)
-            continue;
-        copy_group(from, group_of(from, column), &m->c);
-        others++;
-    }
-    m->product = m->c.group_count;
-    add_product(&m->c);
-    m->c.lambda = mem_zero(m->c.p, sizeof *m->c.lambda);
-    for (size_t g = 0; g < m->c.group_count; g++)
-        for (size_t j = 0; j < m->c.groups[g].count; j++)
-            m->c.lambda[m->c.groups[g].first + j] = m->c.groups[g].lambda;
-    copy_rows(from, m);
+    *out = (struct model_matrix){.n = from->n, .p = 1, .centre = from->centre, .unit = from->unit};
+    out->groups = mem_zero(end + 1, sizeof *out->groups);
+    out->y = mem_zero(from->n, sizeof *out->y);
+    memcpy(out->y, from->y, from->n * sizeof *out->y);
+    copy_group(from, pair->a, out);
+    copy_group(from, pair->b, out);
+    for (size_t i = 0; i < s->r->count && out->group_count < end; i++)
+        if (s->r->items[i].column != pair->a && s->r->items[i].column != pair->b)
+            copy_group(from, s->r->items[i].column, out);
+    add_group(out, NO_COLUMN, 1, 1 / (MODEL_MATRIX_TAU * MODEL_MATRIX_TAU));
+    model_matrix_set_lambda(out);
+    copy_rows(from, out);
 }
 
-static double pair_prior(uint64_t groups, size_t group_count, const void *user)
+/* `prior`: of the product, given that both singles are in. */
+static double pair_prior(uint64_t groups, size_t group_count, const void *prior)
 {
-    const struct pair_model *m = user;
-    uint64_t product = (uint64_t)1 << m->product, both = (uint64_t)3;
-    bool in = groups & product, heirs = (groups & both) == both;
+    uint64_t product = (uint64_t)1 << (group_count - 1), both = 1 << A | 1 << B;
+    bool in = groups & product;
     double singles = model_average_prior_by_size(groups & ~product, group_count - 1, NULL);
 
-    if (!heirs)
+    if ((groups & both) != both)
         return in ? -INFINITY : singles;
-    return singles + log(in ? m->prior : 1 - m->prior);
+    return singles + log(in ? *(const double *)prior : 1 - *(const double *)prior);
 }
 
-/* Mean of a column's coefficient over the subsets that hold the product. */
-static double given_product(const struct pair_model *m, const struct model_average *a,
+/* Mean of a column's coefficient over the subsets that hold the product, result's unit. */
+static double given_product(const struct model_matrix *c, const struct model_average *a,
                             size_t column)
 {
     double sum = 0, weights = 0;
@@ -241,55 +205,56 @@ static double given_product(const struct pair_model *m, const struct model_avera
     for (size_t i = 0; i < a->count; i++) {
         const struct subset *s = &a->subsets[i];
 
-        if (!(s->groups >> m->product & 1) || !(s->weight > 0))
+        if (!(s->groups >> (c->group_count - 1) & 1) || !(s->weight > 0))
             continue;
         weights += s->weight;
         sum += s->weight * s->gamma[column] / s->h;
     }
-    return weights > 0 ? sum / weights : NAN;
+    return weights > 0 ? c->unit * (sum / weights) : NAN;
 }
 
-static void read_pair(const struct pair_model *m, const struct model_average *average,
+static void read_pair(const struct model_matrix *c, const struct model_average *average,
                       struct interaction *pair)
 {
-    const double direction = 1, unit = m->c.unit;
-    double a = unit * given_product(m, average, m->c.groups[m->a].first);
-    double b = unit * given_product(m, average, m->c.groups[m->b].first);
-    struct effect_range range = {NAN, NAN, NAN, NAN};
+    const double direction = 1;
+    size_t product = c->group_count - 1;
+    double a = given_product(c, average, c->groups[A].first);
+    double b = given_product(c, average, c->groups[B].first);
+    struct effect_range range = {NAN, NAN};
 
-    pair->chance = average->chance[m->product];
-    pair->effect = unit * given_product(m, average, m->c.p - 1);
+    pair->chance = average->chance[product];
+    pair->effect = given_product(c, average, c->groups[product].first);
     pair->a_at_low = a - pair->effect / 2;
     pair->a_at_high = a + pair->effect / 2;
     pair->b_at_low = b - pair->effect / 2;
     pair->b_at_high = b + pair->effect / 2;
     if (pair->chance >= SURE_HINT_FROM)
-        effect_range_make(&m->c, average, m->product, &direction, &range);
-    pair->low = unit * range.low;
-    pair->high = unit * range.high;
+        effect_range_make(c, average, product, &direction, &range);
+    pair->low = c->unit * range.low;
+    pair->high = c->unit * range.high;
 }
 
 static int judge_pair(const struct screen *s, double prior, struct interaction *pair,
                       struct error *e)
 {
-    struct pair_model m;
-    struct model_average_options options = {.log_prior = pair_prior, .prior_user = &m};
+    struct model_average_options options = {.log_prior = pair_prior, .prior_user = &prior};
     struct model_average average;
-    struct model_matrix rows;
+    struct model_matrix c;
     int rc;
 
-    pair_model_make(s, pair, prior, &m);
-    if (m.c.n <= COLLAPSE_UP_TO) {
-        rows = m.c;
-        collapse_rows(&rows, &m.c);
+    pair_matrix_make(s, pair, &c);
+    if (c.n <= COLLAPSE_UP_TO) {
+        struct model_matrix rows = c;
+
+        collapse_rows(&rows, &c);
         model_matrix_free(&rows);
     }
-    rc = model_average_make(&m.c, &options, &average, e);
+    rc = model_average_make(&c, &options, &average, e);
     if (rc == 0) {
-        read_pair(&m, &average, pair);
+        read_pair(&c, &average, pair);
         model_average_free(&average);
     }
-    model_matrix_free(&m.c);
+    model_matrix_free(&c);
     return rc;
 }
 
@@ -298,10 +263,8 @@ static int by_chance(const void *a, const void *b)
     const struct entry *x = a, *y = b;
 
     if (x->pair.chance != y->pair.chance)
-        return x->pair.chance > y->pair.chance ? -1 : 1;
-    if (x->pair.a != y->pair.a)
-        return x->pair.a < y->pair.a ? -1 : 1;
-    return (x->pair.b > y->pair.b) - (x->pair.b < y->pair.b);
+        return ORDER(y->pair.chance, x->pair.chance);
+    return x->pair.a != y->pair.a ? ORDER(x->pair.a, y->pair.a) : ORDER(x->pair.b, y->pair.b);
 }
 
 static double moment(const struct screen *s, size_t i, size_t j)
@@ -326,13 +289,10 @@ static size_t take_pairs(struct screen *s, struct entry *entries)
     size_t count = 0;
 
     for (size_t a = 0; a < s->c->group_count; a++)
-        for (size_t b = a + 1; b < s->c->group_count; b++)
-            if (take_pair(s, a, b, &entries[count].pair)) {
-                entries[count].a = a;
-                entries[count].b = b;
-                entries[count].place = s->c->p + count;
-                count++;
-            }
+        for (size_t b = a + 1; b < s->c->group_count; b++) {
+            entries[count] = (struct entry){.a = a, .b = b, .place = s->c->p + count};
+            count += take_pair(s, a, b, &entries[count].pair);
+        }
     s->width = s->c->p + count;
     return keep_separable(s, entries, count);
 }

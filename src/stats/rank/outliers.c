@@ -10,6 +10,8 @@
 #include "stats/fit/model_average.h"
 #include "stats/fit/predict.h"
 #include "stats/num/interval.h"
+#include "stats/num/linear.h"
+#include "stats/num/order.h"
 #include "stats/rank/ranking.h"
 
 /* With more variables than this the subsets are searched, and only until order and words are
@@ -64,7 +66,7 @@ static void judge(const struct predictor *predictor, const double *x, struct mea
 
 struct place {
     size_t column;
-    double chance, effect;
+    double chance, effect; /* squared length of its coefficients: orders equal chances */
 };
 
 static int by_place(const void *a, const void *b)
@@ -72,20 +74,8 @@ static int by_place(const void *a, const void *b)
     const struct place *x = a, *y = b;
 
     if (fabs(x->chance - y->chance) > 1e-9)
-        return x->chance > y->chance ? -1 : 1;
-    if (x->effect != y->effect)
-        return x->effect > y->effect ? -1 : 1;
-    return (x->column > y->column) - (x->column < y->column);
-}
-
-/* Size of a group's effect, to order equal chances: length of its coefficients. */
-static double effect_size(const struct model_average *a, const struct model_group *g)
-{
-    double squares = 0;
-
-    for (size_t j = 0; j < g->count; j++)
-        squares += a->beta[g->first + j] * a->beta[g->first + j];
-    return sqrt(squares);
+        return ORDER(y->chance, x->chance);
+    return x->effect != y->effect ? ORDER(y->effect, x->effect) : ORDER(x->column, y->column);
 }
 
 static void order_columns(const struct frame *f, const struct model_matrix *c,
@@ -99,8 +89,10 @@ static void order_columns(const struct frame *f, const struct model_matrix *c,
     for (size_t j = 0; j < f->k; j++)
         out->chances[j] = NAN;
     for (size_t g = 0; g < c->group_count; g++) {
-        places[g] =
-            (struct place){c->groups[g].column, a->chance[g], effect_size(a, &c->groups[g])};
+        const double *beta = a->beta + c->groups[g].first;
+
+        places[g] = (struct place){c->groups[g].column, a->chance[g],
+                                   linear_dot(beta, beta, c->groups[g].count)};
         out->chances[places[g].column] = a->chance[g];
     }
     qsort(places, c->group_count, sizeof *places, by_place);
@@ -181,10 +173,9 @@ static int by_chance(const void *a, const void *b)
     const struct outlier_check *x = a, *y = b;
 
     if (x->alone != y->alone)
-        return x->alone ? 1 : -1;
-    if (!x->alone && x->chance != y->chance)
-        return x->chance < y->chance ? -1 : 1;
-    return (x->row > y->row) - (x->row < y->row);
+        return ORDER(x->alone, y->alone);
+    return !x->alone && x->chance != y->chance ? ORDER(x->chance, y->chance)
+                                               : ORDER(x->row, y->row);
 }
 
 /* With many coupons: those least likely under the ranking that includes them. */

@@ -5,11 +5,11 @@
 #include <math.h>
 #include <stdbool.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include "base/mem.h"
 #include "stats/data/collapse.h"
 #include "stats/fit/censored.h"
+#include "stats/num/holm.h"
 #include "stats/num/linear.h"
 #include "stats/num/random.h"
 
@@ -23,42 +23,23 @@ struct check {
     size_t *others, other_count; /* columns of x */
     const struct model_group *group;
     double *lambda;
-    double *q, *e; /* n × p: orthonormal bases of the others, and of the rest of the variable */
+    double *q, *e; /* orthonormal bases of the others, and of the rest of the variable: q_count and
+                      e_count rows of n numbers */
     size_t q_count, e_count;
     double *v; /* n: what is permuted */
     double *dealt;
     size_t *order;
 };
 
-/* v −= Q Q'v for the first `count` columns of q; returns the squares removed. */
-static double take_away(double *v, size_t n, const double *q, size_t stride, size_t count)
+/* v −= Q Q'v for the `rank` rows of q. */
+static void take_away(double *v, size_t n, const double *q, size_t rank)
 {
-    double squares = 0;
-
-    for (size_t a = 0; a < count; a++) {
-        double along = 0;
+    for (size_t a = 0; a < rank; a++) {
+        double along = linear_dot(q + a * n, v, n);
 
         for (size_t i = 0; i < n; i++)
-            along += q[i * stride + a] * v[i];
-        for (size_t i = 0; i < n; i++)
-            v[i] -= along * q[i * stride + a];
-        squares += along * along;
+            v[i] -= along * q[a * n + i];
     }
-    return squares;
-}
-
-static double squares_along(const double *v, size_t n, const double *q, size_t stride, size_t count)
-{
-    double squares = 0;
-
-    for (size_t a = 0; a < count; a++) {
-        double along = 0;
-
-        for (size_t i = 0; i < n; i++)
-            along += q[i * stride + a] * v[i];
-        squares += along * along;
-    }
-    return squares;
 }
 
 /* Bases of the others and of what they leave of the variable. */
@@ -73,18 +54,15 @@ static void make_bases(struct check *k)
             part[i * k->other_count + j] = k->c->x[i * p + k->others[j]];
     k->q_count = linear_basis(part, n, k->other_count, LINEAR_TOLERANCE, k->q);
     for (size_t j = 0; j < m; j++) {
-        double before = 0, after = 0;
+        double before;
         bool left;
 
-        for (size_t i = 0; i < n; i++) {
-            column[i] = k->c->x[i * p + k->group->first + j];
-            before += column[i] * column[i];
-        }
-        take_away(column, n, k->q, k->other_count, k->q_count);
-        take_away(column, n, k->q, k->other_count, k->q_count); /* again, for rounding */
         for (size_t i = 0; i < n; i++)
-            after += column[i] * column[i];
-        left = after > LINEAR_TOLERANCE * LINEAR_TOLERANCE * before;
+            column[i] = k->c->x[i * p + k->group->first + j];
+        before = linear_dot(column, column, n);
+        take_away(column, n, k->q, k->q_count);
+        take_away(column, n, k->q, k->q_count); /* again, for rounding */
+        left = linear_dot(column, column, n) > LINEAR_TOLERANCE * LINEAR_TOLERANCE * before;
         any |= left;
         for (size_t i = 0; i < n; i++)
             part[i * m + j] = left ? column[i] : 0;
@@ -97,14 +75,10 @@ static void make_bases(struct check *k)
 /* Scores of the coupons under the fit of the others. */
 static int make_scores(struct check *k)
 {
-    struct censored_data data;
     struct censored_fit fit = {0};
     struct censored_prior prior = {k->lambda, 0, CB};
-    struct censored_model model = {.columns = k->others, .count = k->other_count};
-    int rc;
+    int rc = censored_fit_once(k->c, &prior, k->others, k->other_count, &fit);
 
-    censored_data_make(k->c, &data);
-    rc = censored_fit(&data, &prior, &model, false, &fit);
     for (size_t i = 0; i < k->c->n && rc == 0; i++) {
         double eta = 0;
 
@@ -113,16 +87,14 @@ static int make_scores(struct check *k)
         k->v[i] = censored_score(&k->c->y[i], eta / fit.h, 1 / fit.h);
     }
     censored_fit_free(&fit);
-    censored_data_free(&data);
     return rc;
 }
 
 /* Part explained by the variable over the part left, up to a factor. */
 static double statistic(const struct check *k, const double *v, double squares)
 {
-    size_t n = k->c->n;
-    double left = squares - squares_along(v, n, k->q, k->other_count, k->q_count);
-    double part = squares_along(v, n, k->e, k->group->count, k->e_count);
+    double left = squares - linear_inside(k->q, k->c->n, k->q_count, v);
+    double part = linear_inside(k->e, k->c->n, k->e_count, v);
 
     return part / fmax(left - part, 1e-12 * squares);
 }
@@ -130,13 +102,12 @@ static double statistic(const struct check *k, const double *v, double squares)
 static double permute_residuals(struct check *k, size_t permutations, struct random *random)
 {
     size_t n = k->c->n, as_good = 0;
-    double squares = 0, real;
+    double squares, real;
 
     if (make_scores(k) != 0)
         return NAN;
-    take_away(k->v, n, k->q, k->other_count, k->q_count);
-    for (size_t i = 0; i < n; i++)
-        squares += k->v[i] * k->v[i];
+    take_away(k->v, n, k->q, k->q_count);
+    squares = linear_dot(k->v, k->v, n);
     if (!(squares > 0))
         return NAN;
     real = statistic(k, k->v, squares);
@@ -154,29 +125,19 @@ static double permute_residuals(struct check *k, size_t permutations, struct ran
 /* Many coupons: F from the fall of the log likelihood. */
 static double by_likelihood(struct check *k, const struct model_matrix *collapsed)
 {
-    struct censored_data data;
     struct censored_fit with = {0}, without = {0};
     struct censored_prior prior = {k->lambda, 0, CB};
-    size_t p = collapsed->p, *all = mem_zero(p, sizeof *all);
-    struct censored_model full = {.columns = all, .count = p};
-    struct censored_model part = {.columns = k->others, .count = k->other_count};
-    double chance = NAN, n, left, gain;
+    double chance = NAN, n = (double)k->c->n, freedom = (double)k->e_count;
 
-    for (size_t j = 0; j < p; j++)
-        all[j] = j;
-    censored_data_make(collapsed, &data);
-    if (censored_fit(&data, &prior, &full, false, &with) == 0 &&
-        censored_fit(&data, &prior, &part, false, &without) == 0) {
-        n = data.total;
-        left = n - (double)(k->q_count + k->e_count);
-        gain = fmax(0, 2 * (with.log_posterior - without.log_posterior));
-        chance =
-            gsl_cdf_fdist_Q(expm1(gain / n) * left / (double)k->e_count, (double)k->e_count, left);
+    if (censored_fit_once(collapsed, &prior, NULL, 0, &with) == 0 &&
+        censored_fit_once(collapsed, &prior, k->others, k->other_count, &without) == 0) {
+        double left = n - (double)k->q_count - freedom;
+        double gain = fmax(0, 2 * (with.log_posterior - without.log_posterior));
+
+        chance = gsl_cdf_fdist_Q(expm1(gain / n) * left / freedom, freedom, left);
     }
     censored_fit_free(&with);
     censored_fit_free(&without);
-    censored_data_free(&data);
-    free(all);
     return chance;
 }
 
@@ -189,30 +150,6 @@ static void pick_others(struct check *k, size_t group)
         if (j < k->group->first || j >= k->group->first + k->group->count)
             k->others[k->other_count++] = j;
     }
-}
-
-static int rising(const void *a, const void *b, void *chance)
-{
-    const double *c = chance;
-    double left = c[*(const size_t *)a], right = c[*(const size_t *)b];
-
-    return left < right ? -1 : left > right;
-}
-
-void holm_adjust(double *chance, size_t n)
-{
-    size_t *order = mem_zero(n, sizeof *order), count = 0;
-    double reached = 0;
-
-    for (size_t i = 0; i < n; i++)
-        if (!isnan(chance[i]))
-            order[count++] = i;
-    qsort_r(order, count, sizeof *order, rising, chance);
-    for (size_t i = 0; i < count; i++) {
-        reached = fmax(reached, fmin(1, chance[order[i]] * (double)(count - i)));
-        chance[order[i]] = reached;
-    }
-    free(order);
 }
 
 void permutation_check(const struct model_matrix *c, size_t permutations, uint64_t seed,

@@ -23,8 +23,5 @@ enum { PERMUTATION_CHECK_MAX_ROWS = 500 };
  * separated from the others. The same seed gives the same figures on every machine. */
 void permutation_check(const struct model_matrix *c, size_t permutations, uint64_t seed,
                        double *chance);
-/* Adjusts `n` probabilities in place for having tested all of them (S. Holm, Scand. J. Statist.
- * 6:65, 1979); NAN ones are left alone and not counted. */
-void holm_adjust(double *chance, size_t n);
 
 #endif

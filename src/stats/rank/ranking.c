@@ -3,7 +3,6 @@
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include "base/mem.h"
 #include "stats/data/collapse.h"
@@ -11,6 +10,8 @@
 #include "stats/fit/importance.h"
 #include "stats/fit/model_average.h"
 #include "stats/fit/prob_largest.h"
+#include "stats/num/linear.h"
+#include "stats/num/order.h"
 #include "stats/rank/permutation_check.h"
 
 /* Part of the work done when the subsets are fitted; the rest is the intervals. */
@@ -111,22 +112,13 @@ static void find_scatter(const struct ranking_job *m, struct ranking *out)
     }
 }
 
-static double along(const struct model_group *g, const double *direction, const double *beta)
-{
-    double sum = 0;
-
-    for (size_t j = 0; j < g->count; j++)
-        sum += direction[j] * beta[g->first + j];
-    return sum;
-}
-
 /* Result at a level above the mean of the levels, coded units. */
 static double level_height(const struct ranking_job *m, const struct model_group *g, size_t at)
 {
     double *x = mem_zero(g->count, sizeof *x), height;
 
     model_matrix_level(g, at, x);
-    height = along(g, x, m->average.beta);
+    height = linear_dot(x, m->average.beta + g->first, g->count);
     free(x);
     return height;
 }
@@ -141,7 +133,7 @@ static void measure_difference(struct ranking_job *m, size_t group, size_t from,
     struct effect_range range;
 
     effect_direction(g, from, to, direction);
-    *effect = along(g, direction, m->average.beta) * m->collapsed.unit;
+    *effect = linear_dot(direction, m->average.beta + g->first, g->count) * m->collapsed.unit;
     *low = *high = NAN;
     if (m->options.intervals) {
         effect_range_make(&m->collapsed, &m->average, group, direction, &range);
@@ -292,7 +284,6 @@ static void even_out(const struct ranking_job *m, struct ranking *r, const struc
 static void fill_aliasing(const struct ranking_job *m, struct ranking *out)
 {
     aliasing_find(m->matrix, &out->aliasing);
-    out->short_of_coupons = out->aliasing.short_of_coupons;
     for (size_t i = 0; i < out->aliasing.count; i++) {
         struct alias_set *t = &out->aliasing.sets[i];
         uint64_t groups = 0;
@@ -319,10 +310,8 @@ static int better_first(const void *u, const void *v)
     float effect_a = (float)fabs(a->effect), effect_b = (float)fabs(b->effect);
 
     if (chance_a != chance_b)
-        return chance_a > chance_b ? -1 : 1;
-    if (effect_a != effect_b)
-        return effect_a > effect_b ? -1 : 1;
-    return a->column < b->column ? -1 : a->column > b->column;
+        return ORDER(chance_b, chance_a);
+    return effect_a != effect_b ? ORDER(effect_b, effect_a) : ORDER(a->column, b->column);
 }
 
 /* The leader of a variable: the place of the best one it is aliased with, directly or through

@@ -2,9 +2,9 @@
  * The ranking: which variables moved the result, by how much, how sure, and which of them cannot be
  * told apart.
  *
- * Every set of variables ("subset") is fitted by the censored-normal model (stats/censored.h) and
- * weighed by its evidence; what is said of a variable is the average over the subsets. All effects
- * are in the result's unit. Rows and columns are indexes of the frame; the ranking keeps no
+ * Every set of variables ("subset") is fitted by the censored-normal model (stats/fit/censored.h)
+ * and weighed by its evidence; what is said of a variable is the average over the subsets. All
+ * effects are in the result's unit. Rows and columns are indexes of the frame; the ranking keeps no
  * pointers into it.
  */
 #ifndef STATS_RANK_RANKING_H
@@ -70,13 +70,11 @@ struct ranking {
     enum scatter_from scatter_from; /* repeats: pooled from them; fit: left over by the ranking;
                                        assumed: a twelfth of the range */
     double scatter_fitted;          /* what the ranking itself worked with (average over subsets) */
-    double unexplained;             /* 1 − sum of the shares */
+    double unexplained;             /* 1 − sum of the importances */
     double range;                   /* R, result's unit */
     size_t subsets;                 /* fitted */
-    bool searched;         /* more than 12 variables: subsets were searched, not all fitted */
-    bool approximated;     /* subsets taken from one full fit (more than 1000 cells) */
-    bool short_of_coupons; /* fewer distinct set-ups than the variables need: some sets of
-                              variables fit alike merely for lack of coupons (not listed) */
+    bool searched;     /* more than 12 variables: subsets were searched, not all fitted */
+    bool approximated; /* subsets taken from one full fit (more than 1000 cells) */
 };
 
 /* Called now and then with the part done (0 … 1); returning false stops the work. */

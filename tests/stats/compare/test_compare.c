@@ -40,7 +40,7 @@ START_TEST(two_levels_side_by_side)
     ck_assert_uint_eq(c->a.count, 4);
     ck_assert_uint_eq(c->b.count, 4);
     ck_assert_uint_eq(c->b.held, 1);
-    ck_assert_uint_eq(c->b.left_out, 1);
+    ck_assert_uint_eq(c->b.broke, 3);
     ck_assert(isnan(c->plain) && !isnan(c->a.plain_mean) && isnan(c->b.plain_mean));
     ck_assert(c->low < c->difference && c->difference < c->high);
     ck_assert_double_gt(c->low, 40);

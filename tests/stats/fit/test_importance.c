@@ -53,8 +53,8 @@ END_TEST
 static double explained(const struct model_matrix *c, const bool *in)
 {
     double x[16 * 8], y[16], mean = 0, total = 0;
+    double beta[8], rest[16];
     size_t p = 1;
-    struct linear_fit fit;
 
     for (size_t g = 0; g < c->group_count; g++)
         p += in[g] ? c->groups[g].count : 0;
@@ -70,10 +70,8 @@ static double explained(const struct model_matrix *c, const bool *in)
     }
     for (size_t i = 0; i < c->n; i++)
         total += (y[i] - mean) * (y[i] - mean);
-    linear_fit_make(x, c->n, p, y, LINEAR_TOLERANCE, &fit);
-    total = 1 - fit.squares / total;
-    linear_fit_free(&fit);
-    return total;
+    linear_least_squares(x, c->n, p, y, LINEAR_TOLERANCE, beta, rest);
+    return 1 - linear_dot(rest, rest, c->n) / total;
 }
 
 /* The definition: the gain of each variable in each of the 3! orders. */

@@ -161,8 +161,6 @@ START_TEST(its_intervals_are_close)
         width = walked.high - walked.low;
         worst = fmax(worst, fabs(walked.low - mixed.low) / width);
         worst = fmax(worst, fabs(walked.high - mixed.high) / width);
-        ck_assert_double_eq_tol(walked.mean, mixed.mean, 0.02 * width);
-        ck_assert_double_eq_tol(walked.positive, mixed.positive, 0.01);
     }
     printf("approximation: interval ends off by %.4f of the width\n", worst);
     ck_assert_double_le(worst, 0.04);

@@ -6,6 +6,7 @@
 #include <stdlib.h>
 
 #include "stats/num/guard.h"
+#include "stats/num/holm.h"
 #include "stats/num/random.h"
 #include "stats/rank/permutation_check.h"
 #include "table.h"

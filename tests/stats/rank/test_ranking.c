@@ -362,7 +362,7 @@ START_TEST(fewer_coupons_than_variables)
     answer_make("a,b,c,d,e,f,y\n0,0,0,0,0,1,40\n1,0,0,1,0,0,90\n0,1,0,1,1,0,55\n0,0,1,0,1,0,50\n"
                 "1,1,1,0,0,1,95\n",
                 180, NULL, &a);
-    ck_assert(a.r.short_of_coupons);
+    ck_assert(a.r.aliasing.short_of_coupons);
     ck_assert_str_eq(key_at(&a, 0), "a");
     for (size_t i = 0; i < a.r.aliasing.count; i++)
         ck_assert(!a.r.aliasing.sets[i].exact || a.r.aliasing.sets[i].count < 5);
