@@ -196,7 +196,7 @@ static void add_figures(const struct session *s, const struct coupon *c, struct 
         }
     }
     for (size_t i = 0; i < figures.note_count; i++)
-        page_add(p, BLOCK_ITEM, "%s", figures.notes[i].text);
+        page_add(p, BLOCK_ITEM, "%s", figures.notes[i]);
     coupon_figures_free(&figures);
 }
 

@@ -4,13 +4,13 @@
  */
 #include "calc/answer.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-#include "base/array.h"
 #include "base/mem.h"
 #include "base/text.h"
 #include "model/quantity.h"
@@ -18,12 +18,10 @@
 
 static void work_start(struct calc_work *w, const double *in, char *const *text)
 {
-    size_t i;
-
     memset(w, 0, sizeof *w);
     w->in = in;
     w->text = text;
-    for (i = 0; i < CALC_OUTPUTS; i++)
+    for (size_t i = 0; i < CALC_OUTPUTS; i++)
         w->out[i] = NAN;
 }
 
@@ -125,8 +123,6 @@ static void add_figure(struct calc_answer *a, const struct calc_work *w, size_t 
 {
     struct calc_figure *f;
 
-    a->figures =
-        array_reserve(a->figures, &a->figure_capacity, a->figure_count + 1, sizeof *a->figures);
     f = &a->figures[a->figure_count++];
     calc_figure_fill(f, &a->kind->outputs[row], twin, w->out[row], error, a->units);
     f->outside = w->why[row] != NULL;
@@ -136,9 +132,8 @@ static void add_figure(struct calc_answer *a, const struct calc_work *w, size_t 
 static void add_figures(struct calc_answer *a, const struct calc_work *w, const double *error)
 {
     const struct calc_output *row = a->kind->outputs;
-    size_t i;
 
-    for (i = 0; row[i].key != NULL; i++) {
+    for (size_t i = 0; row[i].key != NULL; i++) {
         if (isnan(w->out[i]) && w->why[i] == NULL && w->want[i] == NULL)
             continue;
         add_figure(a, w, i, false, error[i]);
@@ -166,7 +161,6 @@ static void add_input(struct calc_answer *a, const struct calc_argument *row,
     const struct unit *unit = number ? calc_unit(row->dimension, row->unit) : NULL;
     struct calc_input *x;
 
-    a->inputs = array_reserve(a->inputs, &a->input_capacity, a->input_count + 1, sizeof *a->inputs);
     x = &a->inputs[a->input_count++];
     x->key = row->key;
     x->unit = unit == NULL ? "" : unit->symbol;
@@ -178,18 +172,14 @@ static void add_input(struct calc_answer *a, const struct calc_argument *row,
 
 static void add_inputs(struct calc_answer *a, const struct calc_inputs *in)
 {
-    size_t i;
-
-    for (i = 0; a->kind->arguments[i].key != NULL; i++)
+    for (size_t i = 0; a->kind->arguments[i].key != NULL; i++)
         if (!isnan(in->value[i]) || in->text[i] != NULL)
             add_input(a, &a->kind->arguments[i], in, i);
 }
 
 static void note_error(struct calc_answer *a)
 {
-    size_t i;
-
-    for (i = 0; i < a->figure_count; i++)
+    for (size_t i = 0; i < a->figure_count; i++)
         if (a->figures[i].error > 0) {
             calc_note(a, "The ± comes from the readings' own, taken as independent, first order "
                          "(JCGM 100:2008 5.1.2).");
@@ -202,9 +192,7 @@ static void note_error(struct calc_answer *a)
 /* Readings far beyond any shop give figures that are none, or a ± that is none. */
 static void drop_boundless(struct calc_work *w, double *error)
 {
-    size_t i;
-
-    for (i = 0; i < CALC_OUTPUTS; i++)
+    for (size_t i = 0; i < CALC_OUTPUTS; i++)
         if (fabs(w->out[i]) > BEYOND || error[i] > BEYOND) {
             w->out[i] = error[i] = NAN;
             w->why[i] = "the readings are beyond all measure";
@@ -213,18 +201,10 @@ static void drop_boundless(struct calc_work *w, double *error)
 
 void calc_answer_free(struct calc_answer *a)
 {
-    size_t i;
-
-    for (i = 0; i < a->input_count; i++)
+    for (size_t i = 0; i < a->input_count; i++)
         free(a->inputs[i].text);
-    for (i = 0; i < a->word_count; i++)
-        free(a->words[i].text);
-    for (i = 0; i < a->note_count; i++)
-        free(a->notes[i].text);
-    free(a->inputs);
-    free(a->figures);
-    free(a->words);
-    free(a->notes);
+    for (size_t i = 0; i < a->note_count; i++)
+        free(a->notes[i]);
     memset(a, 0, sizeof *a);
 }
 
@@ -258,27 +238,23 @@ int calc_answer_make(const struct calc_kind *kind, const struct calc_inputs *in,
 
 void calc_word(struct calc_answer *a, const char *key, const char *label, const char *text)
 {
-    a->words = array_reserve(a->words, &a->word_capacity, a->word_count + 1, sizeof *a->words);
-    a->words[a->word_count++] = (struct calc_word){key, label, mem_copy(text)};
+    assert(a->word_count < CALC_WORDS);
+    a->words[a->word_count++] = (struct calc_word){key, label, text};
 }
 
 void calc_note(struct calc_answer *a, const char *format, ...)
 {
-    struct calc_note note;
     va_list args;
 
+    assert(a->note_count < CALC_NOTES);
     va_start(args, format);
-    note.text = mem_vformat(format, args);
+    a->notes[a->note_count++] = mem_vformat(format, args);
     va_end(args);
-    a->notes = array_reserve(a->notes, &a->note_capacity, a->note_count + 1, sizeof *a->notes);
-    a->notes[a->note_count++] = note;
 }
 
 const struct calc_figure *calc_figure_find(const struct calc_answer *a, const char *key)
 {
-    size_t i;
-
-    for (i = 0; i < a->figure_count; i++)
+    for (size_t i = 0; i < a->figure_count; i++)
         if (strcmp(a->figures[i].key, key) == 0)
             return &a->figures[i];
     return NULL;

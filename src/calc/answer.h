@@ -7,6 +7,9 @@
 
 #include "calc/inputs.h"
 #include "calc/kind.h"
+#include "weld/heat.h"
+
+enum { CALC_WORDS = 4, CALC_NOTES = 8 }; /* the most one kind says */
 
 struct calc_figure {
     const char *key, *label;
@@ -29,25 +32,17 @@ struct calc_input {
 
 /* An outcome in words: "governs": "plate". */
 struct calc_word {
-    const char *key, *label;
-    char *text; /* owned */
-};
-
-struct calc_note {
-    char *text; /* owned */
+    const char *key, *label, *text;
 };
 
 struct calc_answer {
     const struct calc_kind *kind;
     enum unit_system units;
-    struct calc_input *inputs;
-    size_t input_count, input_capacity;
-    struct calc_figure *figures; /* those the arguments ask for; none is infinite */
-    size_t figure_count, figure_capacity;
-    struct calc_word *words;
-    size_t word_count, word_capacity;
-    struct calc_note *notes; /* what to know about the figures */
-    size_t note_count, note_capacity;
+    struct calc_input inputs[CALC_ARGUMENTS];
+    struct calc_figure figures[2 * CALC_OUTPUTS]; /* those asked for; none is infinite */
+    struct calc_word words[CALC_WORDS];
+    char *notes[CALC_NOTES]; /* what to know about the figures; owned */
+    size_t input_count, figure_count, word_count, note_count;
 };
 
 /* Works out an answer; the caller frees it. ERROR_USAGE when the inputs ask for no figure, or the
@@ -60,9 +55,14 @@ const struct calc_figure *calc_figure_find(const struct calc_answer *a, const ch
 void calc_figure_fill(struct calc_figure *f, const struct calc_output *row, bool twin, double value,
                       double error, enum unit_system units);
 
-/* For the kinds; `text` is copied. */
+/* For the kinds. `text` is constant; a note is formatted into a string of the answer's own. */
 void calc_word(struct calc_answer *a, const char *key, const char *label, const char *text);
 void calc_note(struct calc_answer *a, const char *format, ...)
     __attribute__((format(printf, 2, 3)));
+/* The argument `process` of calc heat and calc wire. NULL text gives NULL; ERROR_INPUT for one
+ * without a row. */
+int calc_process(const char *text, const struct heat_process **out, struct error *e);
+/* Notes that process 131 is not one for steel. */
+void calc_process_note(const char *text, struct calc_answer *a);
 
 #endif

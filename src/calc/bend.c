@@ -8,7 +8,6 @@
 
 #include "base/text.h"
 #include "calc/answer.h"
-#include "calc/list.h"
 #include "weld/bendlimits.h"
 #include "weld/bendtest.h"
 #include "weld/uncertainty.h"
@@ -113,6 +112,8 @@ static bool choice_is_yes(const struct calc_work *w, size_t row)
 
 /* A list of sizes; for corner cracks with what shows in them. */
 struct sizes {
+    const char *key; /* of the argument */
+    int *system;     /* enum unit_system of all lists, or SYSTEM_OPEN */
     double at[CALC_ITEMS];
     struct corner_crack corners[CALC_ITEMS];
     size_t count;
@@ -120,18 +121,18 @@ struct sizes {
 
 enum { SYSTEM_OPEN = -1 }; /* no size has been read */
 
-/* The length at `text`, in the system (enum unit_system) it is written in; a mixture is refused. */
+/* The length at `text`, in the system it is written in; a mixture is refused. */
 static int read_size(const char *key, const char *text, int *system, double *size, struct error *e)
 {
-    const struct unit *unit;
+    struct calc_reading r;
     int given;
 
-    if (calc_list_quantity(key, text, DIM_LENGTH, "mm", size, &unit, e) != 0)
+    if (calc_read(&(struct calc_argument){.key = key, .dimension = DIM_LENGTH}, text, &r, e) != 0)
         return -1;
-    if (*size < 0)
+    if (r.value < 0)
         return error_set(e, ERROR_INPUT, "%s: a size is 0 or more, not %s", key, text);
-    given = strcmp(unit->key, "in") == 0 || strcmp(unit->key, "ft") == 0 ||
-                    strcmp(unit->key, "mil") == 0
+    given = strcmp(r.unit->key, "in") == 0 || strcmp(r.unit->key, "ft") == 0 ||
+                    strcmp(r.unit->key, "mil") == 0
                 ? UNITS_INCH
                 : UNITS_METRIC;
     if (*system != SYSTEM_OPEN && *system != given)
@@ -140,13 +141,13 @@ static int read_size(const char *key, const char *text, int *system, double *siz
                          "one of them",
                          key);
     *system = given;
-    if (given == UNITS_INCH)
-        *size /= 25.4;
+    *size = given == UNITS_INCH ? r.value / 25.4 : r.value;
     return 0;
 }
 
-static int read_item(const char *key, char *item, int *system, struct sizes *s, struct error *e)
+static int read_item(char *item, void *context, struct error *e)
 {
+    struct sizes *s = context;
     char *size = calc_list_word(&item), *word = calc_list_word(&item);
     struct corner_crack *c = &s->corners[s->count];
 
@@ -154,27 +155,11 @@ static int read_item(const char *key, char *item, int *system, struct sizes *s, 
                                           !text_same(word, "fusion") && !text_same(word, "clean")))
         return error_set(e, ERROR_INPUT,
                          "%s: behind the size stands one word, slag, fusion or clean, not '%s'",
-                         key, word);
-    if (read_size(key, size, system, &c->size, e) != 0)
+                         s->key, word);
+    if (read_size(s->key, size, s->system, &c->size, e) != 0)
         return -1;
     c->from_flaw = word != NULL && !text_same(word, "clean");
     s->at[s->count++] = c->size;
-    return 0;
-}
-
-static int read_sizes(const char *key, const char *text, int *system, struct sizes *s,
-                      struct error *e)
-{
-    struct calc_list list = calc_list_start(text == NULL ? "" : text);
-    char item[CALC_ITEM];
-
-    s->count = 0;
-    while (s->count < CALC_ITEMS && calc_list_next(&list, item))
-        if (read_item(key, item, system, s, e) != 0)
-            return -1;
-    if (*list.at != '\0')
-        return error_set(e, ERROR_INPUT, "%s: at most %d sizes, divided by semicolons", key,
-                         CALC_ITEMS);
     return 0;
 }
 
@@ -186,14 +171,16 @@ struct verdicts {
 
 static int judge(const struct calc_work *w, struct verdicts *out, struct error *e)
 {
-    struct sizes flaws, corners, pores;
     int system = SYSTEM_OPEN;
+    struct sizes flaws = {.key = "flaws", .system = &system},
+                 corners = {.key = "corners", .system = &system},
+                 pores = {.key = "pores", .system = &system};
     double length = NAN;
 
     memset(out, 0, sizeof *out);
-    if (read_sizes("flaws", w->text[FLAWS], &system, &flaws, e) != 0 ||
-        read_sizes("corners", w->text[CORNERS], &system, &corners, e) != 0 ||
-        read_sizes("pores", w->text[PORES], &system, &pores, e) != 0 ||
+    if (calc_list_read("flaws", w->text[FLAWS], read_item, &flaws, e) != 0 ||
+        calc_list_read("corners", w->text[CORNERS], read_item, &corners, e) != 0 ||
+        calc_list_read("pores", w->text[PORES], read_item, &pores, e) != 0 ||
         (w->text[SPECIMEN] != NULL &&
          read_size("specimen", w->text[SPECIMEN], &system, &length, e) != 0))
         return -1;

@@ -20,9 +20,8 @@ const struct calc_kind *calc_kind_at(size_t i)
 const struct calc_kind *calc_kind_find(const char *name)
 {
     const struct calc_kind *k;
-    size_t i;
 
-    for (i = 0; (k = calc_kind_at(i)) != NULL; i++)
+    for (size_t i = 0; (k = calc_kind_at(i)) != NULL; i++)
         if (text_same(k->name, name))
             return k;
     return NULL;
@@ -32,9 +31,8 @@ static int unknown_kind(const char *name, struct error *e)
 {
     struct text names = {0};
     const struct calc_kind *k;
-    size_t i;
 
-    for (i = 0; (k = calc_kind_at(i)) != NULL; i++)
+    for (size_t i = 0; (k = calc_kind_at(i)) != NULL; i++)
         text_addf(&names, "%s%s", i == 0 ? "" : ", ", k->name);
     error_set(e, ERROR_USAGE, "calc knows no '%s'; it knows %s", name == NULL ? "" : name,
               text_str(&names));
@@ -47,23 +45,22 @@ int calc_run(const char *kind, size_t count, char *const arguments[], enum unit_
 {
     const struct calc_kind *k = kind == NULL ? NULL : calc_kind_find(kind);
     struct calc_inputs in;
-    int result = 0;
-    size_t i;
+    int rc = 0;
 
     memset(out, 0, sizeof *out);
     if (k == NULL)
         return unknown_kind(kind, e);
     calc_inputs_start(&in);
-    for (i = 0; i < count && result == 0; i++)
-        result = calc_inputs_take(&in, k, arguments[i], e);
-    if (result == 0)
-        result = calc_inputs_check(&in, k, e);
-    if (result == 0) {
+    for (size_t i = 0; i < count && rc == 0; i++)
+        rc = calc_inputs_take(&in, k, arguments[i], e);
+    if (rc == 0)
+        rc = calc_inputs_check(&in, k, e);
+    if (rc == 0) {
         calc_inputs_usual(&in, k);
-        result = k->prepare == NULL ? 0 : k->prepare(&in, e);
+        rc = k->prepare == NULL ? 0 : k->prepare(&in, e);
     }
-    if (result == 0)
-        result = calc_answer_make(k, &in, units, out, e);
+    if (rc == 0)
+        rc = calc_answer_make(k, &in, units, out, e);
     calc_inputs_free(&in);
-    return result;
+    return rc;
 }

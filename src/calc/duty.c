@@ -6,7 +6,6 @@
 #include <string.h>
 
 #include "calc/answer.h"
-#include "calc/list.h"
 #include "model/variable_key.h"
 #include "weld/duty.h"
 #include "weld/uncertainty.h"
@@ -17,49 +16,49 @@ enum { OUT_DUTY, OUT_ALLOWED, OUT_FULL, OUT_MINUTES, OUT_USED, OUT_LAST, OUT_ARC
 
 #define PERIOD "IEC 60974-1: a period of 10 min [from memory]"
 
-/* "0:00-1:20" or "80/40"; the second kind goes on from `*clock`. */
-static int read_span(char *item, double *clock, struct duty_span *span, struct error *e)
+struct log {
+    struct duty_span spans[CALC_ITEMS];
+    size_t count;
+    double clock, last, arc; /* where the next arc begins, the last one ends; sum of the arcs */
+};
+
+/* "0:00-1:20" or "80/40"; the second kind goes on from the clock. */
+static int read_span(char *item, void *context, struct error *e)
 {
+    static const struct calc_argument row = {.key = "log", .dimension = DIM_TIME};
     char *divider = strpbrk(item, "-/");
     bool clock_times = divider != NULL && *divider == '-';
-    const struct unit *unit;
-    double first, second = 0;
+    struct calc_reading first, second = {.value = 0};
+    struct log *log = context;
+    struct duty_span *span = &log->spans[log->count++];
 
     if (divider != NULL)
         *divider++ = '\0';
-    if (calc_list_quantity("log", item, DIM_TIME, "s", &first, &unit, e) != 0 ||
-        (divider != NULL &&
-         calc_list_quantity("log", divider, DIM_TIME, "s", &second, &unit, e) != 0))
+    if (calc_read(&row, item, &first, e) != 0 ||
+        (divider != NULL && calc_read(&row, divider, &second, e) != 0))
         return -1;
-    *span = clock_times ? (struct duty_span){first, second}
-                        : (struct duty_span){*clock, *clock + first};
-    *clock = clock_times ? second : *clock + first + second;
+    *span = clock_times ? (struct duty_span){first.value, second.value}
+                        : (struct duty_span){log->clock, log->clock + first.value};
+    log->clock = clock_times ? second.value : span->to_s + second.value;
+    log->last = fmax(log->last, span->to_s);
+    log->arc += span->to_s - span->from_s;
     return 0;
 }
 
 static int log_work(struct calc_work *w, struct error *e)
 {
-    struct duty_span spans[CALC_ITEMS];
-    struct calc_list list = calc_list_start(w->text[LOG]);
-    char item[CALC_ITEM];
-    double clock = 0, last = 0, arc = 0;
+    struct log log = {.count = 0};
     struct duty worst;
-    size_t n = 0;
 
-    while (n < CALC_ITEMS && calc_list_next(&list, item)) {
-        if (read_span(item, &clock, &spans[n], e) != 0)
-            return -1;
-        last = fmax(last, spans[n].to_s);
-        arc += spans[n].to_s - spans[n].from_s;
-        n++;
-    }
-    if (*list.at != '\0' || n == 0)
+    if (calc_list_read("log", w->text[LOG], read_span, &log, e) != 0)
+        return -1;
+    if (log.count == 0)
         return error_set(e, ERROR_INPUT, "log: 1 to %d passes, divided by semicolons", CALC_ITEMS);
-    worst = duty_worst(spans, n);
+    worst = duty_worst(log.spans, log.count);
     w->out[OUT_USED] = worst.share.v;
     w->why[OUT_USED] = w->why[OUT_DUTY] = worst.outside;
-    w->out[OUT_LAST] = duty_last(spans, n, last).share.v;
-    w->out[OUT_ARC] = worst.outside == NULL ? arc : NAN;
+    w->out[OUT_LAST] = duty_last(log.spans, log.count, log.last).share.v;
+    w->out[OUT_ARC] = worst.outside == NULL ? log.arc : NAN;
     return 0;
 }
 

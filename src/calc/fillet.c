@@ -14,29 +14,17 @@ enum { OUT_THROAT, OUT_AREA, OUT_MASS, OUT_LEG1, OUT_LEG2, OUT_RATIO, OUT_WELD }
 
 #define DENSITY "steel at 0.283 lb/in³ (7833.4 kg/m³)"
 
-static bool asked(const struct calc_work *w)
-{
-    return !isnan(w->in[LEG]) || (!isnan(w->in[LEG1]) && !isnan(w->in[LEG2])) ||
-           !isnan(w->in[THROAT]);
-}
-
-static struct fillet fillet_of(const struct calc_work *w)
-{
-    if (!isnan(w->in[LEG]))
-        return fillet_from_legs((struct mm){w->in[LEG]}, (struct mm){w->in[LEG]});
-    if (!isnan(w->in[LEG1]))
-        return fillet_from_legs((struct mm){w->in[LEG1]}, (struct mm){w->in[LEG2]});
-    return fillet_from_throat((struct mm){w->in[THROAT]});
-}
-
 static int work(struct calc_work *w, struct error *e)
 {
+    struct mm leg1 = {isnan(w->in[LEG]) ? w->in[LEG1] : w->in[LEG]};
+    struct mm leg2 = {isnan(w->in[LEG]) ? w->in[LEG2] : w->in[LEG]};
+    bool throat = !isnan(w->in[THROAT]);
     struct fillet f;
 
     (void)e;
-    if (!asked(w))
+    if (!throat && isnan(leg1.v + leg2.v))
         return 0;
-    f = fillet_of(w);
+    f = throat ? fillet_from_throat((struct mm){w->in[THROAT]}) : fillet_from_legs(leg1, leg2);
     w->out[OUT_THROAT] = f.throat.v;
     w->out[OUT_AREA] = f.area.v;
     w->out[OUT_MASS] = f.mass.v;

@@ -7,7 +7,6 @@
 
 #include "base/text.h"
 #include "calc/answer.h"
-#include "calc/list.h"
 #include "weld/fillet.h"
 #include "weld/hinge.h"
 #include "weld/uncertainty.h"
@@ -43,19 +42,22 @@ enum {
 #define PLASTIC "plastic hinge of a rectangular section"
 #define FILLET_FORCE "EN 1993-1-8 4.5.3.2 for F = fw·a/√2 [from memory]"
 
+/* A leg of an equal or an unequal fillet. */
+static double leg_of(const struct calc_work *w, size_t row)
+{
+    return isnan(w->in[LEG]) ? w->in[row] : w->in[LEG];
+}
+
 static double throat_of(const struct calc_work *w)
 {
     if (!isnan(w->in[THROAT]))
         return w->in[THROAT];
-    if (!isnan(w->in[LEG]))
-        return fillet_from_legs((struct mm){w->in[LEG]}, (struct mm){w->in[LEG]}).throat.v;
-    return fillet_from_legs((struct mm){w->in[LEG1]}, (struct mm){w->in[LEG2]}).throat.v;
+    return fillet_from_legs((struct mm){leg_of(w, LEG1)}, (struct mm){leg_of(w, LEG2)}).throat.v;
 }
 
 static bool throat_given(const struct calc_work *w)
 {
-    return !isnan(w->in[THROAT]) || !isnan(w->in[LEG]) ||
-           (!isnan(w->in[LEG1]) && !isnan(w->in[LEG2]));
+    return !isnan(w->in[THROAT]) || !isnan(leg_of(w, LEG1) + leg_of(w, LEG2));
 }
 
 static struct hinge_joint joint_of(const struct calc_work *w)
@@ -71,52 +73,53 @@ static struct hinge_joint joint_of(const struct calc_work *w)
     };
 }
 
+struct coupons {
+    struct hinge_joint joint; /* what the arguments say of all of them */
+    struct hinge_coupon at[CALC_ITEMS];
+    size_t count;
+};
+
 /* "broke 6mm 4mm 1mm": how it ended, thickness, leg, unfused root. */
-static int read_coupon(char *item, struct hinge_coupon *c, struct error *e)
+static int read_coupon(char *item, void *context, struct error *e)
 {
-    double *const into[] = {&c->joint.thickness.v, &c->joint.throat.v, &c->joint.unfused.v};
+    static const struct calc_argument row = {.key = "coupons", .dimension = DIM_LENGTH};
     char *how = calc_list_word(&item), *word = NULL;
-    const struct unit *unit;
+    struct coupons *coupons = context;
+    struct hinge_coupon *c = &coupons->at[coupons->count++];
+    struct calc_reading read[3] = {{.value = 0}};
     size_t n = 0;
 
-    c->held = text_same(how, "held");
-    if (!c->held && !text_same(how, "broke"))
+    if (!text_same(how, "held") && !text_same(how, "broke"))
         return error_set(e, ERROR_INPUT, "coupons: '%s' is neither broke nor held", how);
     while (n < 3 && (word = calc_list_word(&item)) != NULL)
-        if (calc_list_quantity("coupons", word, DIM_LENGTH, "mm", into[n++], &unit, e) != 0)
+        if (calc_read(&row, word, &read[n++], e) != 0)
             return -1;
     if (n < 2 || calc_list_word(&item) != NULL)
         return error_set(e, ERROR_INPUT,
                          "coupons: after %s come thickness, leg and, if seen, the unfused depth",
                          how);
-    c->unfused_error.v = n > 2 ? READING_MM : 0;
-    c->joint.throat = fillet_from_legs(c->joint.throat, c->joint.throat).throat;
+    *c = (struct hinge_coupon){.joint = coupons->joint,
+                               .held = text_same(how, "held"),
+                               .moment = {NAN},
+                               .thickness_error = {READING_CALIPER_MM},
+                               .throat_error = {READING_MM / sqrt(2)},
+                               .unfused_error = {n > 2 ? READING_MM : 0}};
+    c->joint.thickness.v = read[0].value;
+    c->joint.throat =
+        fillet_from_legs((struct mm){read[1].value}, (struct mm){read[1].value}).throat;
+    c->joint.unfused.v = read[2].value;
     return 0;
 }
 
 static int fit_work(struct calc_work *w, struct error *e)
 {
-    struct hinge_coupon coupons[CALC_ITEMS];
-    struct hinge_joint joint = joint_of(w);
-    struct calc_list list = calc_list_start(w->text[COUPONS]);
+    struct coupons coupons = {.joint = joint_of(w)};
     struct hinge_fit fit;
-    char item[CALC_ITEM];
-    size_t n = 0;
 
-    while (n < CALC_ITEMS && calc_list_next(&list, item)) {
-        coupons[n] = (struct hinge_coupon){.joint = joint,
-                                           .moment = {NAN},
-                                           .thickness_error = {READING_CALIPER_MM},
-                                           .throat_error = {READING_MM / sqrt(2)}};
-        coupons[n].joint.unfused.v = 0;
-        if (read_coupon(item, &coupons[n++], e) != 0)
-            return -1;
-    }
-    if (*list.at != '\0')
-        return error_set(e, ERROR_INPUT, "coupons: at most %d, each in less than %d letters",
-                         CALC_ITEMS, CALC_ITEM);
-    fit = hinge_fit(coupons, n);
-    if (n == 0 || fit.left_out > 0)
+    if (calc_list_read("coupons", w->text[COUPONS], read_coupon, &coupons, e) != 0)
+        return -1;
+    fit = hinge_fit(coupons.at, coupons.count);
+    if (coupons.count == 0 || fit.left_out > 0)
         return error_set(
             e, ERROR_INPUT,
             "coupons: thickness and leg above 0, the unfused depth less than the throat");

@@ -6,6 +6,7 @@
  */
 #include "calc/inputs.h"
 
+#include <ctype.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -15,7 +16,6 @@
 #include "base/mem.h"
 #include "base/text.h"
 #include "model/amount.h"
-#include "model/quantity.h"
 #include "model/variable.h"
 
 static const struct calc_argument *row_at(const struct calc_kind *kind, size_t i)
@@ -32,18 +32,14 @@ const struct unit *calc_unit(enum dimension dimension, const char *key)
 
 void calc_inputs_start(struct calc_inputs *in)
 {
-    size_t i;
-
     memset(in, 0, sizeof *in);
-    for (i = 0; i < CALC_ARGUMENTS; i++)
+    for (size_t i = 0; i < CALC_ARGUMENTS; i++)
         in->value[i] = NAN;
 }
 
 void calc_inputs_free(struct calc_inputs *in)
 {
-    size_t i;
-
-    for (i = 0; i < CALC_ARGUMENTS; i++)
+    for (size_t i = 0; i < CALC_ARGUMENTS; i++)
         free(in->text[i]);
     memset(in, 0, sizeof *in);
 }
@@ -72,9 +68,8 @@ static int unknown_argument(const struct calc_kind *kind, const char *argument, 
                             struct error *e)
 {
     struct text keys = {0};
-    size_t i;
 
-    for (i = 0; row_at(kind, i) != NULL; i++)
+    for (size_t i = 0; row_at(kind, i) != NULL; i++)
         text_addf(&keys, "%s%s", i == 0 ? "" : ", ", kind->arguments[i].key);
     error_set(e, ERROR_USAGE, "calc %s has no argument '%.*s'; it takes %s", kind->name,
               (int)length, argument, text_str(&keys));
@@ -103,41 +98,119 @@ static const struct unit *bare_unit(const struct calc_argument *row, bool fracti
     return calc_unit(row->dimension, row->unit);
 }
 
-/* Reads a value without its ±. *unit: the unit it was in, for the ± behind it. */
-static int read_value(const struct calc_argument *row, const char *text, double *value,
-                      const struct unit **unit, char entry[ENTRY_SIZE], struct error *e)
+int calc_read(const struct calc_argument *row, const char *text, struct calc_reading *out,
+              struct error *e)
 {
+    bool share = row->dimension == DIM_SHARE && row->unit == NULL, fraction;
     struct quantity q;
     const char *end;
     double bare;
-    bool fraction;
 
     if (row->dimension == DIM_COUNT || !amount_read(text, &end, &bare, &fraction) ||
         end[strspn(end, " ")] != '\0') {
         if (quantity_parse(text, row->dimension, UNITS_METRIC, &q, e) != 0)
             return error_where(e, "%s", row->key);
-        *value = q.value;
-        *unit = q.unit;
-        memcpy(entry, q.entry, ENTRY_SIZE);
+        *out = (struct calc_reading){.value = q.value, .unit = q.unit};
+        memcpy(out->entry, q.entry, ENTRY_SIZE);
         return 0;
     }
     if (!isfinite(bare))
         return error_set(e, ERROR_INPUT, "%s: '%s' is no number", row->key, text);
-    *unit = bare_unit(row, fraction);
-    *value = *unit == NULL ? bare : unit_to_base(*unit, bare);
-    if (row->dimension == DIM_SHARE && row->unit == NULL && bare > 1 && bare < 2)
+    if (share && bare > 1 && bare < 2)
         return error_set(e, ERROR_INPUT, "%s: '%s' is unclear; write 0.95 or 95%%", row->key, text);
-    if (row->dimension == DIM_SHARE && row->unit == NULL && bare <= 1)
-        *value = 100 * bare;
-    snprintf(entry, ENTRY_SIZE, "%s%s%s", text, *unit == NULL ? "" : " ",
-             *unit == NULL ? "" : (*unit)->symbol);
+    out->unit = bare_unit(row, fraction);
+    out->value = out->unit != NULL    ? unit_to_base(out->unit, bare)
+                 : share && bare <= 1 ? 100 * bare
+                                      : bare;
+    snprintf(out->entry, ENTRY_SIZE, "%s%s%s", text, out->unit == NULL ? "" : " ",
+             out->unit == NULL ? "" : out->unit->symbol);
     return 0;
 }
 
-/* "0.5", "0.5 V", "2%" behind the ±: a width in base units. */
-static int read_error(const struct calc_argument *row, const char *text, double value,
-                      const struct unit *unit, double *error, struct error *e)
+/* A list being read. */
+struct list {
+    const char *at;
+    bool decimal_comma;
+};
+
+static bool between_digits(const char *text, const char *comma)
 {
+    return comma > text && isdigit((unsigned char)comma[-1]) && isdigit((unsigned char)comma[1]);
+}
+
+static struct list list_start(const char *text)
+{
+    size_t commas = 0;
+
+    for (const char *s = text; *s != '\0'; s++)
+        commas += *s == ',' && between_digits(text, s);
+    return (struct list){text, strchr(text, ';') != NULL ||
+                                   (commas == 1 && strpbrk(text, ".:/-") == NULL)};
+}
+
+static const char *item_end(const struct list *list)
+{
+    const char *s = list->at;
+
+    while (*s != '\0' && *s != ';' &&
+           !(*s == ',' && !(list->decimal_comma && between_digits(list->at, s))))
+        s++;
+    return s;
+}
+
+/* The next item, trimmed. False at the end, or when one is too long: then list->at is not at the
+ * end of the text. */
+static bool list_next(struct list *list, char item[CALC_ITEM])
+{
+    const char *end;
+    char *trimmed;
+
+    list->at += strspn(list->at, " ;,");
+    end = item_end(list);
+    if (end == list->at || (size_t)(end - list->at) >= CALC_ITEM)
+        return false;
+    memcpy(item, list->at, (size_t)(end - list->at));
+    item[end - list->at] = '\0';
+    trimmed = text_trim(item);
+    memmove(item, trimmed, strlen(trimmed) + 1);
+    list->at = end;
+    return true;
+}
+
+int calc_list_read(const char *key, const char *text,
+                   int (*take)(char *item, void *context, struct error *e), void *context,
+                   struct error *e)
+{
+    struct list list = list_start(text == NULL ? "" : text);
+    char item[CALC_ITEM];
+
+    for (size_t n = 0; n < CALC_ITEMS && list_next(&list, item); n++)
+        if (take(item, context, e) != 0)
+            return -1;
+    if (*list.at == '\0')
+        return 0;
+    return error_set(e, ERROR_INPUT,
+                     "%s: at most %d, each in less than %d letters, divided by semicolons", key,
+                     CALC_ITEMS, CALC_ITEM);
+}
+
+char *calc_list_word(char **text)
+{
+    char *word = *text + strspn(*text, " \t");
+
+    if (*word == '\0')
+        return NULL;
+    *text = word + strcspn(word, " \t");
+    if (**text != '\0')
+        *(*text)++ = '\0';
+    return word;
+}
+
+/* "0.5", "0.5 V", "2%" behind the ±: a width in base units. */
+static int read_error(const struct calc_argument *row, const char *text,
+                      const struct calc_reading *value, double *error, struct error *e)
+{
+    const struct unit *unit = value->unit;
     const char *end;
     double width;
 
@@ -145,7 +218,7 @@ static int read_error(const struct calc_argument *row, const char *text, double 
         return error_set(e, ERROR_INPUT, "%s: '±%s' is no ±; write ±0.5 or ±2%%", row->key, text);
     end += strspn(end, " ");
     if (strcmp(end, "%") == 0 && row->dimension != DIM_SHARE) {
-        *error = fabs(value) * width / 100;
+        *error = fabs(value->value) * width / 100;
         return 0;
     }
     if (*end != '\0')
@@ -167,9 +240,8 @@ static double usual_error(const struct calc_argument *row, double value)
 static char *find_error(char *text, size_t *sign)
 {
     static const char *const signs[] = {"±", "+-", "+/-"};
-    size_t i;
 
-    for (i = 0; i < sizeof signs / sizeof *signs; i++) {
+    for (size_t i = 0; i < sizeof signs / sizeof *signs; i++) {
         char *at = strstr(text, signs[i]);
 
         if (at != NULL) {
@@ -200,26 +272,29 @@ static int check_limits(const struct calc_argument *row, double value, const cha
 static int take_quantity(struct calc_inputs *in, const struct calc_argument *row, size_t i,
                          const char *text, struct error *e)
 {
-    char *work = mem_copy(text), *behind = NULL, entry[ENTRY_SIZE] = "";
-    const struct unit *unit = NULL;
+    char *work = mem_copy(text), *behind = NULL;
+    struct calc_reading r;
     size_t sign = 0;
     char *at = find_error(work, &sign);
-    int result;
+    int rc;
 
     if (at != NULL) {
         behind = text_trim(at + sign);
         *at = '\0';
     }
-    result = read_value(row, text_trim(work), &in->value[i], &unit, entry, e);
-    in->error[i] = usual_error(row, in->value[i]);
-    if (result == 0 && behind != NULL)
-        result = read_error(row, behind, in->value[i], unit, &in->error[i], e);
-    if (result == 0)
-        result = check_limits(row, in->value[i], entry, e);
-    if (result == 0)
-        in->text[i] = behind == NULL ? mem_copy(entry) : mem_format("%s ± %s", entry, behind);
+    rc = calc_read(row, text_trim(work), &r, e);
+    if (rc == 0 && behind != NULL)
+        rc = read_error(row, behind, &r, &in->error[i], e);
+    else if (rc == 0)
+        in->error[i] = usual_error(row, r.value);
+    if (rc == 0)
+        rc = check_limits(row, r.value, r.entry, e);
+    if (rc == 0) {
+        in->value[i] = r.value;
+        in->text[i] = behind == NULL ? mem_copy(r.entry) : mem_format("%s ± %s", r.entry, behind);
+    }
     free(work);
-    return result;
+    return rc;
 }
 
 static int take_choice(struct calc_inputs *in, const struct calc_argument *row, size_t i,
@@ -256,8 +331,8 @@ int calc_inputs_take(struct calc_inputs *in, const struct calc_kind *kind, const
                      struct error *e)
 {
     const char *equals = strchr(argument, '=');
-    char *value = NULL;
-    int row, result;
+    char *value;
+    int row, rc;
 
     if (equals == NULL)
         return error_set(e, ERROR_USAGE, "'%s': arguments of calc are key=value, as in %s",
@@ -269,12 +344,12 @@ int calc_inputs_take(struct calc_inputs *in, const struct calc_kind *kind, const
         return error_set(e, ERROR_USAGE, "%s is given twice", kind->arguments[row].key);
     value = mem_copy(equals + 1);
     if (*text_trim(value) == '\0')
-        result = error_set(e, ERROR_INPUT, "%s: the value is missing", kind->arguments[row].key);
+        rc = error_set(e, ERROR_INPUT, "%s: the value is missing", kind->arguments[row].key);
     else
-        result = take(in, kind, (size_t)row, text_trim(value), e);
-    in->given[row] = result == 0;
+        rc = take(in, kind, (size_t)row, text_trim(value), e);
+    in->given[row] = rc == 0;
     free(value);
-    return result;
+    return rc;
 }
 
 /* "leg|leg1 throat": the first word of a rule goes with none of the others. */
@@ -296,13 +371,13 @@ static int check_rule(const struct calc_inputs *in, const struct calc_kind *kind
 int calc_inputs_check(const struct calc_inputs *in, const struct calc_kind *kind, struct error *e)
 {
     char *rules = mem_copy(kind->either), *at = NULL, *rule;
-    int result = 0;
+    int rc = 0;
 
-    for (rule = rules == NULL ? NULL : strtok_r(rules, ";", &at); rule != NULL && result == 0;
+    for (rule = rules == NULL ? NULL : strtok_r(rules, ";", &at); rule != NULL && rc == 0;
          rule = strtok_r(NULL, ";", &at))
-        result = check_rule(in, kind, rule, e);
+        rc = check_rule(in, kind, rule, e);
     free(rules);
-    return result;
+    return rc;
 }
 
 void calc_inputs_number(struct calc_inputs *in, const struct calc_kind *kind, const char *key,
@@ -340,9 +415,8 @@ void calc_inputs_usual(struct calc_inputs *in, const struct calc_kind *kind)
 {
     const struct calc_argument *row;
     struct error e;
-    size_t i;
 
-    for (i = 0; (row = row_at(kind, i)) != NULL; i++)
+    for (size_t i = 0; (row = row_at(kind, i)) != NULL; i++)
         if (!in->given[i] && row->usual != NULL)
             take(in, kind, i, row->usual, &e);
 }

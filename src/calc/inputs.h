@@ -5,6 +5,7 @@
 #define CALC_INPUTS_H
 
 #include "calc/kind.h"
+#include "model/quantity.h"
 
 struct calc_inputs {
     double value[CALC_ARGUMENTS]; /* NAN: not given; choices: index of the word */
@@ -13,8 +14,36 @@ struct calc_inputs {
     bool given[CALC_ARGUMENTS];   /* false: the usual value, or none */
 };
 
+/* One value as it was read. */
+struct calc_reading {
+    double value;            /* base unit */
+    const struct unit *unit; /* it was written in; NULL: a bare number that is the base value */
+    char entry[ENTRY_SIZE];  /* as understood: "5/16 in" */
+};
+
 /* The unit called `key`, the base unit for NULL; NULL where there is none: bare numbers, counts. */
 const struct unit *calc_unit(enum dimension dimension, const char *key);
+
+/* Reads one value without its ±, as a row of that dimension and unit takes it; row->key is named in
+ * the error. ERROR_INPUT for what is no such value. */
+int calc_read(const struct calc_argument *row, const char *text, struct calc_reading *out,
+              struct error *e);
+
+/*
+ * Lists inside one argument: "2.5mm; 1.2mm", "broke 6mm 4mm; held 4mm 6mm". Items end at a
+ * semicolon or a comma. A comma between two digits is a decimal comma where semicolons divide the
+ * list
+ * ("2,5; 3,1"), and where it is the only one of a list without point, colon, slash or hyphen
+ * ("2,5"). Every item, trimmed, goes to `take`, which may write into it and keeps what it reads in
+ * `context`: at most CALC_ITEMS of them. ERROR_INPUT for a list or an item that is too long, or the
+ * error of `take`. `text` NULL: an empty list.
+ */
+enum { CALC_ITEM = 64, CALC_ITEMS = 256 };
+int calc_list_read(const char *key, const char *text,
+                   int (*take)(char *item, void *context, struct error *e), void *context,
+                   struct error *e);
+/* Cuts the next word off `*text`; NULL at the end. */
+char *calc_list_word(char **text);
 
 void calc_inputs_start(struct calc_inputs *in); /* nothing given */
 void calc_inputs_free(struct calc_inputs *in);

@@ -9,9 +9,8 @@
 static void put_inputs(struct json *root, const struct calc_answer *a)
 {
     struct json *inputs = json_put_array(root, "inputs");
-    size_t i;
 
-    for (i = 0; i < a->input_count; i++) {
+    for (size_t i = 0; i < a->input_count; i++) {
         const struct calc_input *x = &a->inputs[i];
         struct json *row = json_add_object(inputs);
 
@@ -27,9 +26,8 @@ static void put_inputs(struct json *root, const struct calc_answer *a)
 static void put_figures(struct json *root, const struct calc_answer *a)
 {
     struct json *figures = json_put_array(root, "figures");
-    size_t i;
 
-    for (i = 0; i < a->figure_count; i++) {
+    for (size_t i = 0; i < a->figure_count; i++) {
         const struct calc_figure *f = &a->figures[i];
         struct json *row = json_add_object(figures);
 
@@ -51,23 +49,22 @@ char *calc_json(const struct calc_answer *a)
     struct json *root = json_new_object(), *notes;
     bool outside = false;
     char *text;
-    size_t i;
 
     json_put_whole(root, "schema", 1);
     json_put_text(root, "kind", a->kind->name);
-    for (i = 0; i < a->figure_count; i++) {
+    for (size_t i = 0; i < a->figure_count; i++) {
         json_put_number(root, a->figures[i].key, a->figures[i].value);
         outside = outside || a->figures[i].outside;
     }
-    for (i = 0; i < a->word_count; i++)
+    for (size_t i = 0; i < a->word_count; i++)
         json_put_text(root, a->words[i].key, a->words[i].text);
     json_put_bool(root, "outside_range", outside);
     json_put_text(root, "range", a->kind->range);
     put_figures(root, a);
     put_inputs(root, a);
     notes = json_put_array(root, "notes");
-    for (i = 0; i < a->note_count; i++)
-        json_add_text(notes, a->notes[i].text);
+    for (size_t i = 0; i < a->note_count; i++)
+        json_add_text(notes, a->notes[i]);
     if (a->kind->permission)
         json_put_text(root, "caution", caution_scope);
     text = json_write(root);

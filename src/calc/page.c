@@ -136,7 +136,7 @@ static void add_reasons(const struct calc_answer *a, struct page *p)
         if (a->figures[i].why != NULL && !a->figures[i].twin)
             page_add(p, BLOCK_ITEM, "%s: %s", a->figures[i].label, a->figures[i].why);
     for (size_t i = 0; i < a->note_count; i++)
-        page_add(p, BLOCK_ITEM, "%s", a->notes[i].text);
+        page_add(p, BLOCK_ITEM, "%s", a->notes[i]);
 }
 
 void calc_answer_page(const struct calc_answer *a, struct page *p)

@@ -7,8 +7,7 @@
 #include <string.h>
 
 #include "base/text.h"
-#include "calc/list.h"
-#include "calc/process.h"
+#include "calc/answer.h"
 #include "model/variable_key.h"
 #include "weld/feedtable.h"
 #include "weld/uncertainty.h"
@@ -59,29 +58,36 @@ static struct wire wire_of(const struct calc_work *w)
                        : wire_solid((struct mm){w->in[DIAMETER]});
 }
 
-static int read_point(char *item, struct feed_point *p, struct error *e)
+struct points {
+    struct feed_point at[CALC_ITEMS];
+    size_t count;
+};
+
+static int read_point(char *item, void *context, struct error *e)
 {
+    struct calc_argument row = {.key = "table", .dimension = DIM_SPEED, .unit = "m/min"};
     char *colon = strchr(item, ':'), *sign = strstr(item, "±"), *plain = strstr(item, "+-");
+    struct points *points = context;
+    struct feed_point *p = &points->at[points->count++];
+    struct calc_reading feed, error;
     const char *end;
-    const struct unit *unit, *error_unit;
-    double dial, feed, error;
+    double dial;
 
     if (colon == NULL || !text_number(item, &end, &dial) || end + strspn(end, " ") != colon)
         return error_set(e, ERROR_INPUT, "table: '%s' is no point; write 4: 7.9m/min", item);
     sign = sign != NULL ? sign : plain;
     if (sign != NULL)
         *sign = '\0';
-    if (calc_list_quantity("table", text_trim(colon + 1), DIM_SPEED, "m/min", &feed, &unit, e) != 0)
+    if (calc_read(&row, text_trim(colon + 1), &feed, e) != 0)
         return -1;
-    if (!(feed > 0))
+    if (!(feed.value > 0))
         return error_set(e, ERROR_INPUT, "table: a measured feed is above 0");
-    *p = feed_point_usual(dial, (struct mm_per_min){feed});
-    if (sign == NULL)
-        return 0;
-    if (calc_list_quantity("table", text_trim(sign + 2), DIM_SPEED, unit->key, &error, &error_unit,
-                           e) != 0)
+    *p = feed_point_usual(dial, (struct mm_per_min){feed.value});
+    row.unit = feed.unit->key; /* a bare ± is in the unit of its feed */
+    if (sign != NULL && calc_read(&row, text_trim(sign + 2), &error, e) != 0)
         return -1;
-    p->error.v = fabs(error);
+    if (sign != NULL)
+        p->error.v = fabs(error.value);
     return 0;
 }
 
@@ -89,19 +95,11 @@ static int read_point(char *item, struct feed_point *p, struct error *e)
  * is not said is that of a 6 s run. */
 static int read_table(const char *table, double dial, struct feed_answer *out, struct error *e)
 {
-    struct feed_point points[CALC_ITEMS];
-    struct calc_list list = calc_list_start(table);
-    char item[CALC_ITEM];
-    size_t n = 0;
+    struct points points = {.count = 0};
 
-    while (n < CALC_ITEMS && calc_list_next(&list, item))
-        if (read_point(item, &points[n++], e) != 0)
-            return -1;
-    if (*list.at != '\0')
-        return error_set(e, ERROR_INPUT, "table: at most %d points, divided by semicolons",
-                         CALC_ITEMS);
-    n = feed_table_sort(points, n);
-    *out = feed_table_at(points, n, dial);
+    if (calc_list_read("table", table, read_point, &points, e) != 0)
+        return -1;
+    *out = feed_table_at(points.at, feed_table_sort(points.at, points.count), dial);
     return 0;
 }
 

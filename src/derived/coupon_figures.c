@@ -41,10 +41,10 @@ static void note(struct card *card, const char *text)
     struct coupon_figures *f = card->out;
 
     for (size_t i = 0; i < f->note_count; i++)
-        if (strcmp(f->notes[i].text, text) == 0)
+        if (strcmp(f->notes[i], text) == 0)
             return;
     f->notes = array_reserve(f->notes, &f->note_capacity, f->note_count + 1, sizeof *f->notes);
-    f->notes[f->note_count++].text = mem_copy(text);
+    f->notes[f->note_count++] = mem_copy(text);
 }
 
 static bool among(const char *const *keys, const char *key)
@@ -326,7 +326,7 @@ void coupon_figures(const struct coupon *c, enum unit_system units, struct coupo
 void coupon_figures_free(struct coupon_figures *f)
 {
     for (size_t i = 0; i < f->note_count; i++)
-        free(f->notes[i].text);
+        free(f->notes[i]);
     free(f->notes);
     free(f->items);
     memset(f, 0, sizeof *f);

@@ -17,7 +17,7 @@ struct coupon_figure {
 struct coupon_figures {
     struct coupon_figure *items;
     size_t count, capacity;
-    struct calc_note *notes;
+    char **notes; /* owned */
     size_t note_count, note_capacity;
 };
 

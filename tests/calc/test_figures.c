@@ -385,7 +385,7 @@ START_TEST(json)
     for (size_t i = 0; i < a.input_count; i++)
         assert_json_input(json_array_get(inputs, i), &a.inputs[i]);
     for (size_t i = 0; i < a.note_count; i++)
-        ck_assert_str_eq(json_string_value(json_array_get(notes, i)), a.notes[i].text);
+        ck_assert_str_eq(json_string_value(json_array_get(notes, i)), a.notes[i]);
     for (size_t i = 0; i < a.word_count; i++)
         ck_assert_str_eq(text_of(root, a.words[i].key), a.words[i].text);
     free(text);

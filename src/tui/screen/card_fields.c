@@ -158,7 +158,7 @@ static void add_figures(struct card *card)
         if (!figures.items[i].figure.twin)
             add_figure(card, &figures.items[i]);
     for (size_t i = 0; i < figures.note_count; i++)
-        add_remark(card, figures.notes[i].text, "", TONE_PLAIN);
+        add_remark(card, figures.notes[i], "", TONE_PLAIN);
     if (figures.count == 0)
         add_remark(card, "Figures appear here as soon as passes, legs or the bend are written.", "",
                    TONE_PLAIN);
