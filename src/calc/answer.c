@@ -14,7 +14,6 @@
 #include "base/mem.h"
 #include "base/text.h"
 #include "model/quantity.h"
-#include "weld/uncertainty.h"
 
 static void work_start(struct calc_work *w, const double *in, char *const *text)
 {
@@ -113,6 +112,7 @@ void calc_figure_fill(struct calc_figure *f, const struct calc_output *row, bool
     f->value = unit == NULL ? value : unit_from_base(unit, value);
     f->error = !(error > 0) ? NAN : unit == NULL ? error : error / unit->scale;
     f->twin = twin;
+    f->card = row->card && !twin;
     f->formula = row->formula;
     f->source = row->source;
     show(f, row, value, error, units);

@@ -17,6 +17,7 @@ struct calc_figure {
     double value;     /* in that unit; NAN: cannot be said */
     double error;     /* ± in the same unit; NAN: none known */
     char shown[128];  /* in the units asked for, with its ±: "2.4 ± 0.08 kJ/mm"; "–" for NAN */
+    bool card;        /* as in its row's table; never of a twin */
     bool twin;        /* repeats the figure before it in another unit: JSON only */
     bool outside;     /* outside the range of its formula */
     const char *why;  /* one sentence when outside, or why it cannot be said; else NULL */

@@ -3,14 +3,12 @@
  * specimens. Sizes held against a limit stay in the system they came in.
  */
 #include <math.h>
-#include <stddef.h>
 #include <string.h>
 
 #include "base/text.h"
 #include "calc/answer.h"
 #include "weld/bendlimits.h"
 #include "weld/bendtest.h"
-#include "weld/uncertainty.h"
 
 enum {
     BEFORE,
@@ -267,25 +265,22 @@ const struct calc_kind calc_bend = {
             .help = "included angle before folding; 180° for a flat plate, about 90° for a tee"},
         [AFTER] = {.key = "after", .also = "included_after included", .dimension = DIM_ANGLE,
             .error = 1, .help = "included angle after folding"},
-        [GAP] = {.key = "gap", .also = "gap_after", .dimension = DIM_LENGTH, .error = READING_MM,
+        [GAP] = {.key = "gap", .also = "gap_after", BY_RULE,
             .help = "between the tips of the legs after folding; with leg, in place of the angle"},
-        [GAP_BEFORE] = {.key = "gap_before", .dimension = DIM_LENGTH, .error = READING_MM,
+        [GAP_BEFORE] = {.key = "gap_before", BY_RULE,
             .help = "between the tips of the legs before folding"},
-        [LEG] = {.key = "leg", .dimension = DIM_LENGTH, .error = READING_MM,
-            .help = "from the corner to the tip of a leg, both alike"},
-        [THICKNESS] = {.key = "thickness", .also = "t", .dimension = DIM_LENGTH,
-            .error = READING_CALIPER_MM, .help = "plate"},
-        [RADIUS] = {.key = "radius", .also = "r", .dimension = DIM_LENGTH, .error = READING_MM,
-            .help = "inside radius of the bend"},
-        [FORMER] = {.key = "former", .dimension = DIM_LENGTH, .error = READING_CALIPER_MM,
+        [LEG] = {.key = "leg", BY_RULE, .help = "from the corner to the tip of a leg, both alike"},
+        [THICKNESS] = {.key = "thickness", .also = "t", BY_CALLIPER, .help = "plate"},
+        [RADIUS] = {.key = "radius", .also = "r", BY_RULE, .help = "inside radius of the bend"},
+        [FORMER] = {.key = "former", BY_CALLIPER,
             .help = "diameter of the former it was folded about"},
         [YIELD] = {.key = "yield", .dimension = DIM_STRESS, .help = "for springback"},
         [MODULUS] = {.key = "modulus", .also = "e", .dimension = DIM_STRESS, .usual = "205000 MPa",
             .help = "modulus of elasticity, for springback"},
-        [GAUGE_BEFORE] = {.key = "gauge_before", .also = "x", .dimension = DIM_LENGTH,
-            .error = READING_CALIPER_MM, .help = "free bend: between the gauge marks before"},
-        [GAUGE_AFTER] = {.key = "gauge_after", .also = "y", .dimension = DIM_LENGTH,
-            .error = READING_CALIPER_MM, .help = "free bend: along the curve after"},
+        [GAUGE_BEFORE] = {.key = "gauge_before", .also = "x", BY_CALLIPER,
+            .help = "free bend: between the gauge marks before"},
+        [GAUGE_AFTER] = {.key = "gauge_after", .also = "y", BY_CALLIPER,
+            .help = "free bend: along the curve after"},
         [FLAWS] = {.key = "flaws", .also = "discontinuities", .type = CALC_TEXT,
             .help = "guided bend: sizes on the convex face, \"2.5mm; 1.2mm\", all in mm or all in "
             "inch; none: 0mm"},
@@ -301,7 +296,7 @@ const struct calc_kind calc_bend = {
             .help = "fillet break: length of the specimen; 150mm or 6in when not said"},
     },
     .outputs = {
-        [OUT_ANGLE] = {.key = "bend_angle_deg", .label = "Bend angle", .dimension = DIM_ANGLE,
+        [OUT_ANGLE] = {.card = true, .key = "bend_angle_deg", .label = "Bend angle", .dimension = DIM_ANGLE,
             .formula = "|included after − before|",
             .source = "a rule of our own; from flat it is the 180° − included angle of ISO 7438 "
             "6.3 and ISO 5173"},
@@ -310,22 +305,18 @@ const struct calc_kind calc_bend = {
         [OUT_AFTER] = {.key = "included_after_deg", .label = "Included angle after",
             .dimension = DIM_ANGLE, .twin_key = "included_angle_deg",
             .formula = "2·asin(gap/(2·leg))", .source = "geometry"},
-        [OUT_STRAIN] = {.key = "outer_strain_pct", .label = "Elongation of the outer fibre",
-            .dimension = DIM_SHARE, .formula = "100·t/(2R + t)",
-            .source = "ASME IX QW-466.1 note b"},
-        [OUT_RADIUS] = {.key = "inside_radius_mm", .label = "Inside radius",
-            .dimension = DIM_LENGTH, .twin_key = "inside_radius_in",
+        [OUT_STRAIN] = {.card = true, IN_PERCENT("outer_strain"), .label = "Elongation of the outer fibre",
+            .formula = "100·t/(2R + t)", .source = "ASME IX QW-466.1 note b"},
+        [OUT_RADIUS] = {IN_MM("inside_radius"), .label = "Inside radius",
             .formula = "as given; former/2", .source = "geometry"},
         [OUT_SPRINGBACK] = {.key = "springback_ratio",
             .label = "Springback, radius in the tool over radius let go",
             .formula = "4X³ − 3X + 1, X = R₀·Y/(E·t)",
             .source = "Kalpakjian & Schmid [from memory]"},
-        [OUT_RADIUS_AFTER] = {.key = "radius_after_mm", .label = "Radius let go",
-            .dimension = DIM_LENGTH, .twin_key = "radius_after_in",
+        [OUT_RADIUS_AFTER] = {IN_MM("radius_after"), .label = "Radius let go",
             .formula = "R₀/springback ratio", .source = "Kalpakjian & Schmid [from memory]"},
-        [OUT_FREE] = {.key = "free_bend_elongation_pct", .label = "Elongation of the free bend",
-            .dimension = DIM_SHARE, .formula = "100·(Y − X)/X",
-            .source = "US Army OD1651, Navy NAVEDTRA 14250"},
+        [OUT_FREE] = {IN_PERCENT("free_bend_elongation"), .label = "Elongation of the free bend",
+            .formula = "100·(Y − X)/X", .source = "US Army OD1651, Navy NAVEDTRA 14250"},
     },
     /* clang-format on */
     .example = "before=90 gap=110 leg=60 thickness=6 former=24",

@@ -2,11 +2,9 @@
  * calc carbon: the carbon equivalents of a steel. Rows by enum steel_element and steel_formula.
  */
 #include <math.h>
-#include <stddef.h>
 
 #include "calc/answer.h"
 #include "weld/steel.h"
-#include "weld/uncertainty.h"
 
 #define CONTENT(key_, name)                                                                        \
     {                                                                                              \

@@ -2,11 +2,9 @@
  * calc cooling: how fast the joint cools from it.
  */
 #include <math.h>
-#include <stddef.h>
 
 #include "calc/answer.h"
 #include "weld/cooling.h"
-#include "weld/uncertainty.h"
 
 enum { Q, T0, D, JOINT, F2, F3 };
 
@@ -86,36 +84,29 @@ const struct calc_kind calc_cooling = {
         [T0] = {.key = "preheat", .also = "t0 interpass", .dimension = DIM_TEMPERATURE,
             .usual = "20 degC", .error = READING_KELVIN,
             .help = "temperature of the plate before the pass"},
-        [D] = {.key = "thickness", .also = "d", .dimension = DIM_LENGTH,
-            .error = READING_CALIPER_MM, .help = "plate thickness"},
+        [D] = {.key = "thickness", .also = "d", BY_CALLIPER, .help = "plate thickness"},
         [JOINT] = {.key = "joint", .type = CALC_CHOICE, .choices = "plate|butt|corner|tee",
             .usual = "plate", .help = "shape factors F2 and F3; plate: both 1"},
         [F2] = {.key = "f2", .help = "shape factor of thin plate, in place of the joint's"},
         [F3] = {.key = "f3", .help = "shape factor of thick plate, in place of the joint's"},
     },
     .outputs = {
-        [OUT_T85] = {.key = "t85_s", .label = "Cooling time t8/5", .dimension = DIM_TIME,
+        [OUT_T85] = {.card = true, IN_SECONDS("t85"), .label = "Cooling time t8/5",
             .formula = "the larger of thick and thin", .source = EN1011_2_D},
-        [OUT_LOW] = {.key = "t85_low_s", .label = "t8/5 with the low end of F2",
-            .dimension = DIM_TIME, .formula = "as t8/5",
-            .source = EN1011_2_D " Table D.1 [from memory]"},
-        [OUT_HIGH] = {.key = "t85_high_s", .label = "t8/5 with the high end of F2",
-            .dimension = DIM_TIME, .formula = "as t8/5",
-            .source = EN1011_2_D " Table D.1 [from memory]"},
-        [OUT_THICK] = {.key = "t85_thick_s", .label = "t8/5, heat flowing three ways",
-            .dimension = DIM_TIME, .formula = "(6700 − 5·T₀)·Q·[1/(500−T₀) − 1/(800−T₀)]·F3",
-            .source = EN1011_2_D},
-        [OUT_THIN] = {.key = "t85_thin_s", .label = "t8/5, heat flowing two ways",
-            .dimension = DIM_TIME,
+        [OUT_LOW] = {IN_SECONDS("t85_low"), .label = "t8/5 with the low end of F2",
+            .formula = "as t8/5", .source = EN1011_2_D " Table D.1 [from memory]"},
+        [OUT_HIGH] = {IN_SECONDS("t85_high"), .label = "t8/5 with the high end of F2",
+            .formula = "as t8/5", .source = EN1011_2_D " Table D.1 [from memory]"},
+        [OUT_THICK] = {IN_SECONDS("t85_thick"), .label = "t8/5, heat flowing three ways",
+            .formula = "(6700 − 5·T₀)·Q·[1/(500−T₀) − 1/(800−T₀)]·F3", .source = EN1011_2_D},
+        [OUT_THIN] = {IN_SECONDS("t85_thin"), .label = "t8/5, heat flowing two ways",
             .formula = "(4300 − 4.3·T₀)·10⁵·(Q/d)²·[1/(500−T₀)² − 1/(800−T₀)²]·F2",
             .source = EN1011_2_D},
-        [OUT_TRANSITION] = {.key = "transition_mm", .label = "Transition thickness, thin to thick",
-            .dimension = DIM_LENGTH, .twin_key = "transition_in",
+        [OUT_TRANSITION] = {IN_MM("transition"), .label = "Transition thickness, thin to thick",
             .formula = "√{(4300−4.3·T₀)·10⁵/(6700−5·T₀)·Q·[1/(500−T₀) + 1/(800−T₀)]}",
             .source = EN1011_2_D ", both formulas set equal with F2 = F3"},
-        [OUT_JOINT_TRANSITION] = {.key = "transition_joint_mm",
-            .label = "Transition thickness of this joint", .dimension = DIM_LENGTH,
-            .twin_key = "transition_joint_in", .formula = "transition·√(F2/F3)",
+        [OUT_JOINT_TRANSITION] = {IN_MM("transition_joint"),
+            .label = "Transition thickness of this joint", .formula = "transition·√(F2/F3)",
             .source = EN1011_2_D ", both formulas set equal"},
         [OUT_F2] = {.key = "f2", .label = "Shape factor F2",
             .formula = "by joint; middle of the range",

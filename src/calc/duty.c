@@ -2,13 +2,11 @@
  * calc duty: at another current, and over a log of passes.
  */
 #include <math.h>
-#include <stddef.h>
 #include <string.h>
 
 #include "calc/answer.h"
 #include "model/variable_key.h"
 #include "weld/duty.h"
-#include "weld/uncertainty.h"
 
 enum { RATED, RATED_AMPS, AMPS, LOG };
 
@@ -112,25 +110,23 @@ const struct calc_kind calc_duty = {
             "\"80/40; 75/30; 60\" (s)"},
     },
     .outputs = {
-        [OUT_DUTY] = {.key = "duty_pct", .label = "Duty cycle", .dimension = DIM_SHARE,
+        [OUT_DUTY] = {IN_PERCENT("duty"), .label = "Duty cycle",
             .formula = "at the current asked about; without rating, what the log used",
             .source = PERIOD},
-        [OUT_ALLOWED] = {.key = "duty_allowed_pct", .label = "Duty cycle at that current",
-            .dimension = DIM_SHARE, .formula = "rated·(I_rated/I)², at most 100",
+        [OUT_ALLOWED] = {IN_PERCENT("duty_allowed"), .label = "Duty cycle at that current",
+            .formula = "rated·(I_rated/I)², at most 100",
             .source = "common practice: equal heating"},
         [OUT_FULL] = {.key = "full_duty_current_a", .label = "Current that can run all the time",
             .dimension = DIM_CURRENT, .formula = "I_rated·√(rated/100)",
             .source = "common practice: equal heating"},
         [OUT_MINUTES] = {.key = "arc_min_per_10_min", .label = "Arc time in ten minutes",
             .unit = "min", .formula = "10 min · duty", .source = PERIOD},
-        [OUT_USED] = {.key = "duty_used_pct", .label = "Most used in any ten minutes",
-            .dimension = DIM_SHARE, .formula = "arc time in the fullest window/10 min",
-            .source = PERIOD},
-        [OUT_LAST] = {.key = "duty_last_pct", .label = "Used in the last ten minutes",
-            .dimension = DIM_SHARE,
+        [OUT_USED] = {IN_PERCENT("duty_used"), .label = "Most used in any ten minutes",
+            .formula = "arc time in the fullest window/10 min", .source = PERIOD},
+        [OUT_LAST] = {IN_PERCENT("duty_last"), .label = "Used in the last ten minutes",
             .formula = "arc time in the window that ends with the last pass/10 min",
             .source = PERIOD},
-        [OUT_ARC] = {.key = "arc_time_s", .label = "Arc time of all passes", .dimension = DIM_TIME,
+        [OUT_ARC] = {IN_SECONDS("arc_time"), .label = "Arc time of all passes",
             .formula = "sum of the passes", .source = "by definition"},
     },
     /* clang-format on */

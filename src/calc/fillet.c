@@ -2,11 +2,9 @@
  * calc fillet: throat, area and mass of a fillet weld.
  */
 #include <math.h>
-#include <stddef.h>
 
 #include "calc/answer.h"
 #include "weld/fillet.h"
-#include "weld/uncertainty.h"
 
 enum { LEG, LEG1, LEG2, THROAT, THICKNESS, LENGTH };
 
@@ -53,36 +51,31 @@ const struct calc_kind calc_fillet = {
     .range = "legs above 0, members at 90°",
     /* clang-format off */
     .arguments = {
-        [LEG] = {.key = "leg", .also = "z", .dimension = DIM_LENGTH, .error = READING_MM,
-            .help = "leg of an equal fillet"},
-        [LEG1] = {.key = "leg1", .also = "leg_1", .dimension = DIM_LENGTH, .error = READING_MM,
-            .help = "one leg of an unequal fillet"},
-        [LEG2] = {.key = "leg2", .also = "leg_2", .dimension = DIM_LENGTH, .error = READING_MM,
-            .help = "the other leg"},
-        [THROAT] = {.key = "throat", .also = "a", .dimension = DIM_LENGTH, .error = READING_MM,
+        [LEG] = {.key = "leg", .also = "z", BY_RULE, .help = "leg of an equal fillet"},
+        [LEG1] = {.key = "leg1", .also = "leg_1", BY_RULE, .help = "one leg of an unequal fillet"},
+        [LEG2] = {.key = "leg2", .also = "leg_2", BY_RULE, .help = "the other leg"},
+        [THROAT] = {.key = "throat", .also = "a", BY_RULE,
             .help = "throat of an equal fillet, when the leg is not known"},
-        [THICKNESS] = {.key = "thickness", .also = "t", .dimension = DIM_LENGTH,
-            .error = READING_CALIPER_MM, .help = "plate, for the throat as a share of it"},
-        [LENGTH] = {.key = "length", .dimension = DIM_LENGTH, .error = READING_MM,
-            .help = "length of the bead, for its mass"},
+        [THICKNESS] = {.key = "thickness", .also = "t", BY_CALLIPER,
+            .help = "plate, for the throat as a share of it"},
+        [LENGTH] = {.key = "length", BY_RULE, .help = "length of the bead, for its mass"},
     },
     .outputs = {
-        [OUT_THROAT] = {.key = "throat_mm", .label = "Throat", .dimension = DIM_LENGTH,
-            .twin_key = "throat_in", .formula = "z₁·z₂/√(z₁² + z₂²); equal: z/√2",
+        [OUT_THROAT] = {.card = true, IN_MM("throat"), .label = "Throat",
+            .formula = "z₁·z₂/√(z₁² + z₂²); equal: z/√2",
             .source = "geometry; ISO 17659, AWS A3.0 for the name"},
         [OUT_AREA] = {.key = "area_mm2", .label = "Area of the triangle", .dimension = DIM_AREA,
             .twin_key = "area_in2", .formula = "z₁·z₂/2", .source = "geometry"},
         [OUT_MASS] = {.key = "mass_kg_per_m", .label = "Weld metal per length",
             .dimension = DIM_LINE_MASS, .unit = "kg/m", .twin_key = "mass_lb_per_ft",
             .formula = "area × density", .source = DENSITY},
-        [OUT_LEG1] = {.key = "leg1_mm", .label = "Leg", .dimension = DIM_LENGTH,
-            .twin_key = "leg1_in", .formula = "as given; a·√2", .source = "geometry"},
-        [OUT_LEG2] = {.key = "leg2_mm", .label = "Other leg", .dimension = DIM_LENGTH,
-            .twin_key = "leg2_in", .formula = "as given; a·√2", .source = "geometry"},
-        [OUT_RATIO] = {.key = "throat_to_thickness", .label = "Throat over thickness",
+        [OUT_LEG1] = {IN_MM("leg1"), .label = "Leg", .formula = "as given; a·√2",
+            .source = "geometry"},
+        [OUT_LEG2] = {IN_MM("leg2"), .label = "Other leg", .formula = "as given; a·√2",
+            .source = "geometry"},
+        [OUT_RATIO] = {.card = true, .key = "throat_to_thickness", .label = "Throat over thickness",
             .formula = "a/t", .source = "geometry"},
-        [OUT_WELD] = {.key = "weld_mass_kg", .label = "Weld metal of the bead",
-            .dimension = DIM_MASS, .twin_key = "weld_mass_lb",
+        [OUT_WELD] = {IN_KG("weld_mass"), .label = "Weld metal of the bead",
             .formula = "mass per length × length", .source = DENSITY},
     },
     /* clang-format on */

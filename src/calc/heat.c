@@ -2,12 +2,10 @@
  * calc heat: what a pass puts into the joint.
  */
 #include <math.h>
-#include <stddef.h>
 
 #include "calc/answer.h"
 #include "model/variable_key.h"
 #include "weld/heat.h"
-#include "weld/uncertainty.h"
 
 enum { VOLTS, AMPS, SPEED, PROCESS, K, LENGTH, TIME, KJ, KW };
 
@@ -123,10 +121,9 @@ const struct calc_kind calc_heat = {
             "abbreviation; gives k"},
         [K] = {.key = "k", .also = "efficiency_k",
             .help = "thermal efficiency, in place of the one the process has"},
-        [LENGTH] = {.key = "length", .dimension = DIM_LENGTH, .error = READING_MM,
-            .help = "length of the bead"},
-        [TIME] = {.key = "time", .also = "arc_time", .dimension = DIM_TIME,
-            .error = READING_SECOND, .help = "arc-on time for that length"},
+        [LENGTH] = {.key = "length", BY_RULE, .help = "length of the bead"},
+        [TIME] = {.key = "time", .also = "arc_time", .dimension = DIM_TIME, .error = READING_SECOND,
+            .help = "arc-on time for that length"},
         [KJ] = {.key = "energy", .dimension = DIM_ENERGY,
             .help = "energy of the pass from a waveform-controlled machine; with length"},
         [KW] = {.key = "power", .dimension = DIM_POWER,
@@ -134,20 +131,17 @@ const struct calc_kind calc_heat = {
             "time"},
     },
     .outputs = {
-        [OUT_ARC_ENERGY] = {.key = "arc_energy_kj_per_mm", .label = "Arc energy",
-            .dimension = DIM_LINE_ENERGY, .twin_key = "arc_energy_kj_per_in",
+        [OUT_ARC_ENERGY] = {.card = true, IN_KJ_PER_MM("arc_energy"), .label = "Arc energy",
             .formula = "U·I/v; energy/length; power/v", .source = "EN 1011-1, ISO/TR 18491:2015"},
-        [OUT_INPUT] = {.key = "heat_input_kj_per_mm", .label = "Heat input (with k)",
-            .dimension = DIM_LINE_ENERGY, .twin_key = "heat_input_kj_per_in",
+        [OUT_INPUT] = {.card = true, IN_KJ_PER_MM("heat_input"), .label = "Heat input (with k)",
             .formula = "k·arc energy", .source = "EN 1011-1 Table 1"},
-        [OUT_AWS] = {.key = "heat_input_aws_kj_per_mm",
-            .label = "Heat input as AWS and ASME call it (no k)", .dimension = DIM_LINE_ENERGY,
-            .twin_key = "heat_input_aws_kj_per_in",
+        [OUT_AWS] = {IN_KJ_PER_MM("heat_input_aws"),
+            .label = "Heat input as AWS and ASME call it (no k)",
             .formula = "0.06·U·I/(in/min) kJ/in: the arc energy",
             .source = "AWS D1.1, ASME IX QW-409.1"},
         [OUT_EFFICIENCY] = {.key = "efficiency_k", .label = "Thermal efficiency k",
             .formula = "by process", .source = "EN 1011-1 Table 1"},
-        [OUT_TRAVEL] = {.key = "travel_speed_mm_per_min", .label = "Travel speed",
+        [OUT_TRAVEL] = {.card = true, .key = "travel_speed_mm_per_min", .label = "Travel speed",
             .dimension = DIM_SPEED, .twin_key = "travel_speed_in_per_min", .formula = "length/time",
             .source = "by definition"},
         [OUT_PASS] = {.key = "pass_energy_kj", .label = "Arc energy of the whole pass",

@@ -3,13 +3,11 @@
  * user's own coupons say about the strength their technique reaches.
  */
 #include <math.h>
-#include <stddef.h>
 
 #include "base/text.h"
 #include "calc/answer.h"
 #include "weld/fillet.h"
 #include "weld/hinge.h"
-#include "weld/uncertainty.h"
 
 enum {
     THICKNESS,
@@ -39,6 +37,8 @@ enum {
     OUT_AT_MOST
 };
 
+#define WRITTEN(value) #value
+#define MPA(value) WRITTEN(value) " MPa"
 #define PLASTIC "plastic hinge of a rectangular section"
 #define FILLET_FORCE "EN 1993-1-8 4.5.3.2 for F = fw·a/√2 [from memory]"
 
@@ -188,22 +188,18 @@ const struct calc_kind calc_hinge = {
     .range = "a tee folded about its joint, 0 ≤ unfused < throat, throat up to twice the thickness",
     /* clang-format off */
     .arguments = {
-        [THICKNESS] = {.key = "thickness", .also = "t", .dimension = DIM_LENGTH,
-            .error = READING_CALIPER_MM, .help = "of the member that is folded"},
-        [LEG] = {.key = "leg", .also = "z", .dimension = DIM_LENGTH, .error = READING_MM,
-            .help = "leg of an equal fillet"},
-        [LEG1] = {.key = "leg1", .also = "leg_1", .dimension = DIM_LENGTH, .error = READING_MM,
-            .help = "one leg"},
-        [LEG2] = {.key = "leg2", .also = "leg_2", .dimension = DIM_LENGTH, .error = READING_MM,
-            .help = "the other leg"},
-        [THROAT] = {.key = "throat", .also = "a", .dimension = DIM_LENGTH, .error = READING_MM,
-            .help = "throat, in place of the legs"},
+        [THICKNESS] = {.key = "thickness", .also = "t", BY_CALLIPER,
+            .help = "of the member that is folded"},
+        [LEG] = {.key = "leg", .also = "z", BY_RULE, .help = "leg of an equal fillet"},
+        [LEG1] = {.key = "leg1", .also = "leg_1", BY_RULE, .help = "one leg"},
+        [LEG2] = {.key = "leg2", .also = "leg_2", BY_RULE, .help = "the other leg"},
+        [THROAT] = {.key = "throat", .also = "a", BY_RULE, .help = "throat, in place of the legs"},
         [UNFUSED] = {.key = "unfused", .also = "u", .dimension = DIM_LENGTH, .usual = "0 mm ± 0",
             .error = READING_MM, .help = "depth of the root that is not fused"},
-        [YIELD] = {.key = "yield", .also = "fy", .dimension = DIM_STRESS, .usual = "250 MPa",
+        [YIELD] = {.key = "yield", .also = "fy", .dimension = DIM_STRESS, .usual = MPA(HINGE_USUAL_YIELD),
             .help = "yield of the plate"},
         [STRENGTH] = {.key = "weld_strength", .also = "strength fw", .dimension = DIM_STRESS,
-            .usual = "480 MPa", .help = "tensile strength of the weld metal"},
+            .usual = MPA(HINGE_USUAL_STRENGTH), .help = "tensile strength of the weld metal"},
         [SIDES] = {.key = "sides", .type = CALC_CHOICE, .choices = "1|2", .usual = "1",
             .help = "sides that are welded"},
         [OPENING] = {.key = "opening", .type = CALC_CHOICE, .choices = "root|face", .usual = "root",
@@ -215,7 +211,7 @@ const struct calc_kind calc_hinge = {
             "thickness ±0.1 mm, the others ±0.5 mm"},
     },
     .outputs = {
-        [OUT_RATIO] = {.key = "weld_to_plate", .label = "Weld over plate",
+        [OUT_RATIO] = {.card = true, .key = "weld_to_plate", .label = "Weld over plate",
             .formula = "root opening fw·a²/(fy·t²); face opening F·(t + a/(2√2)), both sides F·(t "
             "+ a/√2), over fy·t²/4", .source = PLASTIC "; " FILLET_FORCE},
         [OUT_PLATE] = {.key = "plate_moment_n_mm_per_mm",
@@ -226,29 +222,24 @@ const struct calc_kind calc_hinge = {
             .twin_key = "weld_moment_lbf_in_per_in",
             .formula = "fw·a²/4; F·(t + a/(2√2)); F·(t + a/√2)",
             .source = PLASTIC "; " FILLET_FORCE},
-        [OUT_THROAT] = {.key = "throat_mm", .label = "Throat", .dimension = DIM_LENGTH,
-            .twin_key = "throat_in", .formula = "z₁·z₂/√(z₁² + z₂²)", .source = "geometry"},
-        [OUT_FUSED] = {.key = "throat_fused_mm", .label = "Throat that is fused",
-            .dimension = DIM_LENGTH, .twin_key = "throat_fused_in",
+        [OUT_THROAT] = {IN_MM("throat"), .label = "Throat", .formula = "z₁·z₂/√(z₁² + z₂²)",
+            .source = "geometry"},
+        [OUT_FUSED] = {IN_MM("throat_fused"), .label = "Throat that is fused",
             .formula = "throat − unfused root", .source = "geometry"},
-        [OUT_NEEDED] = {.key = "throat_needed_mm", .label = "Throat needed",
-            .dimension = DIM_LENGTH, .twin_key = "throat_needed_in",
+        [OUT_NEEDED] = {.card = true, IN_MM("throat_needed"), .label = "Throat needed",
             .formula = "weld over plate = ratio, solved for the throat",
             .source = PLASTIC "; " FILLET_FORCE},
-        [OUT_LEG_NEEDED] = {.key = "leg_needed_mm", .label = "Leg needed", .dimension = DIM_LENGTH,
-            .twin_key = "leg_needed_in", .formula = "throat needed × √2", .source = "geometry"},
-        [OUT_STRENGTH_NEEDED] = {.key = "weld_strength_needed_mpa",
-            .label = "Weld strength needed at this throat", .dimension = DIM_STRESS,
-            .twin_key = "weld_strength_needed_ksi",
+        [OUT_LEG_NEEDED] = {IN_MM("leg_needed"), .label = "Leg needed",
+            .formula = "throat needed × √2", .source = "geometry"},
+        [OUT_STRENGTH_NEEDED] = {IN_MPA("weld_strength_needed"),
+            .label = "Weld strength needed at this throat",
             .formula = "weld strength × ratio/(weld over plate)", .source = PLASTIC},
-        [OUT_AT_LEAST] = {.key = "weld_strength_at_least_mpa",
-            .label = "Strength the coupons show, at least", .dimension = DIM_STRESS,
-            .twin_key = "weld_strength_at_least_ksi",
+        [OUT_AT_LEAST] = {IN_MPA("weld_strength_at_least"),
+            .label = "Strength the coupons show, at least",
             .formula = "fy·t²/4 over the weld's shape, largest of the held",
             .source = "interval arithmetic on the hinge formulas"},
-        [OUT_AT_MOST] = {.key = "weld_strength_at_most_mpa",
-            .label = "Strength the coupons show, at most", .dimension = DIM_STRESS,
-            .twin_key = "weld_strength_at_most_ksi",
+        [OUT_AT_MOST] = {IN_MPA("weld_strength_at_most"),
+            .label = "Strength the coupons show, at most",
             .formula = "fy·t²/4 over the weld's shape, least of the broken",
             .source = "interval arithmetic on the hinge formulas"},
     },

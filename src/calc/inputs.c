@@ -6,6 +6,7 @@
  */
 #include "calc/inputs.h"
 
+#include <assert.h>
 #include <ctype.h>
 #include <math.h>
 #include <stdio.h>
@@ -380,35 +381,21 @@ int calc_inputs_check(const struct calc_inputs *in, const struct calc_kind *kind
     return rc;
 }
 
-void calc_inputs_number(struct calc_inputs *in, const struct calc_kind *kind, const char *key,
-                        double value)
+void calc_inputs_put(struct calc_inputs *in, const struct calc_kind *kind,
+                     const struct calc_entry *entry)
 {
-    int i = find_row(kind, key, strlen(key));
-
-    if (i < 0 || isnan(value))
-        return;
-    in->value[i] = value;
-    in->error[i] = usual_error(&kind->arguments[i], value);
-    in->given[i] = true;
-}
-
-void calc_inputs_error(struct calc_inputs *in, const struct calc_kind *kind, const char *key,
-                       double error)
-{
-    int i = find_row(kind, key, strlen(key));
-
-    if (i >= 0)
-        in->error[i] = error;
-}
-
-void calc_inputs_choice(struct calc_inputs *in, const struct calc_kind *kind, const char *key,
-                        const char *word)
-{
-    int i = find_row(kind, key, strlen(key));
+    int i = find_row(kind, entry->key, strlen(entry->key));
     struct error e;
 
-    if (i >= 0 && word != NULL)
-        in->given[i] = take_choice(in, &kind->arguments[i], (size_t)i, word, &e) == 0;
+    assert(i >= 0);
+    if (entry->word != NULL) {
+        in->given[i] = take_choice(in, &kind->arguments[i], (size_t)i, entry->word, &e) == 0;
+    } else if (!isnan(entry->value)) {
+        in->value[i] = entry->value;
+        in->error[i] =
+            entry->error > 0 ? entry->error : usual_error(&kind->arguments[i], entry->value);
+        in->given[i] = true;
+    }
 }
 
 void calc_inputs_usual(struct calc_inputs *in, const struct calc_kind *kind)

@@ -53,14 +53,16 @@ int calc_inputs_take(struct calc_inputs *in, const struct calc_kind *kind, const
                      struct error *e);
 /* ERROR_USAGE for arguments of which one would silently be passed over (kind->either). */
 int calc_inputs_check(const struct calc_inputs *in, const struct calc_kind *kind, struct error *e);
-/* Sets a row from a number in its base unit, with the row's own reading error; NAN leaves it. */
-void calc_inputs_number(struct calc_inputs *in, const struct calc_kind *kind, const char *key,
-                        double value);
-/* Sets the ± of a row that has a number. */
-void calc_inputs_error(struct calc_inputs *in, const struct calc_kind *kind, const char *key,
-                       double error);
-void calc_inputs_choice(struct calc_inputs *in, const struct calc_kind *kind, const char *key,
-                        const char *word);
+/* Puts a number or a word into a row, as if it had been given; a word that is not one of its
+ * choices, NAN and NULL leave it. The key must be one of the kind's. */
+struct calc_entry {
+    const char *key;
+    double value;     /* base unit */
+    const char *word; /* of a choice; or NULL */
+    double error;     /* ±, base unit; 0: the row's own reading error */
+};
+void calc_inputs_put(struct calc_inputs *in, const struct calc_kind *kind,
+                     const struct calc_entry *entry);
 /* Fills the rows not given with their usual values. */
 void calc_inputs_usual(struct calc_inputs *in, const struct calc_kind *kind);
 

@@ -10,6 +10,7 @@
 
 #include "base/error.h"
 #include "model/units.h"
+#include "weld/uncertainty.h"
 
 enum { CALC_ARGUMENTS = 24, CALC_OUTPUTS = 24 }; /* the last row of either stays empty */
 
@@ -35,6 +36,10 @@ struct calc_argument {
     const char *help;
 };
 
+/* Arguments read off with a steel rule, with a calliper or weld gauge. */
+#define BY_RULE .dimension = DIM_LENGTH, .error = READING_MM
+#define BY_CALLIPER .dimension = DIM_LENGTH, .error = READING_CALIPER_MM
+
 /* What one figure is. */
 struct calc_output {
     const char *key;          /* JSON key, ending in its unit: "arc_energy_kj_per_mm" */
@@ -45,7 +50,19 @@ struct calc_output {
     const char *twin_key; /* the same in the unit of the inch system: "arc_energy_kj_per_in" */
     const char *formula;
     const char *source;
+    bool card; /* a coupon's card shows it (derived/coupon_figures.h) */
 };
+
+/* Keys and dimension of a figure called `name` in one of the usual units. */
+/* clang-format off */
+#define IN_MM(name) .key = name "_mm", .twin_key = name "_in", .dimension = DIM_LENGTH
+#define IN_KG(name) .key = name "_kg", .twin_key = name "_lb", .dimension = DIM_MASS
+#define IN_MPA(name) .key = name "_mpa", .twin_key = name "_ksi", .dimension = DIM_STRESS
+#define IN_KJ_PER_MM(name) \
+    .key = name "_kj_per_mm", .twin_key = name "_kj_per_in", .dimension = DIM_LINE_ENERGY
+#define IN_PERCENT(name) .key = name "_pct", .dimension = DIM_SHARE
+#define IN_SECONDS(name) .key = name "_s", .dimension = DIM_TIME
+/* clang-format on */
 
 /* One computation: reads `in` and `text`, fills `out`, `why` and `want`; nothing else. */
 struct calc_work {

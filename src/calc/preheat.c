@@ -2,11 +2,9 @@
  * calc preheat: what the steel asks for against cold cracking.
  */
 #include <math.h>
-#include <stddef.h>
 
 #include "calc/answer.h"
 #include "weld/steel.h"
-#include "weld/uncertainty.h"
 
 enum { CET, D, HD, Q };
 
@@ -50,10 +48,8 @@ const struct calc_kind calc_preheat = {
              "20 °C",
     /* clang-format off */
     .arguments = {
-        [CET] = {.key = "cet",
-            .help = "carbon equivalent CET, mass %, as calc carbon gives it"},
-        [D] = {.key = "thickness", .also = "d", .dimension = DIM_LENGTH,
-            .error = READING_CALIPER_MM, .help = "plate thickness"},
+        [CET] = {.key = "cet", .help = "carbon equivalent CET, mass %, as calc carbon gives it"},
+        [D] = {.key = "thickness", .also = "d", BY_CALLIPER, .help = "plate thickness"},
         [HD] = {.key = "hydrogen", .also = "hd", .dimension = DIM_HYDROGEN,
             .help = "diffusible hydrogen of the weld metal: 5 for H5 wire, 10 for H10"},
         [Q] = {.key = "heat_input", .also = "q", .dimension = DIM_LINE_ENERGY,

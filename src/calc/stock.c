@@ -2,7 +2,6 @@
  * calc stock: bar to cut for a set of coupons.
  */
 #include <math.h>
-#include <stddef.h>
 
 #include "calc/answer.h"
 #include "weld/stock.h"
@@ -62,14 +61,13 @@ const struct calc_kind calc_stock = {
         [OUT_BARS] = {.key = "bars_count", .label = "Bars", .dimension = DIM_COUNT,
             .formula = "pieces/pieces per bar, rounded up",
             .source = "arithmetic of cutting to length"},
-        [OUT_USED] = {.key = "stock_mm", .label = "Stock that goes", .dimension = DIM_LENGTH,
-            .twin_key = "stock_in", .formula = "n·piece + (n − 1)·kerf on each bar",
+        [OUT_USED] = {IN_MM("stock"), .label = "Stock that goes",
+            .formula = "n·piece + (n − 1)·kerf on each bar",
             .source = "arithmetic of cutting to length"},
-        [OUT_LEFT] = {.key = "left_mm", .label = "Left of the last bar", .dimension = DIM_LENGTH,
-            .twin_key = "left_in", .formula = "bar − ends − stock − kerf",
-            .source = "arithmetic of cutting to length"},
-        [OUT_MASS] = {.key = "stock_mass_kg", .label = "Mass of the pieces", .dimension = DIM_MASS,
-            .twin_key = "stock_mass_lb", .formula = "length · width · thickness · density",
+        [OUT_LEFT] = {IN_MM("left"), .label = "Left of the last bar",
+            .formula = "bar − ends − stock − kerf", .source = "arithmetic of cutting to length"},
+        [OUT_MASS] = {IN_KG("stock_mass"), .label = "Mass of the pieces",
+            .formula = "length · width · thickness · density",
             .source = "density of steel 0.283 lb/in³"},
     },
     /* clang-format on */

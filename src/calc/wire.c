@@ -3,14 +3,12 @@
  * takes.
  */
 #include <math.h>
-#include <stddef.h>
 #include <string.h>
 
 #include "base/text.h"
 #include "calc/answer.h"
 #include "model/variable_key.h"
 #include "weld/feedtable.h"
-#include "weld/uncertainty.h"
 #include "weld/wire.h"
 
 enum {
@@ -237,12 +235,11 @@ const struct calc_kind calc_wire = {
             .dimension = DIM_LINE_MASS, .help = "of cored wire, core included: weigh a metre"},
         [PROCESS] = {.key = "process", .type = CALC_TEXT,
             .help = "ISO 4063 number, for its usual efficiency"},
-        [RUN_OUT] = {.key = "run_out", .also = "wire_length", .dimension = DIM_LENGTH,
-            .error = READING_MM, .help = "length of wire run out in that time"},
+        [RUN_OUT] = {.key = "run_out", .also = "wire_length", BY_RULE,
+            .help = "length of wire run out in that time"},
         [TIME] = {.key = "time", .dimension = DIM_TIME, .usual = "6 s", .error = READING_SECOND,
             .help = "how long it ran; in 6 s, inches × 10 are in/min"},
-        [BEAD] = {.key = "bead", .also = "bead_length", .dimension = DIM_LENGTH,
-            .error = READING_MM,
+        [BEAD] = {.key = "bead", .also = "bead_length", BY_RULE,
             .help = "length of bead a coupon carries, all passes, for its wire"},
         [ARC] = {.key = "arc_time", .dimension = DIM_TIME, .error = READING_SECOND,
             .help = "arc-on time of a coupon, for its wire"},
@@ -267,16 +264,15 @@ const struct calc_kind calc_wire = {
         [OUT_BEAD_MASS] = {.key = "bead_mass_kg_per_m", .label = "Weld metal per length",
             .dimension = DIM_LINE_MASS, .unit = "kg/m", .twin_key = "bead_mass_lb_per_ft",
             .formula = "mass per length · feed · η/travel", .source = DENSITY},
-        [OUT_EQUAL_LEG] = {.key = "equal_leg_mm",
-            .label = "Leg of a flat equal fillet of that area", .dimension = DIM_LENGTH,
-            .twin_key = "equal_leg_in", .formula = "√(2·area)", .source = "geometry"},
+        [OUT_EQUAL_LEG] = {IN_MM("equal_leg"), .label = "Leg of a flat equal fillet of that area",
+            .formula = "√(2·area)", .source = "geometry"},
         [OUT_FEED] = {.key = "feed_m_per_min", .label = "Wire feed", .dimension = DIM_SPEED,
             .unit = "m/min", .twin_key = "feed_in_per_min",
             .formula = "as given; length/time; straight line between dial positions, ± "
             "√{[(1−w)·u₀]² + [w·u₁]² + [w·(1−w)/2·h²·f″]²}",
             .source = "common practice; JCGM 100:2008 5.1.2"},
-        [OUT_EFFICIENCY] = {.key = "efficiency_pct", .label = "Deposition efficiency",
-            .dimension = DIM_SHARE, .formula = "as given; usual for the process",
+        [OUT_EFFICIENCY] = {IN_PERCENT("efficiency"), .label = "Deposition efficiency",
+            .formula = "as given; usual for the process",
             .source = "filler-metal consumption tables"},
         [OUT_WIRE_MASS] = {.key = "wire_mass_g_per_m", .label = "Mass of the wire",
             .dimension = DIM_LINE_MASS, .twin_key = "wire_mass_lb_per_ft",
@@ -288,8 +284,7 @@ const struct calc_kind calc_wire = {
         [OUT_COUPON_WIRE] = {.key = "coupon_wire_m", .label = "Wire for the coupon",
             .dimension = DIM_LENGTH, .unit = "m", .twin_key = "coupon_wire_in",
             .formula = "feed · bead/travel; feed · arc time", .source = "by definition"},
-        [OUT_COUPON_MASS] = {.key = "coupon_wire_kg", .label = "Mass of that wire",
-            .dimension = DIM_MASS, .twin_key = "coupon_wire_lb",
+        [OUT_COUPON_MASS] = {IN_KG("coupon_wire"), .label = "Mass of that wire",
             .formula = "length · mass per length", .source = DENSITY},
     },
     /* clang-format on */

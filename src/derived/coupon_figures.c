@@ -14,7 +14,6 @@
 #include "base/text.h"
 #include "calc/inputs.h"
 #include "derived/derived.h"
-#include "derived/pass_readings.h"
 #include "derived/strength_reached.h"
 #include "model/variable_key.h"
 #include "weld/duty.h"
@@ -47,29 +46,25 @@ static void note(struct card *card, const char *text)
     f->notes[f->note_count++] = mem_copy(text);
 }
 
-static bool among(const char *const *keys, const char *key)
+/* Works out a kind from entries, up to a NULL key, and keeps the figures a card shows. */
+static void take(struct card *card, const struct calc_kind *kind, int pass,
+                 const struct calc_entry *entries)
 {
-    while (*keys != NULL && strcmp(*keys, key) != 0)
-        keys++;
-    return *keys != NULL;
-}
-
-/* Works out a kind and keeps the figures named in `keys`, NULL behind the last. Frees `in`. */
-static void take(struct card *card, const struct calc_kind *kind, struct calc_inputs *in, int pass,
-                 const char *const *keys)
-{
+    struct calc_inputs in;
     struct calc_answer a;
     struct error e;
 
-    calc_inputs_usual(in, kind);
-    if (calc_answer_make(kind, in, card->units, &a, &e) == 0) {
+    calc_inputs_start(&in);
+    for (; entries->key != NULL; entries++)
+        calc_inputs_put(&in, kind, entries);
+    calc_inputs_usual(&in, kind);
+    if (calc_answer_make(kind, &in, card->units, &a, &e) == 0) {
         for (size_t i = 0; i < a.figure_count; i++)
-            if (among(keys, a.figures[i].key) &&
-                (a.figures[i].outside || !isnan(a.figures[i].value)))
+            if (a.figures[i].card && (a.figures[i].outside || !isnan(a.figures[i].value)))
                 *add(card, pass) = a.figures[i];
         calc_answer_free(&a);
     }
-    calc_inputs_free(in);
+    calc_inputs_free(&in);
 }
 
 static void take_heat(struct card *card, const struct pass *pass)
@@ -77,18 +72,15 @@ static void take_heat(struct card *card, const struct pass *pass)
     struct pass_readings r = pass_readings_of(card->coupon, pass);
     const struct heat_process *p = heat_process_named(coupon_text(card->coupon, KEY_PROCESS));
     size_t before = card->out->count;
-    struct calc_inputs in;
 
-    calc_inputs_start(&in);
-    calc_inputs_number(&in, &calc_heat, "volts", r.volts);
-    calc_inputs_number(&in, &calc_heat, "amps", r.amps);
-    calc_inputs_number(&in, &calc_heat, "speed", r.speed);
-    calc_inputs_number(&in, &calc_heat, "length", r.length_mm);
-    calc_inputs_number(&in, &calc_heat, "time", r.arc_s);
-    calc_inputs_number(&in, &calc_heat, "k", p == NULL ? NAN : p->k);
-    take(card, &calc_heat, &in, pass == NULL ? 0 : pass->number,
-         (const char *const[]){"arc_energy_kj_per_mm", "heat_input_kj_per_mm",
-                               "travel_speed_mm_per_min", NULL});
+    take(card, &calc_heat, pass == NULL ? 0 : pass->number,
+         (const struct calc_entry[]){{"volts", .value = r.volts},
+                                     {"amps", .value = r.amps},
+                                     {"speed", .value = r.speed},
+                                     {"length", .value = r.length_mm},
+                                     {"time", .value = r.arc_s},
+                                     {"k", .value = p == NULL ? NAN : p->k},
+                                     {.key = NULL}});
     if (p == NULL && card->out->count > before)
         note(card, "Heat input needs the process, for its k; arc energy does not.");
 }
@@ -111,17 +103,16 @@ static void take_cooling(struct card *card)
 {
     struct measure q = coupon_measure(card->coupon, KEY_HEAT_INPUT);
     double start = coupon_start_c(card->coupon);
-    struct calc_inputs in;
 
     if (q.kind != MEASURE_EXACT)
         return;
-    calc_inputs_start(&in);
-    calc_inputs_number(&in, &calc_cooling, "heat_input", q.low);
-    calc_inputs_error(&in, &calc_cooling, "heat_input", q.low * heat_error(card));
-    calc_inputs_number(&in, &calc_cooling, "preheat", start);
-    calc_inputs_number(&in, &calc_cooling, "thickness", coupon_number(card->coupon, KEY_THICKNESS));
-    calc_inputs_choice(&in, &calc_cooling, "joint", coupon_cooling_joint(card->coupon));
-    take(card, &calc_cooling, &in, 0, (const char *const[]){"t85_s", NULL});
+    take(card, &calc_cooling, 0,
+         (const struct calc_entry[]){
+             {"heat_input", .value = q.low, .error = q.low * heat_error(card)},
+             {"preheat", .value = start},
+             {"thickness", .value = coupon_number(card->coupon, KEY_THICKNESS)},
+             {"joint", .word = coupon_cooling_joint(card->coupon)},
+             {.key = NULL}});
     note(card, "t8/5 is an index to compare coupons by: small ones cool more slowly than the wide "
                "plates of the formula.");
     if (card->coupon->pass_count > 1)
@@ -132,29 +123,19 @@ static void take_cooling(struct card *card)
         note(card, "Temperature before the first pass not noted: 20 °C was taken for t8/5.");
 }
 
-static void put_legs(const struct coupon *c, struct calc_inputs *in, const struct calc_kind *kind)
-{
-    double leg = coupon_number(c, KEY_LEG), other = coupon_number(c, KEY_LEG_2);
-
-    if (isnan(other)) {
-        calc_inputs_number(in, kind, "leg", leg);
-        return;
-    }
-    calc_inputs_number(in, kind, "leg1", leg);
-    calc_inputs_number(in, kind, "leg2", other);
-}
-
 static void take_fillet(struct card *card)
 {
-    struct calc_inputs in;
+    double leg = coupon_number(card->coupon, KEY_LEG);
+    double other = coupon_number(card->coupon, KEY_LEG_2);
 
-    if (isnan(coupon_number(card->coupon, KEY_LEG)))
+    if (isnan(leg))
         return;
-    calc_inputs_start(&in);
-    put_legs(card->coupon, &in, &calc_fillet);
-    calc_inputs_number(&in, &calc_fillet, "thickness", coupon_number(card->coupon, KEY_THICKNESS));
-    take(card, &calc_fillet, &in, 0,
-         (const char *const[]){"throat_mm", "throat_to_thickness", NULL});
+    take(card, &calc_fillet, 0,
+         (const struct calc_entry[]){
+             {isnan(other) ? "leg" : "leg1", .value = leg},
+             {"leg2", .value = other},
+             {"thickness", .value = coupon_number(card->coupon, KEY_THICKNESS)},
+             {.key = NULL}});
 }
 
 static void note_strengths(struct card *card, double yield, double strength)
@@ -165,32 +146,32 @@ static void note_strengths(struct card *card, double yield, double strength)
         text, sizeof text,
         "Hinge check with plate yield %.0f MPa%s and weld strength %.0f MPa%s, the root taken as "
         "fused; it sorts coupons and permits no load.",
-        isnan(yield) ? 250 : yield, isnan(yield) ? " (usual; grade not known)" : "",
-        isnan(strength) ? 480 : strength, isnan(strength) ? " (usual; class not known)" : "");
+        isnan(yield) ? HINGE_USUAL_YIELD : yield, isnan(yield) ? " (usual; grade not known)" : "",
+        isnan(strength) ? HINGE_USUAL_STRENGTH : strength,
+        isnan(strength) ? " (usual; class not known)" : "");
     note(card, text);
 }
 
 static void take_hinge(struct card *card)
 {
     const struct coupon *c = card->coupon;
+    double leg = coupon_number(c, KEY_LEG), other = coupon_number(c, KEY_LEG_2);
+    double thickness = coupon_number(c, KEY_THICKNESS);
     double yield = strength_yield_of(coupon_text(c, KEY_BASE_METAL));
     double strength = strength_weld_of(coupon_text(c, KEY_WIRE_CLASS));
-    const char *sides = coupon_text(c, KEY_SIDES);
-    struct calc_inputs in;
 
-    if (!text_same(coupon_text(c, KEY_JOINT), "tee") || isnan(coupon_number(c, KEY_LEG)) ||
-        isnan(coupon_number(c, KEY_THICKNESS)))
+    if (!text_same(coupon_text(c, KEY_JOINT), "tee") || isnan(leg) || isnan(thickness))
         return;
-    calc_inputs_start(&in);
-    put_legs(c, &in, &calc_hinge);
-    calc_inputs_number(&in, &calc_hinge, "thickness", coupon_number(c, KEY_THICKNESS));
-    calc_inputs_number(&in, &calc_hinge, "yield", yield);
-    calc_inputs_number(&in, &calc_hinge, "weld_strength", strength);
-    calc_inputs_choice(&in, &calc_hinge, "sides", text_same(sides, "both") ? "2" : "1");
-    calc_inputs_choice(&in, &calc_hinge, "opening",
-                       c->bend.direction == BEND_FACE_OPENING ? "face" : "root");
-    take(card, &calc_hinge, &in, 0,
-         (const char *const[]){"weld_to_plate", "throat_needed_mm", NULL});
+    take(card, &calc_hinge, 0,
+         (const struct calc_entry[]){
+             {isnan(other) ? "leg" : "leg1", .value = leg},
+             {"leg2", .value = other},
+             {"thickness", .value = thickness},
+             {"yield", .value = yield},
+             {"weld_strength", .value = strength},
+             {"sides", .word = text_same(coupon_text(c, KEY_SIDES), "both") ? "2" : "1"},
+             {"opening", .word = c->bend.direction == BEND_FACE_OPENING ? "face" : "root"},
+             {.key = NULL}});
     note_strengths(card, yield, strength);
 }
 
@@ -215,56 +196,21 @@ static void take_bend(struct card *card)
     bool by_gap = isnan(c->bend.before_deg) && !isnan(c->bend.before_gap_mm);
     double before = coupon_included_before(c);
     size_t from = card->out->count;
-    struct calc_inputs in;
 
     if (c->bend.end == BEND_NOT_DONE)
         return;
-    calc_inputs_start(&in);
-    calc_inputs_number(&in, &calc_bend, by_gap ? "gap_before" : "before",
-                       by_gap ? c->bend.before_gap_mm : before);
-    if (!isnan(before)) {
-        calc_inputs_number(&in, &calc_bend, "after", c->bend.after_deg);
-        calc_inputs_number(&in, &calc_bend, "gap", c->bend.after_gap_mm);
-    }
-    calc_inputs_number(&in, &calc_bend, "leg", c->bend.leg_mm);
-    calc_inputs_number(&in, &calc_bend, "thickness", coupon_number(c, KEY_THICKNESS));
-    calc_inputs_number(&in, &calc_bend, "radius", c->bend.inside_radius_mm);
-    calc_inputs_number(&in, &calc_bend, "former", c->bend.former_mm);
-    take(card, &calc_bend, &in, 0,
-         (const char *const[]){"bend_angle_deg", "outer_strain_pct", NULL});
+    take(card, &calc_bend, 0,
+         (const struct calc_entry[]){{"before", .value = by_gap ? NAN : before},
+                                     {"gap_before", .value = by_gap ? c->bend.before_gap_mm : NAN},
+                                     {"after", .value = isnan(before) ? NAN : c->bend.after_deg},
+                                     {"gap", .value = isnan(before) ? NAN : c->bend.after_gap_mm},
+                                     {"leg", .value = c->bend.leg_mm},
+                                     {"thickness", .value = coupon_number(c, KEY_THICKNESS)},
+                                     {"radius", .value = c->bend.inside_radius_mm},
+                                     {"former", .value = c->bend.former_mm},
+                                     {.key = NULL}});
     if (c->bend.end == BEND_HELD)
         mark_held(card, from);
-}
-
-/* The arcs on one clock; false when a time or a pause is missing. The caller frees *spans. */
-static bool spans_of(const struct coupon *c, struct duty_span **spans)
-{
-    double clock = 0;
-
-    *spans = mem_zero(c->pass_count, sizeof **spans);
-    for (size_t i = 0; i < c->pass_count; i++) {
-        const struct pass *p = &c->passes[i];
-
-        if (!(p->arc_s >= 0) || (i > 0 && !(p->pause_s >= 0)))
-            return false;
-        clock += i > 0 ? p->pause_s : 0;
-        (*spans)[i] = (struct duty_span){clock, clock + p->arc_s};
-        clock += p->arc_s;
-    }
-    return c->pass_count > 0;
-}
-
-double coupon_duty_pct(const struct coupon *c, int pass)
-{
-    struct duty_span *spans;
-    double share = NAN;
-
-    if (spans_of(c, &spans))
-        for (size_t i = 0; i < c->pass_count; i++)
-            if (c->passes[i].number == pass)
-                share = duty_last(spans, i + 1, spans[i].to_s).share.v;
-    free(spans);
-    return share;
 }
 
 /* One figure of a kind's table with a value worked out here. */
@@ -278,12 +224,21 @@ static void put(struct card *card, const struct calc_kind *kind, const char *key
         calc_figure_fill(add(card, 0), row, false, value, NAN, card->units);
 }
 
+/* The passes laid end to end by their pauses; nothing when a time or a pause is missing. */
 static void take_duty(struct card *card)
 {
-    struct duty_span *spans;
+    const struct coupon *c = card->coupon;
+    struct duty_span *spans = mem_zero(c->pass_count, sizeof *spans);
+    double clock = 0;
 
-    if (spans_of(card->coupon, &spans))
-        put(card, &calc_duty, "duty_used_pct", duty_worst(spans, card->coupon->pass_count).share.v);
+    for (size_t i = 0; i < c->pass_count; i++) {
+        clock += i > 0 ? c->passes[i].pause_s : 0;
+        spans[i].from_s = clock;
+        clock += c->passes[i].arc_s;
+        spans[i].to_s = clock;
+    }
+    if (c->pass_count > 0)
+        put(card, &calc_duty, "duty_used_pct", duty_worst(spans, c->pass_count).share.v);
     free(spans);
 }
 

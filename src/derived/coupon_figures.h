@@ -25,8 +25,4 @@ struct coupon_figures {
 void coupon_figures(const struct coupon *c, enum unit_system units, struct coupon_figures *out);
 void coupon_figures_free(struct coupon_figures *f);
 
-/* Arc-on share of the last ten minutes of the passes up to number `pass`, for the arc clock: the
- * passes are laid end to end by their pauses. NAN when times are missing. */
-double coupon_duty_pct(const struct coupon *c, int pass);
-
 #endif

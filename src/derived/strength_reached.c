@@ -6,13 +6,12 @@
 
 #include "base/mem.h"
 #include "base/text.h"
-#include "derived/pass_readings.h"
+#include "derived/derived.h"
 #include "model/quantity.h"
 #include "model/variable_key.h"
 #include "weld/fillet.h"
 #include "weld/uncertainty.h"
 
-#define USUAL_YIELD 250.0 /* MPa */
 #define YIELD_ERROR 0.2
 
 struct strength {
@@ -64,7 +63,7 @@ static bool read_coupon(const struct coupon *c, struct hinge_coupon *out)
             {.thickness = {coupon_number(c, KEY_THICKNESS)},
              .throat =
                  fillet_from_legs((struct mm){leg}, (struct mm){isnan(other) ? leg : other}).throat,
-             .yield = {isnan(yield) ? USUAL_YIELD : yield},
+             .yield = {isnan(yield) ? HINGE_USUAL_YIELD : yield},
              .sides = text_same(coupon_text(c, KEY_SIDES), "both") ? 2 : 1,
              .opening = c->bend.direction == BEND_FACE_OPENING ? HINGE_FACE : HINGE_ROOT},
         .held = c->bend.end == BEND_HELD,

@@ -23,6 +23,11 @@
 
 #include "model/units.h"
 
+/* MPa, taken when they are not known [common]: plate of mild steel; weld metal of a 70 ksi class.
+ */
+#define HINGE_USUAL_YIELD 250
+#define HINGE_USUAL_STRENGTH 480
+
 enum hinge_opening { HINGE_ROOT, HINGE_FACE }; /* what the fold opens; both sides: no difference */
 
 struct hinge_joint {

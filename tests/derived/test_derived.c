@@ -231,16 +231,23 @@ START_TEST(an_entered_value_stands)
 }
 END_TEST
 
+/* NULL when the card does not show it. */
+static const struct calc_figure *find_figure(const struct coupon_figures *f, int pass,
+                                             const char *key)
+{
+    for (size_t i = 0; i < f->count; i++)
+        if (f->items[i].pass == pass && strcmp(f->items[i].figure.key, key) == 0)
+            return &f->items[i].figure;
+    return NULL;
+}
+
 static const struct calc_figure *card_figure(const struct coupon_figures *f, int pass,
                                              const char *key)
 {
-    size_t i;
+    const struct calc_figure *found = find_figure(f, pass, key);
 
-    for (i = 0; i < f->count; i++)
-        if (f->items[i].pass == pass && strcmp(f->items[i].figure.key, key) == 0)
-            return &f->items[i].figure;
-    ck_abort_msg("no %s for pass %d", key, pass);
-    return NULL;
+    ck_assert_msg(found != NULL, "no %s for pass %d", key, pass);
+    return found;
 }
 
 /* The same tee by hand: hinge 480·(4²/2)/(250·5²) = 0.6144; arc 20 + 25 s of 600. */
@@ -267,10 +274,15 @@ START_TEST(figures_of_the_card)
     ck_assert_double_eq_tol(card_figure(&f, 0, "bend_angle_deg")->value, 90, 1e-12);
     ck_assert_int_eq(strncmp(card_figure(&f, 0, "bend_angle_deg")->shown, "at least 90", 11), 0);
     ck_assert_uint_gt(f.note_count, 0);
-    ck_assert_double_eq_tol(coupon_duty_pct(&c, 1), 100 * 20 / 600.0, 1e-12);
-    ck_assert_double_eq_tol(coupon_duty_pct(&c, 2), 7.5, 1e-12);
-    c.passes[1].pause_s = NAN;
-    ck_assert(isnan(coupon_duty_pct(&c, 2)));
+    coupon_figures_free(&f);
+    c.passes[1].pause_s = NAN; /* no clock without it */
+    coupon_figures(&c, UNITS_METRIC, &f);
+    ck_assert_ptr_null(find_figure(&f, 0, "duty_used_pct"));
+    coupon_figures_free(&f);
+    c.passes[1].pause_s = 0;
+    c.passes[1].arc_s = NAN;
+    coupon_figures(&c, UNITS_METRIC, &f);
+    ck_assert_ptr_null(find_figure(&f, 0, "duty_used_pct"));
     coupon_figures_free(&f);
     coupon_free(&c);
 }
