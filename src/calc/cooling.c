@@ -76,7 +76,7 @@ const struct calc_kind calc_cooling = {
     .summary = "Cooling time t8/5, from 800 °C to 500 °C",
     .needs = "heat_input and thickness",
     .range = "unalloyed and low-alloy steel, 0.1 to 5 kJ/mm, up to 350 °C before the pass, wide "
-             "plates; no figure outside",
+             "plates, t8/5 up to 1000 s; no figure outside",
     /* clang-format off */
     .arguments = {
         [Q] = {.key = "heat_input", .also = "q", .dimension = DIM_LINE_ENERGY,

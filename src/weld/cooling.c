@@ -57,6 +57,16 @@ struct cooling cooling_time(struct kj_per_mm heat_input, struct celsius before, 
     c.thick.v = thick_time(heat_input.v, before.v) * joint->f3;
     c.thin.v = thin * f2;
     c.t85.v = fmax(c.thick.v, c.thin.v);
+    if (c.t85.v > COOLING_MOST_S)
+        return (struct cooling){{NAN},
+                                {NAN},
+                                {NAN},
+                                {NAN},
+                                {NAN},
+                                {NAN},
+                                {NAN},
+                                "above 1000 s such a plate loses its heat to the air, which the "
+                                "rule leaves out"};
     c.low.v = fmax(c.thick.v, thin * joint->f2_low);
     c.high.v = fmax(c.thick.v, thin * joint->f2_high);
     c.transition.v = transition(heat_input.v, before.v);

@@ -87,7 +87,7 @@ START_TEST(monotone)
     for (x = 1; x < 20; x++) {
         ck_assert(cool(0.1 * x + 0.1, 20, 6, "plate").t85.v > cool(0.1 * x, 20, 6, "plate").t85.v);
         ck_assert(cool(1, 10 * x + 10, 6, "plate").t85.v > cool(1, 10 * x, 6, "plate").t85.v);
-        ck_assert(cool(1, 20, x + 1, "plate").t85.v <= cool(1, 20, x, "plate").t85.v);
+        ck_assert(cool(0.9, 20, x + 1, "plate").t85.v <= cool(0.9, 20, x, "plate").t85.v);
     }
 }
 END_TEST
@@ -101,7 +101,7 @@ START_TEST(outside_the_range_it_says_so)
         {0.1, 20, 10, NULL},          {0.0999, 20, 10, "0.1 to 5"}, {5, 20, 10, NULL},
         {5.0001, 20, 10, "0.1 to 5"}, {1, 350, 10, NULL},           {1, 350.01, 10, "350"},
         {1, 499.99, 10, "350"},       {1, -273.15, 10, NULL},       {1, -273.16, 10, "colder"},
-        {1, 20, 0, "thickness"},      {1, 20, 1e-3, NULL},          {NAN, 20, 10, "0.1 to 5"},
+        {1, 20, 0, "thickness"},      {1, 20, 1e-3, "1000 s"},      {NAN, 20, 10, "0.1 to 5"},
         {1, NAN, 10, "350"},          {1, 20, NAN, "thickness"},
     };
 
@@ -113,6 +113,25 @@ START_TEST(outside_the_range_it_says_so)
         if (rows[i].says != NULL)
             ck_assert_msg(strstr(c.outside, rows[i].says) != NULL, "row %zu: %s", i, c.outside);
     }
+}
+END_TEST
+
+/* 5 kJ/mm on 0.2 mm of plate would take 197 h (thin formula). With T₀ 20 and 1 kJ/mm the thin
+ * formula gives 1000 s at d = √[4214·10⁵·(1/480² − 1/780²)/1000] = 1.0660 mm [calc]. */
+START_TEST(no_time_beyond_the_bound)
+{
+    double d = sqrt(4214e5 * (1 / 480.0 / 480 - 1 / 780.0 / 780) / 1000);
+    struct cooling absurd = cool(5, 20, 0.2, "plate"), within = cool(1, 20, d * 1.0001, "plate"),
+                   beyond = cool(1, 20, d * 0.9999, "plate");
+
+    ck_assert_double_eq_tol(d, 1.0660, 5e-5);
+    ck_assert_double_eq_tol(within.t85.v, 999.8, 5e-3);
+    ck_assert_ptr_null(within.outside);
+    ck_assert(isnan(beyond.t85.v) && isnan(beyond.thick.v) && isnan(beyond.transition.v));
+    ck_assert_ptr_nonnull(strstr(beyond.outside, "1000 s"));
+    ck_assert_ptr_nonnull(absurd.outside);
+    /* a tee of that plate loses heat faster: F2 0.56 */
+    ck_assert_double_eq_tol(cool(1, 20, d, "tee").t85.v, 560, 1e-6);
 }
 END_TEST
 
@@ -128,6 +147,7 @@ Suite *suite(void)
     tcase_add_test(t, a_tee_cools_faster);
     tcase_add_test(t, monotone);
     tcase_add_test(t, outside_the_range_it_says_so);
+    tcase_add_test(t, no_time_beyond_the_bound);
     suite_add_tcase(s, t);
     return s;
 }
