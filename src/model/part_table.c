@@ -46,8 +46,8 @@ const struct part_row part_pass_rows[] = {
 const struct part_row part_bend_rows[] = {
     {.key = "ended", MEMBER(bend, end), .kind = PART_ENDED, .column = "ended",
      .as = {.label = "How it ended",
-            .help = "Broke in two; tore, so folding was stopped at a tear; or held to the stop "
-                    "unbroken."}},
+            .help = "Broke in two; tore and was stopped; or held to the stop. Pieces fly: shield, "
+                    "stand out of line."}},
     {.key = "direction", MEMBER(bend, direction), .kind = PART_DIRECTION,
      .as = {.label = "Folded towards",
             .help = "Root opening: the root is pulled apart. Face opening: the bead's face is."}},

@@ -54,7 +54,7 @@ const struct variable variable_table[] = {
      .help = "Of the other member; calipers on the cleaned edge."},
     {.key = "cleaning", .label = "Cleaning", .group = GROUP_PLATE, .kind = VARIABLE_CATEGORY,
      .choices = "as rolled|wire brushed|ground bright|acid cleaned",
-     .help = "How the joint faces were prepared. Mill scale left on hinders fusion."},
+     .help = "How the joint faces were prepared; mill scale hinders fusion. Wear glasses; take coatings off."},
 
     {.key = KEY_JOINT, .label = "Joint", .group = GROUP_JOINT, .kind = VARIABLE_CATEGORY,
      .choices = "tee|lap|butt|corner|edge", .help = "How the members meet."},
@@ -79,8 +79,7 @@ const struct variable variable_table[] = {
 
     {.key = KEY_PREHEAT, .label = "Preheat", .group = GROUP_HEAT, .dimension = DIM_TEMPERATURE,
      .can = {-50, 700}, .usual = {-10, 300},
-     .help = "Plate temperature beside the joint just before the first arc: contact thermometer "
-         "or stick."},
+     .help = "Plate beside the joint just before the first arc: thermometer or stick. Never heat a coating."},
     {.key = "interpass_limit", .label = "Interpass limit", .group = GROUP_HEAT,
      .dimension = DIM_TEMPERATURE, .can = {0, 700}, .usual = {20, 350},
      .help = "The highest temperature at which the next pass was allowed to start."},
