@@ -121,8 +121,8 @@ static int set_part(struct entry_target *t, enum part_id id, const char *text, s
     int rc = pairs_read(&pairs, text, e);
 
     if (rc == 0 && pairs.count == 0)
-        rc = error_set(e, ERROR_USAGE,
-                       "KEY=VALUE is missing, such as %s=", part_tables[id].rows->key);
+        rc = error_set(e, ERROR_USAGE, "KEY=VALUE is missing, such as %s",
+                       id == PART_PASS ? "arc=12s" : "after=122");
     if (rc == 0 && id == PART_PASS)
         rc = find_pass(t->coupon, &pairs, &base, e);
     if (rc == 0)
