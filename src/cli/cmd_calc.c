@@ -14,8 +14,8 @@ static const struct calc_kind *find_kind(const char *name, struct error *e)
         return kind;
     for (size_t i = 0; calc_kind_at(i) != NULL; i++)
         nearest_try(&near, name, calc_kind_at(i)->name);
-    error_set(e, ERROR_USAGE, "there is nothing to work out called '%s'%s%s%s", name,
-              near.word != NULL ? "; did you mean '" : "; 'coldlap calc' lists what there is",
+    error_set(e, ERROR_USAGE, "there is no calculation '%s'%s%s%s", name,
+              near.word != NULL ? "; did you mean '" : "; 'coldlap calc' lists them",
               near.word != NULL ? near.word : "", near.word != NULL ? "'?" : "");
     return NULL;
 }

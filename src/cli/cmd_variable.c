@@ -30,7 +30,7 @@ static int make_variable(struct job *job, const char *name, struct error *e)
     };
 
     if (!variable_key_from_name(name, key, sizeof key))
-        return error_set(e, ERROR_INPUT, "'%s' leaves no letters for a name", name);
+        return error_set(e, ERROR_INPUT, "'%s' is no name: a name needs letters", name);
     if (job_open(job, BOOK_CREATE, e) < 0 || task_variable_add(&job->session, &own, e) < 0)
         return -1;
     print_line(stdout, "%s is now a variable of this book: a %s, %s", key,

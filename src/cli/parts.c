@@ -75,7 +75,7 @@ static int find_pass(struct coupon *c, const struct pairs *pairs, void **out, st
         number = strtoul(value, &end, 10);
         if (!isdigit((unsigned char)*value) || *end != '\0' || number < 1 ||
             number > c->pass_count + 1)
-            return error_set(e, ERROR_INPUT, "number=%s: 1 to %zu is right", value,
+            return error_set(e, ERROR_INPUT, "number=%s: the next pass is number %zu", value,
                              c->pass_count + 1);
     }
     *out = number > 0 && number <= c->pass_count ? part_item(c, PART_PASS, number - 1)
