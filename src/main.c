@@ -1,7 +1,4 @@
 /* A command given: the command line does it. None: the screens. */
-#include <stdio.h>
-
-#include "base/print.h"
 #include "cli/cli.h"
 #include "stats/num/guard.h"
 #include "tui/tui.h"
@@ -12,10 +9,7 @@ static int run_screens(const struct cli_call *call)
     struct error e = {0};
     int rc = tui_run(&options, &e);
 
-    if (rc >= 0)
-        return rc;
-    print_line(stderr, "coldlap: %s", e.text);
-    return e.kind == ERROR_NONE ? CLI_SYSTEM : (int)e.kind; /* cli_exit follows error_kind */
+    return rc >= 0 ? rc : cli_report(NULL, &e);
 }
 
 int main(int argc, char **argv)

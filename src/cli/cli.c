@@ -1,5 +1,6 @@
 #include "cli/cli.h"
 
+#include <assert.h>
 #include <errno.h>
 #include <locale.h>
 #include <signal.h>
@@ -18,26 +19,17 @@
 #error "the build says which version this is"
 #endif
 
-static int exit_code(const struct error *e)
+int cli_report(const char *command, const struct error *e)
 {
-    static const enum cli_exit codes[] = {
-        [ERROR_NONE] = CLI_SYSTEM,   [ERROR_INPUT] = CLI_INPUT,   [ERROR_USAGE] = CLI_USAGE,
-        [ERROR_ANSWER] = CLI_ANSWER, [ERROR_SYSTEM] = CLI_SYSTEM,
-    };
-
-    return codes[e->kind];
-}
-
-static int report(const char *command, const struct error *e)
-{
+    assert(e->kind != ERROR_NONE);
     fflush(stdout);
     print_line(stderr, "coldlap%s%s: %s", command != NULL ? " " : "",
                command != NULL ? command : "", e->text);
-    return exit_code(e);
+    return (int)e->kind;
 }
 
-/* The code to end with once an answer has been printed. Whoever stopped reading it has read enough.
- * `stored` says what was done all the same; NULL for nothing. */
+/* The exit code once an answer has been printed. A reader that closed its pipe has read enough: no
+ * error. `stored` says what was done even if the answer could not be written; NULL: nothing. */
 static int finish(const char *command, const char *stored)
 {
     struct error e = {0};
@@ -47,11 +39,10 @@ static int finish(const char *command, const char *stored)
         return CLI_DONE;
     error_set(&e, ERROR_SYSTEM, "%s%sthe answer could not be written: %s",
               stored != NULL ? stored : "", stored != NULL ? ", but " : "", strerror(failure));
-    return report(command, &e);
+    return cli_report(command, &e);
 }
 
-/* A closed pipe is no sudden end: what is being stored is stored. Text is UTF-8 whatever the
- * locale.
+/* A closed pipe must not end the program while it stores something. Text is UTF-8 in every locale.
  */
 static void prepare(void)
 {
@@ -74,7 +65,7 @@ int cli_parse(int argc, char **argv, struct cli_call *out)
 
     prepare();
     if (invocation_read(&in, NULL, &all, &e) < 0)
-        return report(NULL, &e);
+        return cli_report(NULL, &e);
     *out = in.call;
     out->argc = in.argc;
     out->argv = in.argv;
@@ -107,7 +98,7 @@ static int do_command(const struct command *command, const struct cli_call *call
     int rc = invocation_read(&in, command_find(command->name), call, &e);
 
     if (rc < 0)
-        return report(command->name, &e);
+        return cli_report(command->name, &e);
     if (in.version)
         print_line(stdout, "coldlap %s", COLDLAP_VERSION);
     else if (in.help && !(command->own_help && in.argc > 0))
@@ -116,7 +107,7 @@ static int do_command(const struct command *command, const struct cli_call *call
         rc = do_job(command, &in, &e);
     invocation_free(&in);
     if (rc < 0)
-        return report(command->name, &e);
+        return cli_report(command->name, &e);
     return finish(command->name, rc == RUN_STORED ? command->stored : NULL);
 }
 
@@ -125,5 +116,5 @@ int cli_run(const struct cli_call *call)
     struct error e = {0};
     const struct command *command = lookup_command(call->command, &e);
 
-    return command == NULL ? report(NULL, &e) : do_command(command, call);
+    return command == NULL ? cli_report(NULL, &e) : do_command(command, call);
 }

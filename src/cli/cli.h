@@ -11,15 +11,16 @@
 
 #include <stdbool.h>
 
+#include "base/error.h"
 #include "model/units.h"
 
-/* Exit codes, also in the manual; one for each error_kind (base/error.h). */
+/* Exit codes, also in the manual. */
 enum cli_exit {
     CLI_DONE = 0,
-    CLI_INPUT = 1,  /* an input or the book was refused */
-    CLI_USAGE = 2,  /* the command was not understood */
-    CLI_ANSWER = 3, /* the book cannot answer */
-    CLI_SYSTEM = 4, /* file, disk, terminal */
+    CLI_INPUT = ERROR_INPUT,   /* 1: an input or the book was refused */
+    CLI_USAGE = ERROR_USAGE,   /* 2: the command was not understood */
+    CLI_ANSWER = ERROR_ANSWER, /* 3: the book cannot answer */
+    CLI_SYSTEM = ERROR_SYSTEM, /* 4: file, disk, terminal */
 };
 
 /* What the command line asked for. The strings are those of argv. */
@@ -38,6 +39,10 @@ struct cli_call {
  * to end with, after --help and --version have been answered or a mistake has been reported.
  */
 int cli_parse(int argc, char **argv, struct cli_call *out);
+
+/* Prints the error on stderr, behind the name of the command (NULL: none), and returns the exit
+ * code for it. */
+int cli_report(const char *command, const struct error *e);
 
 /* Does the command of `call` and returns the exit code. */
 int cli_run(const struct cli_call *call);
