@@ -151,7 +151,7 @@ int entry_apply(struct job *job, int first, struct coupon *c, struct error *e)
 
 const char *entry_argument(const struct invocation *in, const char *key)
 {
-    for (int i = in->argc; i-- > 0;)
+    for (int i = 0; i < in->argc; i++)
         if (text_starts(in->argv[i], key) && in->argv[i][strlen(key)] == '=')
             return in->argv[i] + strlen(key) + 1;
     return NULL;

@@ -16,7 +16,7 @@
  */
 int entry_apply(struct job *job, int first, struct coupon *c, struct error *e);
 
-/* The value of KEY=VALUE for this key among the arguments, the last one; NULL when absent. */
+/* The value of KEY=VALUE for this key among the arguments; NULL when absent. */
 const char *entry_argument(const struct invocation *in, const char *key);
 
 /* Prints the job's questions, and those of the whole coupon, on stderr, unless --yes was given.
