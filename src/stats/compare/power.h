@@ -26,8 +26,8 @@ double power_without_stop(const struct power_question *q, size_t n);
 /* By POWER_TRIALS simulated trials from `seed`, with the stop; standard error below 0.008. */
 double power_with_stop(const struct power_question *q, size_t n, uint64_t seed);
 
-/* Fewest coupons a side that see the difference with chance `wanted`; 0: more than
- * POWER_MAX_COUPONS. */
+/* Fewest coupons a side that see the difference with chance `wanted`, beyond 30 in steps of a
+ * tenth; 0: more than POWER_MAX_COUPONS. */
 size_t power_coupons(const struct power_question *q, double wanted, uint64_t seed);
 
 #endif

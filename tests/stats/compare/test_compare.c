@@ -83,12 +83,14 @@ START_TEST(three_levels_give_three_pairs_and_six_give_five)
 
         frame_init(&f, "bend_angle", "Bend angle", "°", 180);
         frame_add_column(&f, "wire", "Wire", "", true);
-        for (size_t i = 0; i < 2 * levels + 1; i++)
+        for (size_t i = 0; i < 2 * levels + 1; i++) /* one coupon more of c than of the others */
             frame_set_level(&f, frame_add_row(&f, "m", measure_exact(40 + 7.5 * (double)i)), 0,
-                            names[i % levels]);
+                            names[i < 2 * levels ? i % levels : 2]);
         ck_assert_int_eq(compare_variable(&f, 0, 1, &list, &e), 0);
         ck_assert_uint_eq(list.count, levels == 3 ? 3 : 5);
-        ck_assert_str_eq(list.items[0].a.label, "a");
+        for (size_t i = 0; i < list.count; i++)
+            ck_assert_str_eq(list.items[i].a.label, levels == 6 ? "c" : i < 2 ? "a" : "b");
+        ck_assert_str_eq(list.items[0].b.label, levels == 6 ? "a" : "b");
         comparison_list_free(&list);
         frame_free(&f);
     }
