@@ -235,7 +235,7 @@ static size_t number_length(const char *s)
 
     if (whole == 0 && part == 0)
         return 0;
-    if (part > 0 || s[at] == '.')
+    if (part > 0 || (s[at] == '.' && s[at + 1] != '.')) /* 5..7 is two numbers */
         at += 1 + part;
     return at + exponent_length(s + at);
 }

@@ -166,8 +166,8 @@ char *export_csv(struct text *out, const struct coupon_list *coupons,
                             row.formulas, row.formulas == 1 ? " begins" : "s begin",
                             text_str(&row.first));
     text_free(&row.first);
-    for (size_t i = 0; i < columns.count + COLUMN_VARIABLE; i++)
-        free(row.titles[i]);
+    for (char **title = row.titles; *title != NULL; title++)
+        free(*title);
     free(row.titles);
     free(row.items);
     free(columns.items);

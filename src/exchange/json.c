@@ -1,6 +1,7 @@
 #include "exchange/json.h"
 
 #include <assert.h>
+#include <ctype.h>
 #include <jansson.h>
 #include <math.h>
 #include <stdlib.h>
@@ -40,12 +41,11 @@ static json_t *repaired(const char *value)
         s += good;
         if (*s == '\0')
             break;
-        good = is_high_control(s) ? 2 : (unsigned char)*s < 0x80 ? 1 : 0;
-        if (good > 0)
-            text_add_part(&clean, s, good); /* a control character, which JSON can carry */
-        else
+        good = is_high_control(s) ? 2 : isascii((unsigned char)*s) ? 1 : 0;
+        text_add_part(&clean, s, good); /* a control character, which JSON can carry */
+        if (good == 0)
             text_add(&clean, "\xef\xbf\xbd");
-        s += good > 0 ? good : 1;
+        s += good + (good == 0);
     }
     made = json_string(text_str(&clean));
     text_free(&clean);

@@ -1,6 +1,7 @@
 #include "model/refuse.h"
 
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "base/text.h"
@@ -32,19 +33,13 @@ static const struct {
     [DIM_HYDROGEN] = {"a hydrogen content", "5 ml/100g"},
 };
 
-/* Bytes of the text that fit both 40 cells and the room; marks above letters take no cell. */
-static size_t worth_repeating(const char *text)
-{
-    for (int cells = 40; cells > 0; cells--)
-        if (text_fit(text, cells) < QUOTE_SIZE - 4)
-            return text_fit(text, cells);
-    return 0;
-}
-
 const char *quote_text(char out[QUOTE_SIZE], const char *text)
 {
-    size_t bytes = worth_repeating(text);
+    int cells = 40;
+    size_t bytes = text_fit(text, cells);
 
+    while (bytes >= QUOTE_SIZE - sizeof "…") /* marks above letters take no cell */
+        bytes = text_fit(text, --cells);
     if (!text_valid(text))
         snprintf(out, QUOTE_SIZE, "(not readable)");
     else
@@ -74,39 +69,40 @@ int refuse_form(struct error *e, const char *text, enum dimension dimension)
                      words[dimension].noun, words[dimension].example);
 }
 
-/* "mm, cm, m or in" */
-static void list_units(char *out, size_t size, enum dimension dimension)
+/* "mm, cm, m or in"; "" for a dimension without units. Caller frees. */
+static char *list_units(enum dimension dimension)
 {
-    const struct unit *pending = NULL, *u;
-    size_t used = 0;
+    const struct unit *u, *next = NULL;
+    struct text list = {0};
 
-    out[0] = '\0';
     for (size_t i = 0; (u = unit_at(i)) != NULL; i++) {
         if (u->dimension != dimension)
             continue;
-        if (pending != NULL && used < size)
-            used += (size_t)snprintf(out + used, size - used, "%s%s", used ? ", " : "",
-                                     pending->symbol);
-        pending = u;
+        if (next != NULL)
+            text_addf(&list, "%s%s", list.length > 0 ? ", " : "", next->symbol);
+        next = u;
     }
-    if (pending != NULL && used < size)
-        snprintf(out + used, size - used, "%s%s", used ? " or " : "", pending->symbol);
+    if (next != NULL)
+        text_addf(&list, "%s%s", list.length > 0 ? " or " : "", next->symbol);
+    return text_steal(&list);
 }
 
 int refuse_unit(struct error *e, const char *text, const char *unit, size_t length,
                 enum dimension dimension)
 {
     const struct unit *other = unit_find(unit, length, DIMENSIONS);
-    char shown[QUOTE_SIZE], units[128];
+    char shown[QUOTE_SIZE], *units = list_units(dimension);
 
     quote_text(shown, text);
-    list_units(units, sizeof units, dimension);
     if (units[0] == '\0')
-        return error_set(e, ERROR_INPUT, "'%s' should be %s, without a unit", shown,
-                         words[dimension].noun);
-    if (other != NULL)
-        return error_set(e, ERROR_INPUT, "'%s' is %s; %s is wanted, in %s", shown,
-                         words[other->dimension].noun, words[dimension].noun, units);
-    return error_set(e, ERROR_INPUT, "'%s' has a unit that is not known for %s; use %s", shown,
-                     words[dimension].noun, units);
+        error_set(e, ERROR_INPUT, "'%s' should be %s, without a unit", shown,
+                  words[dimension].noun);
+    else if (other != NULL)
+        error_set(e, ERROR_INPUT, "'%s' is %s; %s is wanted, in %s", shown,
+                  words[other->dimension].noun, words[dimension].noun, units);
+    else
+        error_set(e, ERROR_INPUT, "'%s' has a unit that is not known for %s; use %s", shown,
+                  words[dimension].noun, units);
+    free(units);
+    return -1;
 }

@@ -27,6 +27,9 @@ START_TEST(numbers_read_alike_with_point_and_comma)
     ck_assert_str_eq(end, "x");
     ck_assert(text_number("3.e", &end, &v));
     ck_assert_str_eq(end, "e");
+    ck_assert(text_number("-5..-3", &end, &v));
+    ck_assert_double_eq(v, -5);
+    ck_assert_str_eq(end, "..-3");
     ck_assert(text_number("1.5,5", &end, &v));
     ck_assert_str_eq(end, ",5");
     ck_assert(!text_number("", &end, &v) && !text_number("-", &end, &v));

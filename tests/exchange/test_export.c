@@ -210,6 +210,59 @@ START_TEST(the_table_says_its_units)
 }
 END_TEST
 
+/* What a spreadsheet would work out; numbers and limits, also negative ones, are none. */
+static const struct {
+    const char *cell;
+    bool formula;
+} cells[] = {
+    {"=1+1", true}, {"@SUM", true}, {"+x", true},      {"-x", true},   {"-5", false},
+    {"+5", false},  {"-5+", false}, {"-5..-3", false}, {"-5=", true},  {"-5.-3", true},
+    {"5=", false},  {"a=b", false}, {"-5++", true},    {"\t=1", true},
+};
+
+START_TEST(cells_that_a_spreadsheet_would_work_out_are_named)
+{
+    struct coupon_list list = {0};
+    struct text csv = {0};
+    struct coupon *c = coupon_list_add(&list);
+    char *remark;
+
+    c->mark = mem_copy("07");
+    coupon_set_category(c, "machine", cells[_i].cell);
+    remark = export_csv(&csv, &list, &variables, false);
+    if (cells[_i].formula)
+        ck_assert_str_eq(remark, "1 cell begins like a formula (=, +, -, @), which a spreadsheet "
+                                 "may work out; the first is machine of coupon 07");
+    else
+        ck_assert_ptr_null(remark);
+    free(remark);
+    text_free(&csv);
+    coupon_list_free(&list);
+}
+END_TEST
+
+START_TEST(formulas_are_counted)
+{
+    struct coupon_list list = {0};
+    struct text csv = {0};
+    char *remark;
+
+    for (int i = 0; i < 3; i++) {
+        struct coupon *c = coupon_list_add(&list);
+
+        c->mark = mem_format("%d", i);
+        c->note = mem_copy(i == 0 ? "no" : "=yes");
+        c->who = mem_copy(i == 2 ? "-me" : "me");
+    }
+    remark = export_csv(&csv, &list, &variables, false);
+    ck_assert_str_eq(remark, "3 cells begin like a formula (=, +, -, @), which a spreadsheet may "
+                             "work out; the first is note of coupon 1");
+    free(remark);
+    text_free(&csv);
+    coupon_list_free(&list);
+}
+END_TEST
+
 static json_t *written(struct json *root)
 {
     char *text = json_write(root);
@@ -243,6 +296,8 @@ START_TEST(json_has_everything)
     coupon_set_number(c, "thickness", measure_exact(7.9375), "5/16 in");
     coupon_set_number(c, "bend_angle", measure_at_least(135), NULL);
     coupon_set_category(c, "gas", "CO2");
+    coupon_set_number(c, "hammer", measure_exact(3), NULL);
+    coupon_set_number(c, "passes", measure_between(1, 2), NULL);
     coupon_add_pass(c)->arc_s = 25.5;
     c->bend.end = BEND_HELD;
     c->bend.after_deg = 45;
@@ -264,7 +319,19 @@ START_TEST(json_has_everything)
     ck_assert(json_is_null(json_object_get(part, "high")));
     part = json_array_get(json_object_get(coupon, "values"), 2);
     ck_assert_str_eq(json_string_value(json_object_get(part, "category")), "CO2");
+    part = json_array_get(json_object_get(coupon, "values"), 3);
+    ck_assert_str_eq(json_string_value(json_object_get(part, "variable")), "hammer");
+    ck_assert_str_eq(json_string_value(json_object_get(part, "unit")), "blows");
+    ck_assert(json_is_null(json_object_get(part, "entry")));
+    part = json_array_get(json_object_get(coupon, "values"), 4);
+    ck_assert(json_is_null(json_object_get(part, "unit")));
+    ck_assert_double_eq(number_at(part, "high"), 2);
+    ck_assert_int_eq((int)json_integer_value(json_object_get(coupon, "sequence")), 0);
+    ck_assert(json_is_null(json_object_get(coupon, "id")));
+    ck_assert(json_is_null(json_object_get(coupon, "trial")));
+    ck_assert(json_is_null(json_object_get(coupon, "struck")));
     part = json_array_get(json_object_get(coupon, "passes"), 0);
+    ck_assert_int_eq((int)number_at(part, "number"), 1);
     ck_assert_double_eq(number_at(part, "arc_s"), 25.5);
     ck_assert(json_is_null(json_object_get(part, "length_mm")));
     ck_assert(json_is_null(json_object_get(part, "side")));
@@ -277,7 +344,26 @@ START_TEST(json_has_everything)
     ck_assert_uint_eq(json_array_size(json_object_get(coupon, "photos")), 1);
     part = json_object_get(json_object_get(tree, "trial"), "sets");
     ck_assert_uint_eq(json_array_size(part), 1);
-    ck_assert_uint_eq(json_array_size(json_object_get(tree, "variables")), 3 + 4);
+    ck_assert_uint_eq(json_array_size(json_object_get(tree, "variables")), 4 + 4);
+    part = json_array_get(json_object_get(tree, "variables"), 0);
+    ck_assert_str_eq(json_string_value(json_object_get(part, "key")), "gas");
+    ck_assert_str_eq(json_string_value(json_object_get(part, "kind")), "category");
+    ck_assert_str_eq(json_string_value(json_object_get(part, "role")), "cause");
+    ck_assert(json_is_null(json_object_get(part, "unit")) &&
+              json_is_false(json_object_get(part, "own")));
+    part = json_array_get(json_object_get(tree, "variables"), 7);
+    ck_assert_str_eq(json_string_value(json_object_get(part, "label")), "strength");
+    ck_assert_str_eq(json_string_value(json_object_get(part, "role")), "result");
+    ck_assert_str_eq(json_string_value(json_object_get(part, "kind")), "number");
+    ck_assert_str_eq(json_string_value(json_object_get(part, "unit")), "kg/mm2");
+    ck_assert(json_is_true(json_object_get(part, "own")));
+    part = json_object_get(tree, "trial");
+    ck_assert_str_eq(json_string_value(json_object_get(part, "name")), "benches");
+    ck_assert(json_is_null(json_object_get(part, "when")) &&
+              json_is_null(json_object_get(part, "stop_deg")));
+    part = json_array_get(json_object_get(part, "sets"), 0);
+    ck_assert_str_eq(json_string_value(json_object_get(part, "variable")), "sides");
+    ck_assert_str_eq(json_string_value(json_array_get(json_object_get(part, "levels"), 0)), "both");
     json_decref(tree);
     trial_free(&trial);
     coupon_list_free(&list);
@@ -292,6 +378,9 @@ Suite *suite(void)
     tcase_add_checked_fixture(t, set_up, tear_down);
     tcase_add_loop_test(t, a_table_written_reads_back_without_loss, 0, 40);
     tcase_add_test(t, the_table_says_its_units);
+    tcase_add_loop_test(t, cells_that_a_spreadsheet_would_work_out_are_named, 0,
+                        sizeof cells / sizeof *cells);
+    tcase_add_test(t, formulas_are_counted);
     tcase_add_test(t, json_has_everything);
     tcase_set_timeout(t, 60);
     suite_add_tcase(s, t);

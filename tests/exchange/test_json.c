@@ -92,6 +92,8 @@ START_TEST(bad_bytes_spoil_only_themselves)
     json_put_text(root, "note",
                   "a\xff"
                   "b\xc3");
+    json_put_text(root, "lone", "x\x80y\xff");
+    json_put_text(root, "mixed", "\xff\xc2\x85z\xc2\xa0");
     json_put_text(root, "bell", "a\ab\xff");
     json_put_text(root, "both", "\xc2\x9b 31m\xff\xc2\xa0");
     json_put_text(root, "high", "\x7f\xc2\x80\xc2\x9f\xc2\xa0é");
@@ -101,6 +103,8 @@ START_TEST(bad_bytes_spoil_only_themselves)
     ck_assert_ptr_nonnull(strstr(text, "\"a\\u0007b\xef\xbf\xbd\""));
     ck_assert_ptr_nonnull(strstr(text, "\"\\u009b 31m\xef\xbf\xbd\xc2\xa0\""));
     ck_assert_ptr_nonnull(strstr(text, "\"\\u007f\\u0080\\u009f\xc2\xa0é\""));
+    ck_assert_ptr_nonnull(strstr(text, "\"x\xef\xbf\xbdy\xef\xbf\xbd\""));
+    ck_assert_ptr_nonnull(strstr(text, "\"\xef\xbf\xbd\\u0085z\xc2\xa0\""));
     free(text);
     json_drop(root);
 }

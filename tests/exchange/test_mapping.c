@@ -7,6 +7,7 @@
 
 #include "base/mem.h"
 #include "base/text.h"
+#include "exchange/columns.h"
 #include "exchange/mapping.h"
 
 static struct variable_list known;
@@ -206,6 +207,91 @@ START_TEST(a_number_that_may_be_thousands_is_asked_about)
     ck_number("1", "torn", 0.125);
     ck_number("1", "gap", 0.25);
     import_free(&import);
+}
+END_TEST
+
+/* One cell under a number in a file with points, and the same with decimal commas. */
+static const struct {
+    const char *cell;
+    bool doubtful;
+} thousands[] = {
+    {"1,000", true},  {"12,345", true},    {"123,456", true},  {"-1,000", true},
+    {"+1,000", true}, {"1,000,000", true}, {"1,000 mm", true}, {"1234,567", false},
+    {"0,125", false}, {"1,0000", false},   {"1,00", false},    {"1,000,00", false},
+    {",500", false},  {"1000", false},     {"1.000", false},
+};
+
+START_TEST(three_digits_behind_the_other_mark_are_doubtful)
+{
+    char *cell = mem_copy(thousands[_i].cell);
+
+    ck_assert_int_eq(number_is_doubtful(cell, false), thousands[_i].doubtful);
+    for (char *c = cell; *c != '\0'; c++)
+        *c = *c == ',' ? '.' : *c == '.' ? ',' : *c;
+    ck_assert_int_eq(number_is_doubtful(cell, true), thousands[_i].doubtful);
+    free(cell);
+}
+END_TEST
+
+/* Each text of a coupon at its longest, and one byte longer. */
+static const struct {
+    const char *column;
+    int longest;
+    const char *says;
+} texts[] = {
+    {"mark", 40, "takes one line of at most 40 letters"},
+    {"who", 200, "takes one line of at most 200 letters"},
+    {"note", 4000, "longer than 4000 letters"},
+    {"struck", 200, "takes one line of at most 200 letters"},
+};
+
+START_TEST(texts_have_a_longest)
+{
+    char line[4096];
+    bool lines = strcmp(texts[_i].column, "note") == 0;
+    struct text csv = {0};
+
+    memset(line, 'x', sizeof line);
+    text_addf(&csv, "%s,volts\n%.*s,20\n%.*s,20\n\"a\nb\",20\n", texts[_i].column,
+              texts[_i].longest, line, texts[_i].longest + 1, line);
+    take(text_str(&csv), NULL);
+    ck_assert_uint_eq(import.reject_count, lines ? 1 : 2);
+    ck_assert_uint_eq(import.rejects[0].line, 3);
+    ck_assert_str_eq(import.rejects[0].column, texts[_i].column);
+    ck_assert_str_eq(import.rejects[0].reason, texts[_i].says);
+    ck_assert_uint_eq(import.coupons.count, lines ? 2 : 1);
+    import_free(&import);
+    text_free(&csv);
+}
+END_TEST
+
+START_TEST(names_and_columns_have_a_most)
+{
+    static const int names[] = {100, 101}, columns[] = {1000, 1001};
+    char line[128];
+
+    memset(line, 'x', sizeof line);
+    for (int i = 0; i < 2; i++) {
+        struct text csv = {0};
+        struct error e = {0};
+
+        text_addf(&csv, "mark,%.*s\n1,2\n", names[i], line);
+        ck_assert_int_eq(try_import(text_str(&csv), NULL, &e), -i);
+        if (i == 1)
+            ck_assert_str_eq(e.text, "column 2: a name takes one line of at most 100 letters");
+        import_free(&import);
+        text_free(&csv);
+        for (int c = 0; c < columns[i]; c++)
+            text_addf(&csv, "%sc%d", c > 0 ? "," : "", c);
+        text_add(&csv, "\n1");
+        for (int c = 1; c < columns[i]; c++)
+            text_add(&csv, ",");
+        ck_assert_int_eq(try_import(text_str(&csv), NULL, &e), -i);
+        if (i == 1)
+            ck_assert_str_eq(e.text, "1001 columns; at most 1000 can be read");
+        import_free(&import);
+        text_free(&csv);
+    }
 }
 END_TEST
 
@@ -448,6 +534,10 @@ Suite *suite(void)
     tcase_add_test(t, an_own_variable_may_be_of_the_other_kind_in_another_table);
     tcase_add_test(t, decimal_commas_between_semicolons);
     tcase_add_test(t, a_number_that_may_be_thousands_is_asked_about);
+    tcase_add_loop_test(t, three_digits_behind_the_other_mark_are_doubtful, 0,
+                        sizeof thousands / sizeof *thousands);
+    tcase_add_loop_test(t, texts_have_a_longest, 0, sizeof texts / sizeof *texts);
+    tcase_add_test(t, names_and_columns_have_a_most);
     tcase_add_test(t, times_as_spreadsheets_write_them);
     tcase_add_test(t, a_cause_and_a_result_of_one_name);
     tcase_add_test(t, bad_rows_are_listed_and_the_others_kept);

@@ -38,7 +38,9 @@ START_TEST(a_copy_shares_nothing)
     struct coupon from, to;
 
     fill(&from);
+    from.passes[0].number = 5; /* as only a damaged book has it */
     coupon_copy(&to, &from);
+    ck_assert_int_eq(to.passes[0].number, 5);
     ck_assert_str_eq(to.id, from.id);
     ck_assert_str_eq(to.trial, from.trial);
     ck_assert_str_eq(to.struck_why, "wrong plate");
@@ -128,6 +130,21 @@ START_TEST(a_value_set_after_another_was_unset_is_whole)
 }
 END_TEST
 
+START_TEST(lists_own_their_coupons)
+{
+    struct coupon_list list = {0};
+
+    for (int i = 0; i < 50; i++)
+        coupon_list_add(&list)->mark = mem_format("B%02d", i);
+    ck_assert_uint_eq(list.count, 50);
+    ck_assert_str_eq(list.items[0].mark, "B00");
+    ck_assert_str_eq(list.items[49].mark, "B49");
+    ck_assert(isnan(list.items[49].bend.after_deg));
+    coupon_list_free(&list);
+    ck_assert_uint_eq(list.count, 0);
+}
+END_TEST
+
 START_TEST(codes_go_both_ways)
 {
     const struct part_row *ended = part_find(part_bend_rows, "ended");
@@ -143,6 +160,7 @@ START_TEST(codes_go_both_ways)
                   back.direction == b.direction);
     ck_assert(!part_set_code(ended, &back, "snapped") && !part_set_code(ended, &back, NULL));
     ck_assert_int_eq(back.end, BEND_HELD);
+    ck_assert(part_set_code(ended, &back, "not_done") && back.end == BEND_NOT_DONE);
     ck_assert(part_set_code(ended, &back, "broke") && back.end == BEND_BROKE);
     ck_assert(part_set_code(direction, &back, "root_opening"));
     ck_assert_int_eq(back.direction, BEND_ROOT_OPENING);
@@ -229,6 +247,7 @@ Suite *suite(void)
     tcase_add_test(t, a_new_coupon_starts_from_the_last_set_up);
     tcase_add_test(t, values_are_replaced_and_unset);
     tcase_add_test(t, a_value_set_after_another_was_unset_is_whole);
+    tcase_add_test(t, lists_own_their_coupons);
     tcase_add_test(t, codes_go_both_ways);
     tcase_add_test(t, parts_are_items);
     tcase_add_test(t, flaws_by_number);

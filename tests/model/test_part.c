@@ -157,6 +157,87 @@ START_TEST(a_quantity_read_already_is_held_against_the_same_limits)
 }
 END_TEST
 
+/* What cannot be, and what a bench has, in base units. */
+static const struct {
+    const struct part_row *rows;
+    const char *key;
+    struct range can, usual;
+} limits[] = {
+    {part_pass_rows, "arc", {0.1, 36000}, {2, 900}},
+    {part_pass_rows, "length", {0.1, 100000}, {10, 2000}},
+    {part_pass_rows, "volts", {5, 60}, {13, 36}},
+    {part_pass_rows, "amps", {5, 1000}, {30, 400}},
+    {part_pass_rows, "feed", {300, 30000}, {1000, 18000}},
+    {part_pass_rows, "start", {-60, 1200}, {-10, 350}},
+    {part_pass_rows, "pause", {0, 864000}, {0, 7200}},
+    {part_bend_rows, "before", {0, 360}, {20, 180}},
+    {part_bend_rows, "after", {0, 360}, {0, 180}},
+    {part_bend_rows, "gap-before", {0, 10000}, {5, 600}},
+    {part_bend_rows, "gap-after", {0, 10000}, {0, 600}},
+    {part_bend_rows, "leg", {0.1, 10000}, {20, 400}},
+    {part_bend_rows, "former", {0.1, 10000}, {4, 200}},
+    {part_bend_rows, "radius", {0, 10000}, {0.5, 200}},
+    {part_bend_rows, "crack", {0, 270}, {0, 180}},
+    {part_bend_rows, "load", {0, 1e7}, {1, 200000}},
+    {part_bend_rows, "lever", {0.1, 10000}, {20, 3000}},
+    {part_flaw_rows, "from", {0, 100000}, {0, 2000}},
+    {part_flaw_rows, "to", {0, 100000}, {0, 2000}},
+    {part_face_rows, "face", {0.1, 100000}, {10, 2000}},
+};
+
+static void check_number(const struct part_row *row, double value, bool good, bool asks)
+{
+    union {
+        struct pass pass;
+        struct bend bend;
+        struct flaw flaw;
+        struct coupon coupon;
+    } base;
+    struct quantity q = {.value = value};
+    double *to = (double *)(void *)((char *)&base + row->offset);
+    int rc;
+
+    *to = -7;
+    in = (struct intake){.sure = true, .error = &error};
+    rc = part_set_quantity(row, &base, &q, &in);
+    ck_assert_msg((rc == 0) == good, "%s: %g", row->key, value);
+    ck_assert_msg((in.question[0] != '\0') == asks, "%s: %g: '%s'", row->key, value, in.question);
+    ck_assert_double_eq(*to, good ? value : -7);
+}
+
+START_TEST(limits_hold_up_to_their_ends)
+{
+    const struct part_row *row = part_find(limits[_i].rows, limits[_i].key);
+    struct range can = limits[_i].can, usual = limits[_i].usual;
+
+    check_number(row, usual.low, true, false);
+    check_number(row, usual.high, true, false);
+    check_number(row, can.low, true, can.low != usual.low);
+    check_number(row, can.high, true, can.high != usual.high);
+    check_number(row, nextafter(can.low, -INFINITY), false, true);
+    check_number(row, nextafter(can.high, INFINITY), false, true);
+    if (usual.low != can.low)
+        check_number(row, nextafter(usual.low, -INFINITY), true, true);
+    if (usual.high != can.high)
+        check_number(row, nextafter(usual.high, INFINITY), true, true);
+}
+END_TEST
+
+START_TEST(only_words_and_flaws_are_chosen)
+{
+    char *choices = part_choices(part_find(part_bend_rows, "ended"));
+
+    ck_assert_str_eq(choices, "not bent yet|broke in two|tore|held to the stop");
+    free(choices);
+    choices = part_choices(part_find(part_flaw_rows, "number"));
+    ck_assert_int_eq(strncmp(choices, "401 lack of fusion|4011 ", 23), 0);
+    free(choices);
+    ck_assert_ptr_null(part_choices(part_find(part_pass_rows, "volts")));
+    ck_assert_ptr_null(part_choices(part_find(part_flaw_rows, "note")));
+    ck_assert_ptr_null(part_choices(part_find(part_coupon_rows, "when")));
+}
+END_TEST
+
 /* What is the same thing has the same limits on the card and in its passes. */
 START_TEST(passes_have_the_limits_of_the_variables)
 {
@@ -391,6 +472,8 @@ Suite *suite(void)
     tcase_add_test(t, a_side_is_one_or_two);
     tcase_add_test(t, a_bare_number_may_be_meant_in_the_other_system);
     tcase_add_test(t, a_quantity_read_already_is_held_against_the_same_limits);
+    tcase_add_loop_test(t, limits_hold_up_to_their_ends, 0, sizeof limits / sizeof *limits);
+    tcase_add_test(t, only_words_and_flaws_are_chosen);
     tcase_add_test(t, passes_have_the_limits_of_the_variables);
     tcase_add_test(t, a_crack_shows_at_any_bend_angle);
     tcase_add_test(t, every_row_is_whole);

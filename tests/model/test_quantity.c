@@ -92,6 +92,11 @@ static const struct good goods[] = {
     {"1e3", DIM_NUMBER, MET, 1000, "1e3"},
     {"+0,25", DIM_NUMBER, MET, .25, "+0.25"},
     {"1/4", DIM_NUMBER, MET, .25, "1/4"},
+    {"999999999999999/3", DIM_NUMBER, MET, 333333333333333, "999999999999999/3"},
+    {"¾", DIM_NUMBER, MET, .75, "¾"},
+    {"1000000000", DIM_COUNT, MET, 1e9, "1000000000"},
+    {"3 ga", DIM_LENGTH, MET, 160. / 16 / 41.82 * IN, "3 ga (manufacturers' standard)"},
+    {"38 ga", DIM_LENGTH, MET, 4. / 16 / 41.82 * IN, "38 ga (manufacturers' standard)"},
 };
 
 START_TEST(a_shop_writes_so)
@@ -129,6 +134,10 @@ static const struct {
     {"thick", DIM_LENGTH, "'thick' is not a length; write it like 3 mm, 5/16 in or 11 ga"},
     {"3/0", DIM_LENGTH, "'3/0' is not a length; write it like 3 mm, 5/16 in or 11 ga"},
     {"3/", DIM_LENGTH, NULL},
+    {"1000000000000000/3", DIM_NUMBER, NULL},
+    {"1 4/4", DIM_LENGTH, NULL},
+    {"1000000001", DIM_COUNT, NULL},
+    {"                                                             3 mm", DIM_LENGTH, NULL},
     {"/16", DIM_LENGTH, NULL},
     {"1-9/2", DIM_LENGTH, NULL},
     {"5/16/2", DIM_LENGTH, NULL},

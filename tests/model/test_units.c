@@ -162,6 +162,8 @@ static const struct {
     {"kg", DIMENSIONS, "kg"},
     {"lb", DIMENSIONS, "lb"},
     {"lb", DIM_FORCE, "lbf"},
+    {"millimetre", DIM_LENGTH, "mm"},
+    {"cm3/100g", DIM_HYDROGEN, "ml/100g"},
     {"furlong", DIM_LENGTH, NULL},
     {"", DIM_LENGTH, NULL},
     {" ", DIM_LENGTH, NULL},

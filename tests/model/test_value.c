@@ -195,6 +195,29 @@ START_TEST(an_own_unit_may_stand_behind_the_number)
 }
 END_TEST
 
+/* A unit of the user's own that the table knows: an entry in another of its kind is converted. */
+START_TEST(an_own_unit_of_the_table_is_converted)
+{
+    struct variable own = {.key = "nozzle", .label = "Nozzle", .unit = "mm", .group = GROUP_OTHER};
+    char question[512], out[64];
+    struct error e = {0};
+
+    ck_assert_int_eq(variable_add(&variables, &own, &e), 0);
+    ck_assert_int_eq(set("nozzle", "5/8 in", UNITS_METRIC, question, &e), 0);
+    ck_assert_double_eq(coupon_value(&coupon, "nozzle")->measure.low, 15.875);
+    value_show(out, sizeof out, coupon_value(&coupon, "nozzle"),
+               variable_find(&variables, "nozzle"), UNITS_METRIC);
+    ck_assert_str_eq(out, "5/8 in (15.875 mm)");
+    ck_assert_int_eq(set("nozzle", "16", UNITS_INCH, question, &e), 0);
+    ck_assert_double_eq(coupon_value(&coupon, "nozzle")->measure.low, 16);
+    value_show(out, sizeof out, coupon_value(&coupon, "nozzle"),
+               variable_find(&variables, "nozzle"), UNITS_INCH);
+    ck_assert_str_eq(out, "16 mm");
+    ck_assert_int_lt(set("nozzle", "16 V", UNITS_METRIC, question, &e), 0);
+    ck_assert_ptr_nonnull(strstr(e.text, "Nozzle: '16 V' is a voltage; a length is wanted"));
+}
+END_TEST
+
 START_TEST(values_are_compared_by_what_they_say)
 {
     char t[] = "thickness", g[] = "gas", entry[] = "5/16 in", co2[] = "CO2", ar[] = "Ar";
@@ -247,6 +270,7 @@ Suite *suite(void)
     tcase_add_test(t, the_unusual_is_taken_with_a_question);
     tcase_add_test(t, only_a_bare_number_may_have_been_meant_otherwise);
     tcase_add_test(t, an_own_unit_may_stand_behind_the_number);
+    tcase_add_test(t, an_own_unit_of_the_table_is_converted);
     tcase_add_test(t, values_are_compared_by_what_they_say);
     tcase_add_test(t, a_numbered_choice_is_stored_by_its_number);
     suite_add_tcase(s, t);

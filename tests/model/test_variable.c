@@ -245,6 +245,84 @@ START_TEST(numbers_are_judged)
 }
 END_TEST
 
+/* What cannot be, and what a shop welding 1 to 25 mm steel by hand mostly has, in base units. */
+static const struct {
+    const char *key;
+    struct range can, usual;
+} limits[] = {
+    {"wire_diameter", {0.3, 10}, {0.6, 4.8}},
+    {"gas_flow", {0, 60}, {8, 25}},
+    {"thickness", {0.2, 300}, {1, 25}},
+    {"thickness_2", {0.2, 300}, {1, 25}},
+    {"root_gap", {0, 25}, {0, 4}},
+    {"leg", {0.5, 50}, {2, 15}},
+    {"leg_2", {0.5, 50}, {2, 15}},
+    {"preheat", {-50, 700}, {-10, 300}},
+    {"interpass_limit", {0, 700}, {20, 350}},
+    {"passes", {1, 100}, {1, 12}},
+    {"travel_speed", {5, 3000}, {80, 900}},
+    {"volts", {5, 60}, {13, 36}},
+    {"amps", {5, 1000}, {30, 400}},
+    {"wire_feed_speed", {300, 30000}, {1000, 18000}},
+    {"tip_to_work", {1, 60}, {6, 30}},
+    {"torch_angle", {0, 90}, {0, 45}},
+    {"bend_angle", {0, 270}, {0, 180}},
+    {"fused_share", {0, 100}, {0, 100}},
+    {"longest_unfused", {0, 2000}, {0, 300}},
+    {"unfused_at_start", {0, 2000}, {0, 100}},
+    {"peak_moment", {0, 100000}, {1, 5000}},
+    {"first_crack_angle", {0, 270}, {0, 180}},
+    {"arc_energy", {0, INFINITY}, {0, 0}},
+    {"heat_input", {0, INFINITY}, {0, 0}},
+    {"t85", {0, INFINITY}, {0, 0}},
+    {"throat_ratio", {0, INFINITY}, {0, 0}},
+    {"leg_ratio", {0, INFINITY}, {0, 0}},
+};
+
+static enum value_verdict verdict(const struct variable *v, double value)
+{
+    char why[512];
+
+    return variable_judge(v, value, UNITS_METRIC, why, sizeof why);
+}
+
+/* An end belongs to the range; the next number beyond it does not. */
+static void check_end(const struct variable *v, double end, double beyond, double can_end)
+{
+    if (isinf(end))
+        return;
+    ck_assert_msg(verdict(v, end) == VALUE_USUAL, "%s: %g", v->key, end);
+    ck_assert_msg(verdict(v, nextafter(end, beyond)) ==
+                      (end == can_end ? VALUE_IMPOSSIBLE : VALUE_UNUSUAL),
+                  "%s: beyond %g", v->key, end);
+    if (isfinite(can_end)) {
+        ck_assert_msg(verdict(v, can_end) == (end == can_end ? VALUE_USUAL : VALUE_UNUSUAL),
+                      "%s: %g", v->key, can_end);
+        ck_assert_msg(verdict(v, nextafter(can_end, beyond)) == VALUE_IMPOSSIBLE, "%s: beyond %g",
+                      v->key, can_end);
+    }
+}
+
+START_TEST(limits_hold_up_to_their_ends)
+{
+    const struct variable *v = row(limits[_i].key);
+    struct range usual = range_open(limits[_i].usual) ? limits[_i].can : limits[_i].usual;
+
+    check_end(v, usual.low, -INFINITY, limits[_i].can.low);
+    check_end(v, usual.high, INFINITY, limits[_i].can.high);
+}
+END_TEST
+
+START_TEST(every_number_has_limits)
+{
+    size_t numbers = 0;
+
+    for (size_t i = 0; i < variable_table_count; i++)
+        numbers += variable_table[i].kind == VARIABLE_NUMBER;
+    ck_assert_uint_eq(numbers, sizeof limits / sizeof *limits);
+}
+END_TEST
+
 START_TEST(the_other_system_is_offered_where_it_fits)
 {
     char out[96];
@@ -268,6 +346,7 @@ START_TEST(units_shown)
 {
     struct variable own = {.kind = VARIABLE_NUMBER, .unit = "HV"};
 
+    ck_assert_ptr_null(variable_find_result(&(struct variable_list){0}, "nothing (mm)"));
     ck_assert_str_eq(variable_unit(row("thickness"), UNITS_METRIC), "mm");
     ck_assert_str_eq(variable_unit(row("thickness"), UNITS_INCH), "in");
     ck_assert_str_eq(variable_unit(row("passes"), UNITS_INCH), "");
@@ -290,6 +369,8 @@ Suite *suite(void)
     tcase_add_test(t, own_rows_are_copied_and_guarded);
     tcase_add_test(t, keys_from_names);
     tcase_add_loop_test(t, numbers_are_judged, 0, sizeof judged / sizeof *judged);
+    tcase_add_loop_test(t, limits_hold_up_to_their_ends, 0, sizeof limits / sizeof *limits);
+    tcase_add_test(t, every_number_has_limits);
     tcase_add_test(t, the_other_system_is_offered_where_it_fits);
     tcase_add_test(t, units_shown);
     suite_add_tcase(s, t);
