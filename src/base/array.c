@@ -9,6 +9,7 @@ void *array_reserve(void *items, size_t *capacity, size_t need, size_t size)
 {
     size_t old = *capacity, grown = old < 8 ? 8 : old + old / 2;
 
+    assert(size > 0);
     if (need <= old)
         return items;
     *capacity = need > grown ? need : grown;

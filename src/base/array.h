@@ -11,8 +11,8 @@
  */
 void *array_reserve(void *items, size_t *capacity, size_t need, size_t size);
 
-/* Takes item `at` out of an array of `count` items, closing the gap; the slot that falls free at
- * the end is zeroed, so that nothing is found in it that has another owner. */
+/* Removes item `at`, which must be below `count`, and closes the gap. What the item owned is the
+ * caller's. The last slot is zeroed: what it pointed to now belongs to its neighbour. */
 void array_cut(void *items, size_t count, size_t at, size_t size);
 
 #endif

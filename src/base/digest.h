@@ -6,6 +6,8 @@
 
 enum { DIGEST_SIZE = 65 }; /* 64 hex digits and the closing NUL */
 
+/* Hex digits in lower case. -1 with ERROR_SYSTEM when the file is not there or cannot be read, with
+ * ERROR_INPUT when it is a folder or a device; `out` is undefined then. */
 int digest_file(const char *path, char out[DIGEST_SIZE], struct error *e);
 
 #endif

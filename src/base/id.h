@@ -7,6 +7,7 @@
 
 #define ID_SIZE 37 /* with the closing NUL */
 
+/* Never fails; without the randomness of the system the tail comes from the clock. */
 void id_new(char out[ID_SIZE]);
 
 #endif

@@ -1,5 +1,6 @@
 #include "base/text.h"
 
+#include <assert.h>
 #include <ctype.h>
 #include <math.h>
 #include <stdarg.h>
@@ -277,6 +278,7 @@ void text_from_rounded(char *out, size_t size, double value, int decimals)
 {
     char *end;
 
+    assert(decimals >= 0);
     snprintf(out, size, "%.*f", decimals, value);
     if (strchr(out, '.') != NULL) {
         end = out + strlen(out);

@@ -41,14 +41,14 @@ bool text_starts(const char *s, const char *start);
 
 /*
  * Reads a finite number at `s`: digits with an optional sign, point or decimal comma, exponent.
- * Sets *end behind it. Returns false and leaves *value alone when there is none.
- * A comma is a decimal comma only when digits follow it.
+ * Sets *end (unless NULL) behind it. False, with nothing set, when there is none, when it is not
+ * finite or takes 64 bytes or more. A comma is a decimal comma only when digits follow it.
  */
 bool text_number(const char *s, const char **end, double *value);
 /* Shortest text that reads back as the same double (at most 17 digits). */
 void text_from_number(char *out, size_t size, double value);
 /* At most `decimals` decimals, trailing zeros cut: 3.50 → "3.5"; never "-0". */
-void text_from_rounded(char *out, size_t size, double value, int decimals);
+void text_from_rounded(char *out, size_t size, double value, int decimals); /* decimals >= 0 */
 /* To `figures` figures that count, trailing zeros cut, whole numbers in full: 12345.6 → "12346". An
  * exponent only from 1e15 up and below 1e-9; "–" for what is no number. */
 void text_from_figures(char *out, size_t size, double value, int figures);

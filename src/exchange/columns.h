@@ -36,8 +36,8 @@ struct column_plan {
 
 /*
  * Fills one plan for each column of the header and adds the file's own variables and the notes
- * about them to `out`, whose variables are set already. The caller frees with columns_free(), also
- * after an error.
+ * about them to `out`, whose variables are set already. -1 with ERROR_INPUT when the header makes
+ * the file unusable. The caller frees with columns_free(), also after an error.
  */
 int columns_plan(const struct csv_table *table, const struct import_options *options,
                  struct import *out, struct column_plan **plans, struct error *e);

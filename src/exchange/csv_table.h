@@ -28,7 +28,9 @@ struct csv_table {
     size_t count, capacity;
 };
 
-/* Both leave `out` empty on error. An empty file and a file of blank lines are errors. */
+/* Both return -1 with `out` empty: ERROR_INPUT, with line and column, for what is no text or no
+ * such table, also an empty file or one of blank lines; ERROR_SYSTEM when reading fails. Otherwise
+ * the caller frees with csv_table_free(). */
 int csv_table_parse(const char *bytes, size_t length, struct csv_table *out, struct error *e);
 /* All that is still to be read from `in`; more than 256 MiB is refused. */
 int csv_table_read(FILE *in, struct csv_table *out, struct error *e);

@@ -8,8 +8,10 @@
  *     char *text = json_write(root);
  *     json_drop(root);
  *
- * Numbers keep 17 digits; NaN and the infinities become null. Text that is NULL becomes null, and
- * bytes that are not UTF-8 become U+FFFD. Keys keep the order in which they were put.
+ * Nothing here fails; out of memory ends the program. What is put under a key that is there already
+ * replaces it. Numbers keep 17 digits; NaN and the infinities become null. Text that is NULL
+ * becomes null, and bytes that are not UTF-8 become U+FFFD. Keys keep the order in which they were
+ * put.
  */
 #ifndef EXCHANGE_JSON_H
 #define EXCHANGE_JSON_H

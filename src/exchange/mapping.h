@@ -54,9 +54,10 @@ struct import {
 };
 
 /*
- * Rejected rows are no error: they are listed, and the others are in `coupons`. An error is what
- * makes the whole file unusable: two columns of one name, a unit that does not fit the variable, a
- * result that is not there, no rows. `out` is then empty.
+ * Rejected rows are no error: they are listed, and the others are in `coupons`. -1 with ERROR_INPUT
+ * and `out` empty for what makes the whole file unusable: two columns of one name, a unit that does
+ * not fit the variable, a result that is not there, no rows. Otherwise the caller frees `out` with
+ * import_free().
  */
 int import_table(const struct csv_table *table, const struct variable_list *known,
                  const struct import_options *options, struct import *out, struct error *e);

@@ -87,19 +87,26 @@ struct coupon_list {
 
 void coupon_init(struct coupon *c); /* zero, numbers NAN, no id */
 void coupon_free(struct coupon *c);
-void coupon_copy(struct coupon *to, const struct coupon *from);
+void coupon_copy(struct coupon *to, const struct coupon *from); /* `to` holds nothing before */
 /* A new coupon set up like `from` (NULL: empty): values of causes, trial and who; no id, mark,
  * passes, bend, face, photographs or results. */
 void coupon_set_up_like(struct coupon *to, const struct coupon *from,
                         const struct variable_list *variables);
 
-const struct value *coupon_value(const struct coupon *c, const char *key); /* NULL when not set */
+/* NULL when not set. Owned by the coupon; moved when another value is set or unset. */
+const struct value *coupon_value(const struct coupon *c, const char *key);
+/* These replace what was set; strings are copied. A missing measure and an empty text (or NULL)
+ * take the value away. `entry`: the number as typed; NULL or "": it is shown from the number. */
 void coupon_set_number(struct coupon *c, const char *key, struct measure m, const char *entry);
 void coupon_set_category(struct coupon *c, const char *key, const char *text);
 void coupon_unset(struct coupon *c, const char *key);
 bool value_same(const struct value *a, const struct value *b); /* either may be NULL */
 
-/* Sets a variable from what was typed, checked against the table; "" takes the value away. */
+/*
+ * Sets a variable from what was typed, held against its row; "" takes the value away. An unusual
+ * value is set when the intake is sure, otherwise it only asks. -1 with ERROR_INPUT, and nothing
+ * changed, when the text is no value of that kind, the value cannot be, or `v` is computed.
+ */
 int coupon_set_from_text(struct coupon *c, const struct variable *v, const char *text,
                          struct intake *in);
 /* As it is to be shown: the entry as given, with the other system in parentheses where its unit is

@@ -1,9 +1,9 @@
 /*
- * Taking in what was typed: how it is to be read, and what came of it. Everything that sets a value
- * from text takes one of these and returns 0, or -1 with the reason in `error`.
+ * Reading what was typed: how it is to be read, and what came of it. Everything that sets a value
+ * from text takes one of these and returns 0, or -1 with ERROR_INPUT in `error` and nothing set.
  *
- * An unusual value is not an error. `question` is filled for it (else it is ""), and it is set only
- * when the user is `sure` of it.
+ * An unusual value is not an error: `question` is filled (otherwise it is ""), and the value is set
+ * only when the user is `sure` of it.
  */
 #ifndef MODEL_INTAKE_H
 #define MODEL_INTAKE_H

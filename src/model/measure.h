@@ -21,11 +21,12 @@ struct measure {
     double low, high; /* in the base unit of the variable; both NAN when missing */
 };
 
+/* A NAN, or a limit that is infinite, gives a missing measure. */
 struct measure measure_missing(void);
 struct measure measure_exact(double value);
 struct measure measure_at_least(double limit);
 struct measure measure_at_most(double limit);
-struct measure measure_between(double low, double high); /* low == high gives an exact one */
+struct measure measure_between(double low, double high); /* in either order; exact when equal */
 
 bool measure_known(struct measure m); /* not missing */
 bool measure_held(struct measure m);  /* at least */
@@ -35,6 +36,6 @@ double measure_point(struct measure m);
 
 /* The words the book stores: "exact", "at_least", "at_most", "between"; NULL when missing. */
 const char *measure_kind_code(enum measure_kind kind);
-bool measure_kind_from_code(const char *code, enum measure_kind *out);
+bool measure_kind_from_code(const char *code, enum measure_kind *out); /* false: no such word */
 
 #endif

@@ -66,11 +66,13 @@ extern const struct part_table part_tables[PARTS];
 
 struct coupon;
 size_t part_count(const struct coupon *c, enum part_id id);
-/* The i-th, or the one. As with strchr(), it may be written to when the coupon may. */
+/* The i-th (below part_count()), or the one. As with strchr(), it may be written to when the coupon
+ * may. Owned by the coupon; moved when one is added. */
 void *part_item(const struct coupon *c, enum part_id id, size_t i);
 /* The one bend or face; else a new item behind the others, with nothing known. */
 void *part_add(struct coupon *c, enum part_id id);
-/* Takes the i-th pass, flaw or photograph away; passes behind it are numbered again. */
+/* Takes the i-th pass, flaw or photograph away and frees it; passes behind it are numbered again.
+ */
 void part_remove(struct coupon *c, enum part_id id, size_t i);
 /* Takes all of a part away. */
 void part_drop(struct coupon *c, enum part_id id);
@@ -102,9 +104,9 @@ char *part_summary(const struct part_row *rows, const void *base, enum unit_syst
 char *part_choices(const struct part_row *row);
 
 /*
- * Sets the row from what was typed; "" takes the value away. Impossible values are refused
- * (ERROR_INPUT), nothing is changed then. A word may be shortened while it is clear, or be the code
- * the book has for it.
+ * Sets the row from what was typed; "" takes the value away, unless the row is needed. -1 with
+ * ERROR_INPUT, and nothing changed, when the text cannot be read or the value cannot be. A word may
+ * be shortened while it is clear, or be the code the book has for it.
  */
 int part_set_from_text(const struct part_row *row, void *base, const char *text, struct intake *in);
 /* The same for a part that lies in the coupon; a flaw or a face that would contradict the other is

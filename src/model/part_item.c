@@ -128,6 +128,7 @@ static char *items_of(const struct coupon *c, enum part_id id)
 
 void *part_item(const struct coupon *c, enum part_id id, size_t i)
 {
+    assert(id < PARTS);
     if (part_tables[id].size == 0)
         return (char *)(uintptr_t)c + part_tables[id].items;
     assert(i < part_count(c, id));

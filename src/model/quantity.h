@@ -25,7 +25,8 @@ struct quantity {
  * Reads one quantity. A bare number takes the unit of `system`, but a bare fraction of a length
  * (5/16) is inches in any book, because nobody writes millimetres so. A gauge (11 ga) is the
  * manufacturers' standard gauge of steel sheet. Times and lengths may have parts (1m20s, 1:20,
- * 1 ft 6 in). Errors (ERROR_INPUT) name the text and what would be right.
+ * 1 ft 6 in). -1 with ERROR_INPUT, naming the text and what would be right, when it is no finite
+ * quantity of the dimension in less than ENTRY_SIZE bytes; `out` is then not to be used.
  */
 int quantity_parse(const char *text, enum dimension dimension, enum unit_system system,
                    struct quantity *out, struct error *e);

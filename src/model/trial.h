@@ -36,11 +36,13 @@ struct trial_list {
 
 void trial_init(struct trial *t);
 void trial_free(struct trial *t);
-void trial_copy(struct trial *to, const struct trial *from);
-struct level_set *trial_set_for(struct trial *t, const char *variable); /* made when missing */
-void level_set_add(struct level_set *set, const char *level);
+void trial_copy(struct trial *to, const struct trial *from); /* `to` holds nothing before */
+/* The set of a variable, made when missing. Owned by the trial; moved when another is made. */
+struct level_set *trial_set_for(struct trial *t, const char *variable);
+void level_set_add(struct level_set *set, const char *level); /* copied; not twice */
 void trial_list_free(struct trial_list *list);
-struct trial *trial_list_add(struct trial_list *list);
-struct trial *trial_list_find(const struct trial_list *list, const char *name); /* case ignored */
+struct trial *trial_list_add(struct trial_list *list); /* initialised; moved by later adds */
+/* Letters compared without case; NULL when there is none. */
+struct trial *trial_list_find(const struct trial_list *list, const char *name);
 
 #endif

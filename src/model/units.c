@@ -7,6 +7,7 @@
  */
 #include "model/units.h"
 
+#include <assert.h>
 #include <ctype.h>
 #include <string.h>
 
@@ -259,6 +260,7 @@ static const struct unit *by_key(const char *key)
 
 const struct unit *unit_shown(enum dimension dimension, enum unit_system system)
 {
+    assert(dimension < DIMENSIONS && (system == UNITS_METRIC || system == UNITS_INCH));
     if (system == UNITS_INCH)
         for (size_t i = 0; i < sizeof inch_shown / sizeof *inch_shown; i++)
             if (inch_shown[i].dimension == dimension)

@@ -52,8 +52,10 @@ struct unit {
 /* The unit called `name` (key, symbol or other spelling, case of letters ignored except where two
  * units differ by it). DIMENSIONS as dimension means any. NULL when there is none. */
 const struct unit *unit_find(const char *name, size_t length, enum dimension dimension);
-/* The unit a system shows a dimension in; NULL for DIM_NUMBER. DIM_LENGTH: mm or in. */
+/* The unit a system shows a dimension in (DIM_LENGTH: mm or in); NULL for DIM_NUMBER and DIM_COUNT.
+ */
 const struct unit *unit_shown(enum dimension dimension, enum unit_system system);
+/* The unit numbers are kept in; NULL for DIM_NUMBER and DIM_COUNT. */
 const struct unit *unit_base(enum dimension dimension);
 /* The i-th row of the table, NULL behind the last: for help texts and tests. */
 const struct unit *unit_at(size_t i);

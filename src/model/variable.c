@@ -1,5 +1,6 @@
 #include "model/variable.h"
 
+#include <assert.h>
 #include <ctype.h>
 #include <stdint.h>
 #include <stdlib.h>
@@ -164,6 +165,7 @@ bool variable_key_from_name(const char *name, char *out, size_t size)
 
 const char *variable_group_name(enum variable_group group)
 {
+    assert(group < VARIABLE_GROUPS);
     return group_names[group];
 }
 

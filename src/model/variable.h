@@ -38,8 +38,8 @@ enum variable_group {
 struct range {
     double low, high;
 };
-bool range_open(struct range r); /* no limits */
-bool range_holds(struct range r, double value);
+bool range_open(struct range r);                /* no limits */
+bool range_holds(struct range r, double value); /* false for NAN, unless open */
 
 struct variable {
     const char *key;   /* lower case letters, digits, underscores: "wire_diameter" */
@@ -67,19 +67,22 @@ struct variable_list {
 
 void variable_list_init(struct variable_list *list); /* the built-in rows */
 void variable_list_free(struct variable_list *list);
-/* By key or label, letters compared without case, spaces and hyphens as underscores. */
+/* By key, then by label; letters compared without case, spaces and hyphens as underscores. NULL
+ * when there is none. Owned by the list, as in all that follow; moved when it grows. */
 const struct variable *variable_find(const struct variable_list *list, const char *name);
 /* The same for a name that is to be a result: "Break load (kN)" is Break load, and where a cause of
  * that name has a result beside it ("strength", "strength_result") it is the result. May be a cause
  * all the same; NULL when there is no such variable. */
 const struct variable *variable_find_result(const struct variable_list *list, const char *name);
 /*
- * Adds one of the user's own (strings are copied). Refuses a key that exists, is not well
- * formed or names a part of every coupon (mark, when, who, note, struck, trial, id).
- * The returned row stays valid until the list grows again.
+ * Adds one of the user's own; its strings are copied, and without a label the key is the label. -1
+ * with ERROR_INPUT, and nothing added, when the key is not well formed (small letters, digits,
+ * underscores, 63 at most), names a part of every coupon (mark, when, who, note, struck, trial,
+ * id), or when a variable has that key or label.
  */
 int variable_add(struct variable_list *list, const struct variable *own, struct error *e);
-/* "Paint left on" → "paint_left_on"; false when nothing is left of it. */
+/* "Paint left on" → "paint_left_on", cut to fit `size` and a key; false when nothing is left of it.
+ */
 bool variable_key_from_name(const char *name, char *out, size_t size);
 
 const char *variable_group_name(enum variable_group group); /* "Wire" */
@@ -91,9 +94,9 @@ const char *variable_unit(const struct variable *v, enum unit_system system);
 
 enum value_verdict { VALUE_USUAL, VALUE_UNUSUAL, VALUE_IMPOSSIBLE };
 /*
- * Holds a number (base unit) against the row's limits. Unless it is usual, `why` is filled with a
- * sentence that says what would be right ("400 V is beyond what a hand-held wire feed gives; 8 V
- * to 60 V").
+ * Holds a number (base unit) against the row's limits. `why` becomes "" when it is usual, otherwise
+ * it says what would be right, in the units of `system`: "Volts: 400 V cannot be, it must be 5 V to
+ * 60 V, mostly 13 V to 36 V".
  */
 enum value_verdict variable_judge(const struct variable *v, double value, enum unit_system system,
                                   char *why, size_t size);
