@@ -16,8 +16,7 @@
 void text_add_part(struct text *t, const char *s, size_t bytes)
 {
     t->s = array_reserve(t->s, &t->capacity, t->length + bytes + 1, 1);
-    if (bytes > 0)
-        memcpy(t->s + t->length, s, bytes);
+    memcpy(t->s + t->length, s, bytes);
     t->length += bytes;
     t->s[t->length] = '\0';
 }

@@ -22,7 +22,7 @@ const struct coupon_column coupon_columns[COLUMN_VARIABLE] = {
     [COLUMN_STRUCK] = {TEXT_COLUMN("struck", struck_why, 200)},
 };
 
-/* One column while it is being understood. */
+/* The state of planning one column. */
 struct planning {
     const struct csv_table *table;
     const struct import_options *options;
@@ -296,7 +296,7 @@ static const struct variable *find_known(const struct planning *p)
     const struct variable_list *all = &p->out->variables;
     const struct variable *v;
 
-    if (named_result(p)) { /* a cause of the user's gets a result of that name beside it */
+    if (named_result(p)) { /* the user's own cause stays; a result of that name is added */
         v = variable_find_result(all, p->plan->name);
         return v != NULL && v->own && v->role != ROLE_RESULT ? NULL : v;
     }
@@ -306,7 +306,7 @@ static const struct variable *find_known(const struct planning *p)
     v = variable_find(all, p->base);
     if (p->category)
         return v;
-    /* What stands behind a category is no unit but part of the name: "Gas (second cylinder)". */
+    /* A category has no unit: "(second cylinder)" behind "Gas" is part of the name. */
     return v != NULL && v->kind == VARIABLE_NUMBER ? v : NULL;
 }
 
@@ -323,7 +323,7 @@ static bool base_shared(const struct planning *p)
     return false;
 }
 
-/* "Gap (left)" beside "Gap (right)": no units, but parts of two names. */
+/* "Gap (left)" and "Gap (right)" in one table are two names, not units. */
 static void join_name(struct planning *p)
 {
     const struct variable *known;

@@ -1,6 +1,6 @@
 /*
  * Reading goes byte by byte through libcsv, which has no notion of lines: the place in the file is
- * counted here beside it, so that every row and every message can name its line.
+ * counted here, so that every row and every message can name its line.
  */
 #include "exchange/csv_table.h"
 
@@ -37,7 +37,7 @@ const char *csv_cell(const struct csv_row *row, size_t column)
     return column < row->count ? row->cells[column] : "";
 }
 
-/* Where reading has got to. */
+/* The state of reading. */
 struct place {
     struct csv_table *table;
     struct csv_row row;  /* being filled */
@@ -117,7 +117,7 @@ static int check_text(const char *s, size_t length, struct error *e)
                      line, column, (unsigned char)s[good]);
 }
 
-/* The separator that stands most often in the first line with anything on it, outside quotes. */
+/* The most frequent separator outside quotes in the first line that is not empty. */
 static char find_separator(const char *s, size_t length)
 {
     static const char candidates[] = {',', ';', '\t'};

@@ -85,7 +85,7 @@ static char *column_name(const struct coupon_list *coupons, const struct variabl
 struct cells {
     char **items, **titles; /* of this row, and of the header */
     size_t count, formulas;
-    struct text first; /* where the first formula stands */
+    struct text first; /* where the first formula is */
 };
 
 static void add_cell(struct cells *row, char *cell)

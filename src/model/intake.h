@@ -15,7 +15,7 @@
 #include "model/variable.h"
 
 struct intake {
-    enum unit_system units;  /* of bare numbers, and of what is said */
+    enum unit_system units;  /* of bare numbers and of messages */
     const struct unit *bare; /* of bare numbers, when it is another; else NULL */
     bool sure;
     struct error *error; /* the caller's; may be NULL */

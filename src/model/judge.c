@@ -1,4 +1,4 @@
-/* Holding a number against the limits of its row. */
+/* Checking a number against the limits of its row. */
 #include "model/variable.h"
 
 #include <math.h>

@@ -20,7 +20,7 @@
 /* An entry must be readable again, so the longest text and the longest entry are the same. */
 enum { TEXT_SIZE = ENTRY_SIZE };
 
-/* What is being read, and for whom. */
+/* The state of reading one text. */
 struct reading {
     const char *text; /* as given, for messages */
     const struct quantity_form *as;

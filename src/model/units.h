@@ -11,7 +11,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-/* What a number measures. The base unit, in which it is stored, stands behind. */
+/* What a number measures, each with the base unit it is stored in. */
 enum dimension {
     DIM_NUMBER,      /* a bare number, or a user's own unit that is not converted */
     DIM_COUNT,       /* whole number */

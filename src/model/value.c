@@ -92,7 +92,7 @@ static size_t choice_code(const char *choice)
 }
 
 /* The usual spelling of a category: letters compared without case; NULL when it is no choice. A
- * choice with a number is the same whether its name stands behind it or not. */
+ * choice with a number may be typed with or without its name. */
 static char *usual_choice(const struct variable *v, const char *text)
 {
     size_t length = strlen(text);

@@ -1,4 +1,4 @@
-/* A value as it is to be shown: what was entered, and what that is in the units of the book. */
+/* Showing a value: what was entered, and what that is in the units of the book. */
 #include "model/coupon.h"
 
 #include <math.h>

@@ -19,7 +19,7 @@
 enum variable_kind { VARIABLE_NUMBER, VARIABLE_CATEGORY };
 enum variable_role { ROLE_CAUSE, ROLE_RESULT };
 
-/* The part of the form a variable stands in, and where its value comes from. */
+/* The part of the form a variable is in, and where its value comes from. */
 enum variable_group {
     GROUP_MACHINE,
     GROUP_WIRE,
@@ -70,9 +70,9 @@ void variable_list_free(struct variable_list *list);
 /* By key, then by label; letters compared without case, spaces and hyphens as underscores. NULL
  * when there is none. Owned by the list, as in all that follow; moved when it grows. */
 const struct variable *variable_find(const struct variable_list *list, const char *name);
-/* The same for a name that is to be a result: "Break load (kN)" is Break load, and where a cause of
- * that name has a result beside it ("strength", "strength_result") it is the result. May be a cause
- * all the same; NULL when there is no such variable. */
+/* The same for a name that is to be a result: a unit in parentheses is ignored ("Break load (kN)"),
+ * and where there is both a cause "strength" and a result "strength_result" it is the result. The
+ * caller checks the role: it may still be a cause. */
 const struct variable *variable_find_result(const struct variable_list *list, const char *name);
 /*
  * Adds one of the user's own; its strings are copied, and without a label the key is the label. -1

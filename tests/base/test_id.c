@@ -58,6 +58,20 @@ START_TEST(later_ones_sort_later_and_none_is_made_twice)
 }
 END_TEST
 
+/* 62 random bits: two benches that start in the same millisecond do not collide. */
+START_TEST(ids_of_one_moment_differ_behind_the_time)
+{
+    char ids[64][ID_SIZE];
+
+    for (size_t i = 0; i < 64; i++) {
+        id_new(ids[i]);
+        for (size_t j = 0; j < i; j++)
+            ck_assert_str_ne(ids[i] + strlen("018f0000-0000-7000-"),
+                             ids[j] + strlen("018f0000-0000-7000-"));
+    }
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *s = suite_create("base/id");
@@ -65,6 +79,7 @@ Suite *suite(void)
 
     tcase_add_test(t, shape_is_that_of_rfc_9562);
     tcase_add_test(t, later_ones_sort_later_and_none_is_made_twice);
+    tcase_add_test(t, ids_of_one_moment_differ_behind_the_time);
     tcase_set_timeout(t, 60);
     suite_add_tcase(s, t);
     return s;
