@@ -70,18 +70,16 @@ static bool has_shape(const char *text, const char *shape)
 /* Reads "Z" or "+01:00"; false when it is neither. */
 static bool parse_offset(const char *s, int *minutes)
 {
-    int hours, rest, used = 0;
-    char sign;
+    int size;
 
     *minutes = 0;
     if (strcmp(s, "Z") == 0)
         return true;
-    if ((*s != '+' && *s != '-') || !has_shape(s + 1, "00:00") ||
-        sscanf(s, "%c%2d:%2d%n", &sign, &hours, &rest, &used) != 3 || s[used] != '\0' ||
-        hours > 18 || rest > 59)
+    if ((*s != '+' && *s != '-') || !has_shape(s + 1, "00:00") || s[strlen("+01:00")] != '\0')
         return false;
-    *minutes = (hours * 60 + rest) * (sign == '-' ? -1 : 1);
-    return true;
+    size = atoi(s + 1) * 60 + atoi(s + strlen("+01:"));
+    *minutes = *s == '-' ? -size : size;
+    return size < 19 * 60 && s[strlen("+01:")] < '6';
 }
 
 /* timegm() turns 30 February into 2 March; a day that was changed by it is no day. */

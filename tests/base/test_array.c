@@ -7,16 +7,18 @@
 START_TEST(capacity_grows_zeroed_and_keeps_what_was_there)
 {
     int *items = NULL;
-    size_t capacity = 0, before;
+    size_t capacity = 0, before, first = 0;
 
     for (int i = 0; i < 1000; i++) {
         items = array_reserve(items, &capacity, (size_t)i + 1, sizeof *items);
         ck_assert_int_eq(items[i], 0);
         items[i] = i + 1;
+        first = i == 8 ? capacity : first;
     }
     for (int i = 0; i < 1000; i++)
         ck_assert_int_eq(items[i], i + 1);
     ck_assert_uint_ge(capacity, 1000);
+    ck_assert_uint_eq(first, 12); /* from 8 by half */
     before = capacity;
     for (size_t need = 0; need <= before; need++)
         items = array_reserve(items, &capacity, need, sizeof *items);
