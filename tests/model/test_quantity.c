@@ -95,6 +95,7 @@ static const struct good goods[] = {
     {"999999999999999/3", DIM_NUMBER, MET, 333333333333333, "999999999999999/3"},
     {"¾", DIM_NUMBER, MET, .75, "¾"},
     {"1000000000", DIM_COUNT, MET, 1e9, "1000000000"},
+    {"                                                           3 mm", DIM_LENGTH, MET, 3, "3 mm"},
     {"3 ga", DIM_LENGTH, MET, 160. / 16 / 41.82 * IN, "3 ga (manufacturers' standard)"},
     {"38 ga", DIM_LENGTH, MET, 4. / 16 / 41.82 * IN, "38 ga (manufacturers' standard)"},
 };
@@ -137,7 +138,7 @@ static const struct {
     {"1000000000000000/3", DIM_NUMBER, NULL},
     {"1 4/4", DIM_LENGTH, NULL},
     {"1000000001", DIM_COUNT, NULL},
-    {"                                                             3 mm", DIM_LENGTH, NULL},
+    {"                                                            3 mm", DIM_LENGTH, NULL},
     {"/16", DIM_LENGTH, NULL},
     {"1-9/2", DIM_LENGTH, NULL},
     {"5/16/2", DIM_LENGTH, NULL},

@@ -197,6 +197,17 @@ static const struct {
     {33, .0090}, {34, .0082}, {35, .0075}, {36, .0067}, {37, .0064}, {38, .0060},
 };
 
+/* A name ends where its length says, also in the middle of a letter. */
+START_TEST(a_name_ends_at_its_length)
+{
+    ck_assert_str_eq(unit_find("mm²", 4, DIMENSIONS)->key, "mm2");
+    ck_assert_ptr_null(unit_find("mm²", 3, DIMENSIONS));
+    ck_assert_str_eq(unit_find("mm²", 2, DIMENSIONS)->key, "mm");
+    ck_assert_str_eq(unit_find("mm rest", 3, DIMENSIONS)->key, "mm");
+    ck_assert_ptr_null(unit_find("mm", 0, DIMENSIONS));
+}
+END_TEST
+
 START_TEST(gauges_are_the_manufacturers_standard)
 {
     for (size_t i = 0; i < sizeof gauges / sizeof *gauges; i++)
@@ -219,6 +230,7 @@ Suite *suite(void)
     tcase_add_test(t, rows_are_sound);
     tcase_add_test(t, every_dimension_has_a_base_unit);
     tcase_add_loop_test(t, units_are_found_by_what_people_write, 0, sizeof names / sizeof *names);
+    tcase_add_test(t, a_name_ends_at_its_length);
     tcase_add_test(t, gauges_are_the_manufacturers_standard);
     suite_add_tcase(s, t);
     return s;
