@@ -158,6 +158,8 @@ START_TEST(codes_go_both_ways)
     for (b.direction = BEND_DIRECTION_UNKNOWN; b.direction <= BEND_SIDE; b.direction++)
         ck_assert(part_set_code(direction, &back, part_code(direction, &b)) &&
                   back.direction == b.direction);
+    ck_assert_ptr_null(part_code(ended, &b)); /* behind the last */
+    ck_assert_ptr_null(part_code(direction, &b));
     ck_assert(!part_set_code(ended, &back, "snapped") && !part_set_code(ended, &back, NULL));
     ck_assert_int_eq(back.end, BEND_HELD);
     ck_assert(part_set_code(ended, &back, "not_done") && back.end == BEND_NOT_DONE);
