@@ -24,7 +24,11 @@ void *mem_zero(size_t count, size_t size)
 
 void *mem_resize(void *block, size_t count, size_t size)
 {
-    return must(reallocarray(block, count ? count : 1, size ? size : 1));
+    size_t bytes;
+
+    if (__builtin_mul_overflow(count, size, &bytes))
+        mem_ended();
+    return must(realloc(block, bytes != 0 ? bytes : 1));
 }
 
 char *mem_copy(const char *text)
