@@ -54,8 +54,11 @@ static json_t *repaired(const char *value)
 
 static json_t *string(const char *value)
 {
-    json_t *made = value == NULL ? json_null() : json_string(value);
+    json_t *made;
 
+    if (value == NULL)
+        return json_null();
+    made = json_string(value);
     return made != NULL ? made : repaired(value);
 }
 
@@ -69,14 +72,21 @@ void json_drop(struct json *root)
     json_decref(node(root));
 }
 
+static char *dump(const json_t *root)
+{
+    char *text = json_dumps(root, JSON_INDENT(2) | JSON_REAL_PRECISION(17));
+
+    if (text == NULL)
+        mem_ended();
+    return text;
+}
+
 /* U+007F to U+009F are escaped here: jansson writes them as they are. */
 char *json_write(const struct json *root)
 {
-    char *dumped = json_dumps((const json_t *)root, JSON_INDENT(2) | JSON_REAL_PRECISION(17));
+    char *dumped = dump((const json_t *)root);
     struct text out = {0};
 
-    if (dumped == NULL)
-        mem_ended();
     for (const char *s = dumped; *s != '\0'; s++) {
         bool high = is_high_control(s);
 

@@ -223,6 +223,24 @@ START_TEST(limits_hold_up_to_their_ends)
 }
 END_TEST
 
+/* What a draft holds is read only where it could have been typed. */
+START_TEST(whole_numbers_are_read_within_their_bounds)
+{
+    static const struct {
+        const char *written;
+        int read; /* 7: the row stays as it was */
+    } numbers[] = {{"0", 0}, {"9999", 9999}, {"10000", 7}, {"-1", 7}, {"401.5", 7}, {"nan", 7}};
+    const struct part_row *row = part_find(part_flaw_rows, "number");
+
+    for (size_t i = 0; i < sizeof numbers / sizeof *numbers; i++) {
+        struct flaw flaw = {.iso6520 = 7};
+
+        part_read(row, &flaw, numbers[i].written);
+        ck_assert_int_eq(flaw.iso6520, numbers[i].read);
+    }
+}
+END_TEST
+
 START_TEST(only_words_and_flaws_are_chosen)
 {
     char *choices = part_choices(part_find(part_bend_rows, "ended"));
@@ -473,6 +491,7 @@ Suite *suite(void)
     tcase_add_test(t, a_bare_number_may_be_meant_in_the_other_system);
     tcase_add_test(t, a_quantity_read_already_is_held_against_the_same_limits);
     tcase_add_loop_test(t, limits_hold_up_to_their_ends, 0, sizeof limits / sizeof *limits);
+    tcase_add_test(t, whole_numbers_are_read_within_their_bounds);
     tcase_add_test(t, only_words_and_flaws_are_chosen);
     tcase_add_test(t, passes_have_the_limits_of_the_variables);
     tcase_add_test(t, a_crack_shows_at_any_bend_angle);
