@@ -26,7 +26,7 @@ static const char *mark_of(const struct card *card)
 static int differs_rows(const struct card *card, struct area body)
 {
     int wanted = paint_wrapped_rows(card->differs, body.columns);
-    int most = body.rows >= 12 ? 2 : body.rows >= 6 ? 1 : 0;
+    int most = body.rows >= 12 ? 2 : 1;
 
     return wanted < most ? wanted : most;
 }

@@ -171,8 +171,3 @@ void key_word(struct key k, char *out, size_t size)
             return;
         }
 }
-
-bool key_is(struct key k, wchar_t ch)
-{
-    return k.code == PRESS_CHAR && k.ch == ch;
-}

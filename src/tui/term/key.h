@@ -49,6 +49,5 @@ bool key_is_paste(wint_t code, bool end);
 bool key_parse(const char *name, struct key *out);
 /* The name of a key, as key_parse() reads it; "" for keys nobody presses. */
 void key_word(struct key k, char *out, size_t size);
-bool key_is(struct key k, wchar_t ch); /* that very character */
 
 #endif

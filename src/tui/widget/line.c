@@ -100,58 +100,38 @@ static void insert_character(struct line *l, wchar_t ch)
         insert(l, bytes);
 }
 
-static bool control_key(struct line *l, wchar_t letter)
+static void control_key(struct line *l, wchar_t letter)
 {
-    switch (letter) {
-    case L'a':
+    if (letter == L'a')
         l->at = 0;
-        return true;
-    case L'e':
+    else if (letter == L'e')
         l->at = l->text.length;
-        return true;
-    case L'u':
+    else if (letter == L'u')
         cut(l, 0, l->at);
-        return true;
-    case L'k':
+    else if (letter == L'k')
         cut(l, l->at, l->text.length);
-        return true;
-    default:
-        return false;
-    }
 }
 
-bool line_key(struct line *l, struct key k)
+void line_key(struct line *l, struct key k)
 {
-    switch (k.code) {
-    case PRESS_CHAR:
+    if (k.code == PRESS_CHAR)
         insert_character(l, k.ch);
-        return true;
-    case PRESS_PASTE:
+    else if (k.code == PRESS_PASTE)
         insert(l, k.text);
-        return true;
-    case PRESS_CONTROL:
-        return control_key(l, k.ch);
-    case PRESS_LEFT:
+    else if (k.code == PRESS_CONTROL)
+        control_key(l, k.ch);
+    else if (k.code == PRESS_LEFT)
         l->at = character_before(l, l->at);
-        return true;
-    case PRESS_RIGHT:
+    else if (k.code == PRESS_RIGHT)
         l->at = next_character(l, l->at);
-        return true;
-    case PRESS_HOME:
+    else if (k.code == PRESS_HOME)
         l->at = 0;
-        return true;
-    case PRESS_END:
+    else if (k.code == PRESS_END)
         l->at = l->text.length;
-        return true;
-    case PRESS_BACKSPACE:
+    else if (k.code == PRESS_BACKSPACE)
         cut(l, character_before(l, l->at), l->at);
-        return true;
-    case PRESS_DELETE:
+    else if (k.code == PRESS_DELETE)
         cut(l, l->at, next_character(l, l->at));
-        return true;
-    default:
-        return false;
-    }
 }
 
 static int width_between(const struct line *l, size_t from, size_t to)

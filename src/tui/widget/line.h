@@ -23,8 +23,8 @@ struct line {
 void line_start(struct line *l, const char *text);
 void line_free(struct line *l);
 const char *line_text(const struct line *l);
-/* True when the key meant something to a line: a character, a paste, a move, a deletion. */
-bool line_key(struct line *l, struct key k);
+/* A character, a paste, a move or a deletion; other keys mean nothing to a line. */
+void line_key(struct line *l, struct key k);
 /* Paints the part around the cursor and parks the cursor there. */
 void line_draw(struct canvas *c, int y, int x, int columns, const struct line *l);
 

@@ -11,15 +11,13 @@ size_t list_top(const struct list *l, int rows)
 {
     size_t visible = rows < 1 ? 1 : (size_t)rows, top = l->top;
 
+    if (l->count <= visible)
+        return 0;
     if (l->focus < top)
         top = l->focus;
     if (l->focus >= top + visible)
         top = l->focus - visible + 1;
-    if (l->count >= visible && top + visible > l->count)
-        top = l->count - visible;
-    if (l->count < visible)
-        top = 0;
-    return top;
+    return top > l->count - visible ? l->count - visible : top;
 }
 
 void list_focus(struct list *l, size_t at, int rows)
@@ -29,37 +27,31 @@ void list_focus(struct list *l, size_t at, int rows)
     l->top = list_top(l, rows);
 }
 
-static size_t back(size_t at, size_t by)
-{
-    return at < by ? 0 : at - by;
-}
-
 bool list_key(struct list *l, struct key k, int rows)
 {
-    size_t page = rows < 2 ? 1 : (size_t)rows - 1;
+    size_t page = rows < 2 ? 1 : (size_t)rows - 1, by;
 
     switch (k.code) {
     case PRESS_UP:
-        list_focus(l, back(l->focus, 1), rows);
-        return true;
     case PRESS_DOWN:
-        list_focus(l, l->focus + 1, rows);
-        return true;
+        by = 1;
+        break;
     case PRESS_PAGE_UP:
-        list_focus(l, back(l->focus, page), rows);
-        return true;
     case PRESS_PAGE_DOWN:
-        list_focus(l, l->focus + page, rows);
-        return true;
+        by = page;
+        break;
     case PRESS_HOME:
-        list_focus(l, 0, rows);
-        return true;
     case PRESS_END:
-        list_focus(l, back(l->count, 1), rows);
-        return true;
+        by = l->count;
+        break;
     default:
         return false;
     }
+    if (k.code == PRESS_DOWN || k.code == PRESS_PAGE_DOWN || k.code == PRESS_END)
+        list_focus(l, l->focus + by, rows);
+    else
+        list_focus(l, l->focus < by ? 0 : l->focus - by, rows);
+    return true;
 }
 
 static void draw_row(struct canvas *c, struct area row, const struct list *l,

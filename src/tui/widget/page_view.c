@@ -37,18 +37,16 @@ static size_t past_empty(const struct page_lines *lines, size_t at, bool back)
     return at < lines->count ? at : from;
 }
 
-bool view_key(struct view *v, struct key k, struct area body)
+void view_key(struct view *v, struct key k, struct area body)
 {
     struct page_lines lines;
     size_t before = v->list.focus;
-    bool moved;
 
     lay_out(v, body, &lines);
     list_resize(&v->list, lines.count);
-    moved = list_key(&v->list, k, body.rows);
+    list_key(&v->list, k, body.rows);
     list_focus(&v->list, past_empty(&lines, v->list.focus, v->list.focus < before), body.rows);
     page_lines_free(&lines);
-    return moved;
 }
 
 const char *view_target(const struct view *v, struct area body)

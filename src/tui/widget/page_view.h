@@ -16,8 +16,8 @@ struct view {
 /* Takes over `page`, which is left empty; the cursor stays about where it was. */
 void view_set(struct view *v, struct page *page);
 void view_free(struct view *v);
-/* Moves; true when the key was one for reading. */
-bool view_key(struct view *v, struct key k, struct area body);
+/* Moves the cursor, when the key is one for reading. */
+void view_key(struct view *v, struct key k, struct area body);
 /* What the line under the cursor leads to; NULL: nothing. Valid until the page changes. */
 const char *view_target(const struct view *v, struct area body);
 void view_draw(struct canvas *c, struct area body, const struct view *v);
