@@ -73,8 +73,8 @@ static bool is_global(const struct command_option *option)
     return false;
 }
 
-static int take_option(struct invocation *in, const struct command_option *option,
-                       const char *value, struct error *e)
+static int set_option(struct invocation *in, const struct command_option *option, const char *value,
+                      struct error *e)
 {
     if (is_global(option)) {
         in->help = in->help || strcmp(option->name, "help") == 0;
@@ -95,7 +95,7 @@ static int read_options(struct invocation *in, const struct option_table *table,
     const struct cli_call *call = &in->call;
     int found;
 
-    optind = 0; /* begin anew */
+    optind = 0; /* getopt_long() starts from the beginning */
     opterr = 0; /* mistakes are reported here */
     while ((found = getopt_long(call->argc, call->argv, form, table->rows, NULL)) != -1) {
         if (found == 'h')
@@ -104,7 +104,7 @@ static int read_options(struct invocation *in, const struct option_table *table,
             return error_set(e, ERROR_USAGE, "%s needs a value behind it", call->argv[optind - 1]);
         else if (found < FIRST_OPTION)
             return refuse_option(table, call->argv[optind > 1 ? optind - 1 : 1], e);
-        else if (take_option(in, table->from[found - FIRST_OPTION], optarg, e) < 0)
+        else if (set_option(in, table->from[found - FIRST_OPTION], optarg, e) < 0)
             return -1;
     }
     return 0;

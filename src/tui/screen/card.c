@@ -22,7 +22,8 @@ static const char *mark_of(const struct card *card)
     return card->coupon.mark == NULL ? "without a mark" : card->coupon.mark;
 }
 
-/* Lines above the form: for what differs, and one for the live figures where there is room. */
+/* Lines above the form that say what differs. Taller screens have one more, for the live figures.
+ */
 static int differs_rows(const struct card *card, struct area body)
 {
     int wanted = paint_wrapped_rows(card->differs, body.columns);
@@ -74,8 +75,8 @@ static void draw(struct canvas *c, const void *state)
     free(words);
 }
 
-/* A mark that was only offered is given anew at the moment of saving: another bench may have taken
- * it since. One that was written stays, and a clash is refused. */
+/* A mark that was only offered is chosen again when the coupon is saved: another bench may have
+ * taken it since. One that was written stays, and a clash is refused. */
 static int store(struct card *card, struct error *e)
 {
     struct coupon *c = &card->coupon;
@@ -97,16 +98,14 @@ static enum leaving save(struct card *card)
     struct ui *ui = card->ui;
     struct error e = {0};
     char *shown = mem_copy(card->coupon.mark);
-    int rc = store(card, &e);
+    bool failed = ui_failed(ui, store(card, &e), &e);
 
-    if (rc < 0)
-        ui_say_error(ui, &e);
-    else
+    if (!failed)
         ui_say(ui, TONE_PLAIN, "Coupon %s is saved in %s%s.", mark_of(card),
                session_book_name(&ui->session),
                text_same(shown, card->coupon.mark) ? "" : "; stamp it so");
     free(shown);
-    return rc < 0 ? STAY : LEAVE;
+    return failed ? STAY : LEAVE;
 }
 
 static enum leaving leave(struct card *card)
@@ -159,13 +158,10 @@ static void add_photo(struct card *card)
     char *path = prompt_text(card->ui, "Which file is the photograph in?",
                              "The file stays where it is; the card keeps its path.", NULL);
 
-    if (path != NULL && *path != '\0') {
-        if (task_coupon_add_photo(&card->coupon, path, &e) < 0) {
-            ui_say_error(card->ui, &e);
-        } else {
-            card->changed = true;
-            card_fill(card);
-        }
+    if (path != NULL && *path != '\0' &&
+        !ui_failed(card->ui, task_coupon_add_photo(&card->coupon, path, &e), &e)) {
+        card->changed = true;
+        card_fill(card);
     }
     free(path);
 }
@@ -277,8 +273,8 @@ static void keep(struct card *card)
     free(draft.writing);
 }
 
-/* Goes on where a draft was left. */
-static void take_up(struct card *card, const struct draft *draft)
+/* Puts the card back into the state a draft was kept in. */
+static void resume(struct card *card, const struct draft *draft)
 {
     card->changed = true;
     memcpy(card->offered, draft->offered, sizeof card->offered);
@@ -317,12 +313,10 @@ void screen_card(struct ui *ui, const struct trial *trial, struct draft *draft)
     enum leaving left;
     struct card card;
 
-    if (card_open(&card, ui, trial, &draft->coupon, &e) < 0) {
-        ui_say_error(ui, &e);
+    if (ui_failed(ui, card_open(&card, ui, trial, &draft->coupon, &e), &e))
         return;
-    }
     if (draft->kept)
-        take_up(&card, draft);
+        resume(&card, draft);
     ui_push(ui, &layer, draw, &card);
     left = card_loop(&card);
     ui_pop(ui);

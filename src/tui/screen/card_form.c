@@ -51,7 +51,8 @@ static const struct part_row *rows_of(int part, struct coupon *c, void **base)
                                  : part_note_rows;
 }
 
-static int take(void *owner, const struct field *field, const char *text, struct intake *in)
+static int set_from_text(void *owner, const struct field *field, const char *text,
+                         struct intake *in)
 {
     struct card *card = owner;
     const struct part_row *rows;
@@ -75,13 +76,13 @@ static void fill(void *owner)
     card_fill(owner);
 }
 
-const struct edit_owner card_edit = {take, fill};
+const struct edit_owner card_edit = {set_from_text, fill};
 
 static bool empty_field(struct card *card, const struct field *field)
 {
     struct intake in = {.units = card->ui->session.units, .sure = true};
 
-    return take(card, field, "", &in) == 0;
+    return set_from_text(card, field, "", &in) == 0;
 }
 
 bool card_remove(struct card *card)

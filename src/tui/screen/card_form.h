@@ -1,6 +1,6 @@
 /*
- * One coupon on the screen, as a form made from the variable table: state, rows, and taking what
- * was written. The screen around it is in screen_card.c.
+ * One coupon as a form made from the tables of variables and parts: its state, its rows, and
+ * setting what was written. The screen around it is in card.c.
  */
 #ifndef TUI_SCREEN_CARD_FORM_H
 #define TUI_SCREEN_CARD_FORM_H
@@ -41,15 +41,18 @@ struct card {
     char figures[512];              /* the live figures, in one line */
 };
 
-/* Takes over `coupon` and looks up the coupon to compare it with. */
+/* Takes ownership of `coupon`, which is left empty, and reads the coupon to compare it with. -1
+ * with the error of the store when that fails; nothing needs closing and `coupon` is unchanged
+ * then. */
 int card_open(struct card *card, struct ui *ui, const struct trial *trial, struct coupon *coupon,
               struct error *e);
 void card_close(struct card *card);
-/* Fills the form from the coupon; call after every change. */
+/* Makes the rows of the form from the coupon; call after every change of it. */
 void card_fill(struct card *card);
 
 extern const struct edit_owner card_edit; /* its owner is a struct card */
-/* Takes away the pass, flaw, photograph or value of the focused field. False: there is nothing. */
+/* Removes the pass, flaw, photograph or value of the focused field. False when the field stands for
+ * nothing that can be removed. */
 bool card_remove(struct card *card);
 
 #endif

@@ -1,5 +1,6 @@
 #include "tui/screen/part.h"
 
+#include <assert.h>
 #include <stdlib.h>
 
 #include "tui/widget/form_edit.h"
@@ -24,7 +25,8 @@ static void fill(void *owner)
     form_end(&p->form);
 }
 
-static int take(void *owner, const struct field *field, const char *text, struct intake *in)
+static int set_from_text(void *owner, const struct field *field, const char *text,
+                         struct intake *in)
 {
     struct part_screen *p = owner;
     int rc = coupon_set_part(p->coupon, &p->rows[field->index], p->base, text, in);
@@ -34,7 +36,7 @@ static int take(void *owner, const struct field *field, const char *text, struct
     return rc;
 }
 
-static const struct edit_owner part_edit = {take, fill};
+static const struct edit_owner part_edit = {set_from_text, fill};
 
 static void draw(struct canvas *c, const void *state)
 {
@@ -49,12 +51,12 @@ static void draw(struct canvas *c, const void *state)
 }
 
 /* The program has to end: what stands in the line is taken, if it can be. */
-static void take_line(struct part_screen *p)
+static void set_from_line(struct part_screen *p)
 {
     struct intake in = {.units = p->ui->session.units, .sure = true};
 
     if (p->form.writing)
-        take(p, form_field(&p->form), line_text(&p->form.line), &in);
+        set_from_text(p, form_field(&p->form), line_text(&p->form.line), &in);
 }
 
 bool screen_part(struct ui *ui, const char *title, struct coupon *c, enum part_id id, size_t index)
@@ -66,6 +68,7 @@ bool screen_part(struct ui *ui, const char *title, struct coupon *c, enum part_i
                             .base = part_item(c, id, index)};
     struct layer layer;
 
+    assert(index < part_count(c, id));
     fill(&p);
     ui_push(ui, &layer, draw, &p);
     for (;;) {
@@ -73,7 +76,7 @@ bool screen_part(struct ui *ui, const char *title, struct coupon *c, enum part_i
         enum form_event event = edit_key(ui, &p.form, &part_edit, &p, k, ui_body().rows);
 
         if (k.code == PRESS_GONE)
-            take_line(&p);
+            set_from_line(&p);
         if (k.code == PRESS_GONE ||
             (event == FORM_UNUSED && ui_action(ui, k, CONTEXT_PART) == ACTION_LEAVE))
             break;

@@ -53,12 +53,12 @@ static void draw(struct canvas *c, const void *state)
     free(where);
 }
 
-static void reload(struct rack *r)
+/* Shows a trial, NULL the same again; says why when it cannot. */
+static bool load(struct rack *r, const char *trial)
 {
     struct error e = {0};
 
-    if (rack_load(r, NULL, &e) < 0)
-        ui_say_error(r->ui, &e);
+    return !ui_failed(r->ui, rack_load(r, trial, &e), &e);
 }
 
 /* Saves what the user says of a new trial, and shows it. False when it was left. */
@@ -82,10 +82,8 @@ static bool make_trial(struct rack *r, const char *proposed)
     if (name != NULL && *text_trim(name) != '\0') {
         trial.name = mem_copy(text_trim(name));
         trial.question = *text_trim(question) == '\0' ? NULL : mem_copy(text_trim(question));
-        made =
-            task_trial_save(&r->ui->session, &trial, &e) == 0 && rack_load(r, trial.name, &e) == 0;
-        if (!made)
-            ui_say_error(r->ui, &e);
+        made = !ui_failed(r->ui, task_trial_save(&r->ui->session, &trial, &e), &e) &&
+               load(r, trial.name);
     }
     free(question);
     free(name);
@@ -101,10 +99,8 @@ static void choose_trial(struct rack *r)
     size_t first = 0;
     int chosen;
 
-    if (task_trials(&r->ui->session, &list, &e) < 0) {
-        ui_say_error(r->ui, &e);
+    if (ui_failed(r->ui, task_trials(&r->ui->session, &list, &e), &e))
         return;
-    }
     choices = mem_zero(list.count + 1, sizeof *choices);
     for (size_t i = 0; i < list.count; i++) {
         choices[i].text = list.items[i].name;
@@ -114,8 +110,8 @@ static void choose_trial(struct rack *r)
     chosen = prompt_pick(r->ui, "Which trial?", choices, list.count + 1, first);
     if (chosen == (int)list.count)
         make_trial(r, NULL);
-    else if (chosen >= 0 && rack_load(r, list.items[chosen].name, &e) < 0)
-        ui_say_error(r->ui, &e);
+    else if (chosen >= 0)
+        load(r, list.items[chosen].name);
     free(choices);
     trial_list_free(&list);
 }
@@ -125,7 +121,7 @@ static void show_card(struct rack *r, struct draft *draft)
     char *mark = mem_copy(draft->coupon.mark);
 
     screen_card(r->ui, &r->trial, draft);
-    reload(r);
+    load(r, NULL);
     rack_focus(r, mark);
     free(mark);
 }
@@ -146,11 +142,7 @@ static char *trial_name(struct rack *r, const char *id, struct error *e)
 
 static void go_on(struct rack *r, struct draft *draft, const char *trial)
 {
-    struct error e = {0};
-
-    if (rack_load(r, trial, &e) < 0)
-        ui_say_error(r->ui, &e);
-    else
+    if (load(r, trial))
         show_card(r, draft);
 }
 
@@ -193,11 +185,8 @@ static void new_coupon(struct rack *r)
 
     if (!r->has_trial && !make_trial(r, "first"))
         return;
-    if (task_coupon_new(&r->ui->session, &r->trial, &draft.coupon, &e) < 0) {
-        ui_say_error(r->ui, &e);
-        return;
-    }
-    show_card(r, &draft);
+    if (!ui_failed(r->ui, task_coupon_new(&r->ui->session, &r->trial, &draft.coupon, &e), &e))
+        show_card(r, &draft);
     draft_free(&draft);
 }
 
@@ -209,11 +198,8 @@ static void open_coupon(struct rack *r)
 
     if (row == NULL)
         return;
-    if (task_coupon_by_id(&r->ui->session, row->id, &draft.coupon, &e) < 0) {
-        ui_say_error(r->ui, &e);
-        return;
-    }
-    show_card(r, &draft);
+    if (!ui_failed(r->ui, task_coupon_by_id(&r->ui->session, row->id, &draft.coupon, &e), &e))
+        show_card(r, &draft);
     draft_free(&draft);
 }
 
@@ -231,7 +217,7 @@ static void show_all(struct rack *r)
         return;
     free(r->filter);
     r->filter = NULL;
-    reload(r);
+    load(r, NULL);
     ui_say(r->ui, TONE_PLAIN, "All coupons are shown again.");
 }
 
@@ -248,7 +234,7 @@ static void find(struct rack *r)
     r->filter = *word == '\0' ? NULL : word;
     if (r->filter == NULL)
         free(word);
-    reload(r);
+    load(r, NULL);
 }
 
 static int strike_or_restore(struct rack *r, const struct rack_row *row, const char *why,
@@ -282,15 +268,14 @@ static void strike(struct rack *r)
                                 "The reason is kept. It stays in the book, does "
                                 "not count, and can come back.",
                                 NULL)) != NULL;
-    if (go && strike_or_restore(r, row, why, &e) < 0)
-        ui_say_error(r->ui, &e);
-    else if (go)
+    go = go && !ui_failed(r->ui, strike_or_restore(r, row, why, &e), &e);
+    if (go)
         ui_say(r->ui, TONE_PLAIN,
                row->struck ? "Coupon %s counts again."
                            : "Coupon %s is struck out; a shows such coupons.",
                row->mark);
-    if (go && e.kind == ERROR_NONE)
-        reload(r);
+    if (go)
+        load(r, NULL);
     free(question);
     free(why);
 }
@@ -298,7 +283,7 @@ static void strike(struct rack *r)
 static void show_struck(struct rack *r)
 {
     r->with_struck = !r->with_struck;
-    reload(r);
+    load(r, NULL);
     ui_say(r->ui, TONE_PLAIN,
            r->with_struck ? "Struck-out coupons are shown." : "Struck-out coupons are hidden.");
 }
@@ -306,14 +291,14 @@ static void show_struck(struct rack *r)
 static void change_units(struct rack *r)
 {
     ui_switch_units(r->ui);
-    reload(r);
+    load(r, NULL);
 }
 
 static void look_again(struct rack *r)
 {
     if (session_changes(&r->ui->session) == r->seen)
         return;
-    reload(r);
+    load(r, NULL);
     if (r->ui->words[0] == '\0')
         ui_say(r->ui, TONE_PLAIN, "Another program wrote into this book; the rack is up to date.");
 }
@@ -386,7 +371,7 @@ void screen_rack(struct ui *ui)
     struct key k;
 
     ui_push(ui, &layer, draw, &r);
-    reload(&r);
+    load(&r, NULL);
     list_key(&r.list, (struct key){.code = PRESS_END}, ui_body().rows - 1);
     offer_draft(&r);
     do

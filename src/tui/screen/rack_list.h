@@ -1,4 +1,4 @@
-/* The rack: the coupons of a trial as rows, found anew whenever the book or the filter changes. */
+/* The rack: the coupons of a trial as rows, read again whenever the book or the filter changes. */
 #ifndef TUI_SCREEN_RACK_LIST_H
 #define TUI_SCREEN_RACK_LIST_H
 
@@ -30,12 +30,16 @@ struct rack {
     long seen; /* change counter of the book when it was read */
 };
 
-/* Reads the coupons anew; the focus stays on the same mark. `trial`: another one, by name; NULL the
- * same as before, or the last. */
+/* Reads the coupons; the focus stays on the same mark. `trial` is a name; NULL: the trial shown
+ * before, else the one logged into last. An empty book has no trial and no rows. -1 with the error
+ * of the store when the book cannot be read, ERROR_INPUT for an unknown name; the rows are
+ * those shown before then. */
 int rack_load(struct rack *r, const char *trial, struct error *e);
 void rack_free(struct rack *r);
+/* Puts the focus on the coupon with this mark; stays where it is when none has it (or for NULL). */
 void rack_focus(struct rack *r, const char *mark);
-const struct rack_row *rack_focused(const struct rack *r); /* NULL when empty */
+/* NULL when there are no rows. Valid until the next rack_load(). */
+const struct rack_row *rack_focused(const struct rack *r);
 void rack_draw(struct canvas *c, struct area body, const struct rack *r);
 
 #endif

@@ -100,10 +100,9 @@ static void compare(struct ranking_screen *r)
         ui_say(r->ui, TONE_PLAIN, "Only the lines of the table lead somewhere.");
         return;
     }
-    if (compare_make(&r->ui->session, &request, target, NULL, NULL, &answer, &e) < 0) {
-        ui_say_error(r->ui, &e);
+    if (ui_failed(r->ui, compare_make(&r->ui->session, &request, target, NULL, NULL, &answer, &e),
+                  &e))
         return;
-    }
     compare_page(answer, &page);
     compare_free(answer);
     screen_page(r->ui, "Side by side", &page, caution_short);

@@ -1,5 +1,6 @@
 #include "tui/term/script.h"
 
+#include <assert.h>
 #include <errno.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -174,7 +175,10 @@ bool script_more(const struct script *s)
 
 struct key script_step(struct script *s, const char *book, struct error *e)
 {
-    const struct step *step = &s->steps[s->at++];
+    const struct step *step;
+
+    assert(script_more(s));
+    step = &s->steps[s->at++];
 
     switch (step->kind) {
     case STEP_KEY:

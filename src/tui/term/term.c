@@ -182,7 +182,7 @@ int term_columns(void)
     return COLS;
 }
 
-static void take_terminal_size(const struct term *t)
+static void adopt_terminal_size(const struct term *t)
 {
     struct winsize size;
 
@@ -212,17 +212,17 @@ static void suspend(struct term *t)
     reset_prog_mode();
     signals_terminal_taken(t->nowhere == NULL);
     paste_mode(t, true);
-    take_terminal_size(t);
+    adopt_terminal_size(t);
     clearok(curscr, TRUE);
 }
 
-static void take_signals(struct term *t)
+static void read_signals(struct term *t)
 {
     struct signalfd_siginfo info;
 
     while (read(t->signals, &info, sizeof info) == (ssize_t)sizeof info) {
         if (info.ssi_signo == SIGWINCH)
-            take_terminal_size(t);
+            adopt_terminal_size(t);
         else if (info.ssi_signo == SIGTSTP)
             suspend(t);
         else
@@ -293,7 +293,7 @@ struct key term_wait(struct term *t, int ms)
     int ready = poll(from, t->nowhere == NULL ? 2 : 1, ms);
 
     if (ready > 0 && from[0].revents != 0)
-        take_signals(t);
+        read_signals(t);
     if (from[1].revents & (POLLHUP | POLLERR | POLLNVAL))
         t->ended_by = t->ended_by ? t->ended_by : SIGHUP;
     else if (from[1].revents & POLLIN && ++t->empty_reads > EMPTY_READS)
@@ -308,6 +308,6 @@ struct key term_listen(struct term *t)
     struct pollfd from = {.fd = t->signals, .events = POLLIN};
 
     if (poll(&from, 1, 0) > 0)
-        take_signals(t);
+        read_signals(t);
     return (struct key){.code = t->ended_by != 0 ? PRESS_GONE : PRESS_TICK};
 }

@@ -1,5 +1,6 @@
 #include "tui/widget/form.h"
 
+#include <assert.h>
 #include <ctype.h>
 #include <stdlib.h>
 #include <string.h>
@@ -157,6 +158,7 @@ void form_accept(struct form *f, int rows)
 {
     bool stays = f->stepping;
 
+    assert(f->writing);
     stop_writing(f);
     if (!stays && f->list.focus + 1 < f->count)
         list_focus(&f->list, nearest(f, f->list.focus + 1, 1), rows);
@@ -164,6 +166,7 @@ void form_accept(struct form *f, int rows)
 
 void form_refuse(struct form *f, const char *why)
 {
+    assert(f->writing);
     free(f->refused);
     f->refused = mem_copy(why);
 }

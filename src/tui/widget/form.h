@@ -1,7 +1,7 @@
 /*
  * A form: rows under headings, of which one has the focus and may be written into. The form holds
- * what is to be shown, never the data; the owner fills it, is told what was written, and either
- * accepts it or has it refused, in which case the typed text stays.
+ * what is to be shown, never the data; the owner fills it and is told what was written; it
+ * answers with form_accept() or form_refuse(), after which the typed text stays.
  *
  * Enter or a digit begins to write; Enter hands it over, Esc lets it be. Left and Right change a
  * choice. Tab goes to the next heading.
@@ -47,12 +47,12 @@ struct form {
     char *refused; /* why what is typed cannot be taken; NULL: it was not refused */
 };
 
-/* Empties the rows, not the focus, before they are added anew. */
+/* Removes all rows but keeps the focus; then add the rows and call form_end(). */
 void form_begin(struct form *f);
 /* Adds a row with copies of label and value; valid until the next is added. The other members may
  * be set; `start`, `remark` and `choices` become the form's own. */
 struct field *form_add(struct form *f, enum field_kind kind, const char *label, const char *value);
-/* After the last row: puts the focus on a row that can have it. */
+/* After the last row: puts the focus on a row that can have it, if there is one. */
 void form_end(struct form *f);
 void form_free(struct form *f);
 
@@ -72,8 +72,8 @@ enum form_event {
 enum form_event form_key(struct form *f, struct key k, int rows);
 /* Begins to write into the focused field, with `text` (NULL: what it holds). */
 void form_write(struct form *f, const char *text);
-/* What was written has been taken: writing ends and the focus goes one row down, except after Left
- * and Right, which go on through the choices. */
+/* The owner has set what was written: writing ends and the focus goes one row down, except after
+ * Left and Right, which go on through the choices. Only while writing, as form_refuse(). */
 void form_accept(struct form *f, int rows);
 void form_refuse(struct form *f, const char *why);
 

@@ -24,11 +24,11 @@ static void hand_over(struct ui *ui, struct form *f, const struct edit_owner *ed
     char *text = mem_copy(line_text(&f->line)), *trimmed = text_trim(text);
     struct error e = {0};
     struct intake in = {.units = ui->session.units, .error = &e};
-    int rc = edit->take(owner, &field, trimmed, &in);
+    int rc = edit->set_from_text(owner, &field, trimmed, &in);
 
     if (rc == 0 && intake_asks(&in)) {
         in.sure = keeps_it(ui, in.question);
-        rc = in.sure ? edit->take(owner, &field, trimmed, &in) : 1;
+        rc = in.sure ? edit->set_from_text(owner, &field, trimmed, &in) : 1;
     }
     if (rc < 0)
         form_refuse(f, e.text);

@@ -1,6 +1,6 @@
 /*
- * Writing into a form: hands what was typed to the owner, asks about unusual values, keeps the text
- * when it is refused, and shows the choices of a field.
+ * Editing a form: what was typed goes to the owner; an unusual value is asked about; refused text
+ * stays in the line; a field with choices shows them.
  */
 #ifndef TUI_WIDGET_FORM_EDIT_H
 #define TUI_WIDGET_FORM_EDIT_H
@@ -10,13 +10,16 @@
 #include "tui/widget/layers.h"
 
 struct edit_owner {
-    /* Takes `text` for the field; the units of the intake are those of the session. */
-    int (*take)(void *owner, const struct field *field, const char *text, struct intake *in);
-    /* Fills the form anew. */
+    /* Sets what the field stands for from trimmed text, "" for nothing. -1 with in->error set when
+     * it is refused; in->question when it is unusual and in->sure is not set. */
+    int (*set_from_text)(void *owner, const struct field *field, const char *text,
+                         struct intake *in);
+    /* Makes the rows again after a change. */
     void (*fill)(void *owner);
 };
 
-/* `rows`: how many rows of the form are seen. */
+/* One key for a form that shows so many rows. FORM_UNUSED and FORM_OPENED are left to the caller;
+ * everything else has been done. */
 enum form_event edit_key(struct ui *ui, struct form *f, const struct edit_owner *edit, void *owner,
                          struct key k, int rows);
 

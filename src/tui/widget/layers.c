@@ -1,5 +1,6 @@
 #include "tui/widget/layers.h"
 
+#include <assert.h>
 #include <stdarg.h>
 #include <stdio.h>
 
@@ -15,6 +16,7 @@ void ui_push(struct ui *ui, struct layer *layer, layer_painter *draw, const void
 
 void ui_pop(struct ui *ui)
 {
+    assert(ui->top != NULL);
     ui->top = ui->top->below;
 }
 
@@ -98,6 +100,13 @@ void ui_say_error(struct ui *ui, const struct error *e)
         ui->unsaved = *e;
 }
 
+bool ui_failed(struct ui *ui, int rc, const struct error *e)
+{
+    if (rc < 0)
+        ui_say_error(ui, e);
+    return rc < 0;
+}
+
 bool ui_read_only(struct ui *ui)
 {
     const char *why = session_read_only(&ui->session);
@@ -130,11 +139,10 @@ void ui_switch_units(struct ui *ui)
 
     if (session_read_only(&ui->session) != NULL)
         ui->session.units = other; /* for this run */
-    else if (session_set_units(&ui->session, other, &e) < 0)
-        ui_say_error(ui, &e);
-    if (e.kind == ERROR_NONE)
-        ui_say(ui, TONE_PLAIN, "Numbers are shown in %s units. Stored values did not change.",
-               units_name(other));
+    else if (ui_failed(ui, session_set_units(&ui->session, other, &e), &e))
+        return;
+    ui_say(ui, TONE_PLAIN, "Numbers are shown in %s units. Stored values did not change.",
+           units_name(other));
 }
 
 void ui_words(const struct ui *ui, struct screen_layout *l, const char *otherwise, enum tone tone)

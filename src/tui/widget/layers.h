@@ -50,6 +50,8 @@ void ui_show(struct ui *ui);
 void ui_say(struct ui *ui, enum tone tone, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 void ui_say_error(struct ui *ui, const struct error *e);
+/* True when `rc` is negative; the error has been said then. */
+bool ui_failed(struct ui *ui, int rc, const struct error *e);
 /* True when nothing can be stored in the book, which is said then. Asked before anything is begun
  * that would have to be stored. */
 bool ui_read_only(struct ui *ui);

@@ -1,5 +1,6 @@
 #include "tui/widget/line.h"
 
+#include <assert.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -73,6 +74,7 @@ static size_t character_before(const struct line *l, size_t at)
 
 static void cut(struct line *l, size_t from, size_t to)
 {
+    assert(from <= to && to <= l->text.length);
     memmove(l->text.s + from, l->text.s + to, l->text.length - to + 1);
     l->text.length -= to - from;
     l->at = from;

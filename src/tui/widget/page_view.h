@@ -13,7 +13,8 @@ struct view {
     struct list list; /* over the lines of the page */
 };
 
-/* Takes over `page`, which is left empty; the cursor stays about where it was. */
+/* Takes ownership of `page`, which is left empty. The cursor keeps its line number, as far as the
+ * new page has as many lines. */
 void view_set(struct view *v, struct page *page);
 void view_free(struct view *v);
 /* Moves the cursor, when the key is one for reading. */
