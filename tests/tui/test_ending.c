@@ -360,6 +360,7 @@ START_TEST(a_bad_script_is_refused_with_its_line)
         {"resize 0x30", "script line 2: '0x30' is not a size such as 100x30"},
         {"resize 100x30x2", "script line 2: '100x30x2' is not a size such as 100x30"},
         {"resize 1001x30", "script line 2: '1001x30' is larger than 1000x500"},
+        {"resize 30x501", "script line 2: '30x501' is larger than 1000x500"},
         {"resize 30000x30000", "script line 2: '30000x30000' is larger than 1000x500"},
         {"save", "script line 2: a file to save the screen into"},
         {"save --force ", "script line 2: a file to save the screen into"},
@@ -475,6 +476,14 @@ START_TEST(a_book_that_can_only_be_read_says_so_at_once)
 }
 END_TEST
 
+START_TEST(the_largest_screen_can_be_asked_for)
+{
+    scratch_bench();
+    ck_assert_int_eq(play("resize 1000x500\\nsave s\\nkey q\\n"), 0);
+    ck_assert_int_eq(system("test $(wc -l < s) -eq 500"), 0);
+}
+END_TEST
+
 START_TEST(a_script_that_could_not_save_ends_with_4)
 {
     scratch_bench();
@@ -505,8 +514,9 @@ Suite *suite(void)
     tcase_add_loop_test(t, terminals_that_cannot_be_used_are_refused_in_one_line, 0, 3);
     tcase_add_test(t, no_terminal_at_all);
     tcase_add_loop_test(t, a_boundless_terminal_is_bounded, 0, 2);
-    tcase_add_loop_test(t, a_bad_script_is_refused_with_its_line, 0, 10);
+    tcase_add_loop_test(t, a_bad_script_is_refused_with_its_line, 0, 11);
     tcase_add_test(t, a_book_that_can_only_be_read_says_so_at_once);
+    tcase_add_test(t, the_largest_screen_can_be_asked_for);
     tcase_add_test(t, a_script_that_could_not_save_ends_with_4);
     tcase_add_loop_test(t, a_script_saves_over_no_book, 0, 16);
     suite_add_tcase(s, t);

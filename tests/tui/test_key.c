@@ -1,6 +1,7 @@
 #include "run.h"
 
 #include <curses.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -38,6 +39,86 @@ START_TEST(what_terminals_send_becomes_keys)
     ck_assert_int_eq(key_from_curses(0x9b, false).code, PRESS_NONE);
     k = key_from_curses(L'ø', false);
     ck_assert(k.code == PRESS_CHAR && k.ch == L'ø');
+}
+END_TEST
+
+/* Every key of the keyboard by its curses code, and the edges of what are characters. */
+START_TEST(codes_become_keys)
+{
+    static const struct {
+        wint_t code;
+        bool is_code;
+        enum key_code key;
+        wchar_t ch;
+    } cases[] = {{KEY_BTAB, true, PRESS_BACK_TAB, 0},
+                 {KEY_BACKSPACE, true, PRESS_BACKSPACE, 0},
+                 {KEY_DC, true, PRESS_DELETE, 0},
+                 {KEY_UP, true, PRESS_UP, 0},
+                 {KEY_DOWN, true, PRESS_DOWN, 0},
+                 {KEY_LEFT, true, PRESS_LEFT, 0},
+                 {KEY_RIGHT, true, PRESS_RIGHT, 0},
+                 {KEY_HOME, true, PRESS_HOME, 0},
+                 {KEY_END, true, PRESS_END, 0},
+                 {KEY_PPAGE, true, PRESS_PAGE_UP, 0},
+                 {KEY_NPAGE, true, PRESS_PAGE_DOWN, 0},
+                 {KEY_FIND, true, PRESS_HOME, 0},
+                 {KEY_SELECT, true, PRESS_END, 0},
+                 {0, true, PRESS_NONE, 0},
+                 {'\n', false, PRESS_ENTER, 0},
+                 {'\t', false, PRESS_TAB, 0},
+                 {27, false, PRESS_ESC, 0},
+                 {'\b', false, PRESS_BACKSPACE, 0},
+                 {0, false, PRESS_NONE, 0},
+                 {1, false, PRESS_CONTROL, L'a'},
+                 {26, false, PRESS_CONTROL, L'z'},
+                 {28, false, PRESS_NONE, 0},
+                 {31, false, PRESS_NONE, 0},
+                 {32, false, PRESS_CHAR, L' '},
+                 {126, false, PRESS_CHAR, L'~'},
+                 {0x80, false, PRESS_NONE, 0},
+                 {0x9f, false, PRESS_NONE, 0},
+                 {0xa0, false, PRESS_CHAR, 0xa0}};
+
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct key k = key_from_curses(cases[i].code, cases[i].is_code);
+
+        ck_assert_msg(k.code == cases[i].key && k.ch == cases[i].ch, "code %u", cases[i].code);
+    }
+}
+END_TEST
+
+/* What a keypad in application mode and older terminals send, and the ends of a paste. */
+START_TEST(sequences_become_keys)
+{
+    static const struct {
+        const char *sequence;
+        enum key_code key;
+        wchar_t ch;
+    } cases[] = {{"\033OM", PRESS_ENTER, 0},    {"\033Op", PRESS_CHAR, L'0'},
+                 {"\033Oy", PRESS_CHAR, L'9'},  {"\033Om", PRESS_CHAR, L'-'},
+                 {"\033OX", PRESS_CHAR, L'='},  {"\033[A", PRESS_UP, 0},
+                 {"\033[1~", PRESS_HOME, 0},    {"\033[8~", PRESS_END, 0},
+                 {"\033[5~", PRESS_PAGE_UP, 0}, {"\033[6~", PRESS_PAGE_DOWN, 0},
+                 {"\033[3~", PRESS_DELETE, 0},  {"\033[Z", PRESS_BACK_TAB, 0},
+                 {"\033[200~", PRESS_NONE, 0},  {"\033[201~", PRESS_NONE, 0}};
+    FILE *nowhere = fopen("/dev/null", "r+");
+    SCREEN *screen = newterm("vt100", nowhere, nowhere);
+
+    ck_assert_ptr_nonnull(screen);
+    key_define_sequences();
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        int code = key_defined(cases[i].sequence);
+        struct key k = key_from_curses((wint_t)code, true);
+
+        ck_assert_msg(code > 0, "%s", cases[i].sequence + 1);
+        ck_assert_msg(k.code == cases[i].key && k.ch == cases[i].ch, "%s", cases[i].sequence + 1);
+        ck_assert_int_eq(key_is_paste((wint_t)code, false),
+                         !strcmp(cases[i].sequence, "\033[200~"));
+        ck_assert_int_eq(key_is_paste((wint_t)code, true), !strcmp(cases[i].sequence, "\033[201~"));
+    }
+    endwin();
+    delscreen(screen);
+    fclose(nowhere);
 }
 END_TEST
 
@@ -107,6 +188,8 @@ Suite *suite(void)
 
     tcase_add_test(t, names_and_keys_agree);
     tcase_add_test(t, what_terminals_send_becomes_keys);
+    tcase_add_test(t, codes_become_keys);
+    tcase_add_test(t, sequences_become_keys);
     tcase_add_test(t, every_action_has_a_key_of_a_keyboard);
     tcase_add_test(t, hints_fit_and_keep_the_way_out);
     tcase_add_test(t, hints_are_named_in_order_as_far_as_they_fit);
