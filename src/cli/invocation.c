@@ -14,18 +14,18 @@
 #include "base/mem.h"
 #include "cli/nearest.h"
 
-enum { FIRST_OPTION = 256, MOST_OPTIONS = 64 };
+enum { FIRST_OPTION = 256, MAX_OPTIONS = 64 };
 
 /* The two option lists side by side in the form getopt_long() wants. */
 struct option_table {
-    struct option rows[MOST_OPTIONS + 1];
-    const struct command_option *from[MOST_OPTIONS];
+    struct option rows[MAX_OPTIONS + 1];
+    const struct command_option *from[MAX_OPTIONS];
     int count;
 };
 
 static void add_options(struct option_table *t, const struct command_option *list)
 {
-    for (; list != NULL && list->name != NULL && t->count < MOST_OPTIONS; list++) {
+    for (; list != NULL && list->name != NULL && t->count < MAX_OPTIONS; list++) {
         t->rows[t->count].name = list->name;
         t->rows[t->count].has_arg = list->argument != NULL ? required_argument : no_argument;
         t->rows[t->count].val = FIRST_OPTION + t->count;
@@ -48,7 +48,8 @@ static int refuse_option(const struct option_table *t, const char *text, struct 
     return error_set(e, ERROR_USAGE, "there is no option '%s'; see --help", text);
 }
 
-int call_set_option(struct cli_call *call, const char *name, const char *value, struct error *e)
+/* Sets one option every command takes. */
+static int set_global(struct cli_call *call, const char *name, const char *value, struct error *e)
 {
     if (strcmp(name, "book") == 0)
         call->book = value;
@@ -79,7 +80,7 @@ static int set_option(struct invocation *in, const struct command_option *option
     if (is_global(option)) {
         in->help = in->help || strcmp(option->name, "help") == 0;
         in->version = in->version || strcmp(option->name, "version") == 0;
-        return call_set_option(&in->call, option->name, value, e);
+        return set_global(&in->call, option->name, value, e);
     }
     if (!option->repeats && option->argument != NULL && option_given(in, option->name))
         return error_set(e, ERROR_USAGE, "--%s was given twice; once is right", option->name);
@@ -164,8 +165,8 @@ const char **option_values(const struct invocation *in, const char *name, size_t
     return values;
 }
 
-int option_count(const struct invocation *in, const char *name, long least, long most,
-                 long otherwise, long *out, struct error *e)
+int option_count(const struct invocation *in, const char *name, long min, long max, long otherwise,
+                 long *out, struct error *e)
 {
     const char *text = option_value(in, name);
     char *end;
@@ -175,21 +176,21 @@ int option_count(const struct invocation *in, const char *name, long least, long
         return 0;
     errno = 0;
     *out = strtol(text, &end, 10);
-    if (end == text || *end != '\0' || errno != 0 || *out < least || *out > most)
+    if (end == text || *end != '\0' || errno != 0 || *out < min || *out > max)
         return error_set(e, ERROR_USAGE, "--%s %s: a whole number from %ld to %ld is right", name,
-                         text, least, most);
+                         text, min, max);
     return 0;
 }
 
-int need_arguments(const struct invocation *in, int least, int most, struct error *e)
+int need_arguments(const struct invocation *in, int min, int max, struct error *e)
 {
     const char *form = in->usage->arguments != NULL ? in->usage->arguments : "";
 
-    if (in->argc >= least && in->argc <= most)
+    if (in->argc >= min && in->argc <= max)
         return 0;
-    if (in->argc < least)
+    if (in->argc < min)
         return error_set(e, ERROR_USAGE, "something is missing: coldlap %s %s", in->usage->name,
                          form);
-    return error_set(e, ERROR_USAGE, "'%s' is too much: coldlap %s%s%s", in->argv[most],
+    return error_set(e, ERROR_USAGE, "'%s' is too much: coldlap %s%s%s", in->argv[max],
                      in->usage->name, *form != '\0' ? " " : "", form);
 }

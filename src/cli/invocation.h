@@ -39,13 +39,11 @@ const char *option_value(const struct invocation *in, const char *name);
 bool option_given(const struct invocation *in, const char *name);
 /* All values of an option that repeats; the caller frees the array, not the strings. */
 const char **option_values(const struct invocation *in, const char *name, size_t *count);
-/* A whole number from `least` to `most`; `otherwise` when the option was not given. */
-int option_count(const struct invocation *in, const char *name, long least, long most,
-                 long otherwise, long *out, struct error *e);
-/* Refuses fewer or more arguments than the command takes. */
-int need_arguments(const struct invocation *in, int least, int most, struct error *e);
-
-/* One global option (book, units, keys); used by cli_parse() too. */
-int call_set_option(struct cli_call *call, const char *name, const char *value, struct error *e);
+/* A whole number from `min` to `max`; `otherwise` when the option was not given. ERROR_USAGE for
+ * anything else. */
+int option_count(const struct invocation *in, const char *name, long min, long max, long otherwise,
+                 long *out, struct error *e);
+/* Refuses fewer than `min` and more than `max` arguments with ERROR_USAGE. */
+int need_arguments(const struct invocation *in, int min, int max, struct error *e);
 
 #endif

@@ -11,7 +11,7 @@ static int letter(const char *s, size_t i)
     return s[i] == '-' ? '_' : tolower((unsigned char)s[i]);
 }
 
-static int least(int a, int b)
+static int smaller(int a, int b)
 {
     return a < b ? a : b;
 }
@@ -31,10 +31,10 @@ static int distance(const char *a, const char *b)
         for (size_t j = 1; j <= n; j++) {
             int change = letter(a, i - 1) != letter(b, j - 1);
 
-            d[i][j] = least(least(d[i - 1][j], d[i][j - 1]) + 1, d[i - 1][j - 1] + change);
+            d[i][j] = smaller(smaller(d[i - 1][j], d[i][j - 1]) + 1, d[i - 1][j - 1] + change);
             if (i > 1 && j > 1 && letter(a, i - 1) == letter(b, j - 2) &&
                 letter(a, i - 2) == letter(b, j - 1))
-                d[i][j] = least(d[i][j], d[i - 2][j - 2] + 1);
+                d[i][j] = smaller(d[i][j], d[i - 2][j - 2] + 1);
         }
     return d[m][n];
 }
@@ -42,9 +42,9 @@ static int distance(const char *a, const char *b)
 void nearest_try(struct nearest *n, const char *typed, const char *word)
 {
     int changes = distance(typed, word);
-    int most = (int)strlen(typed) / 3;
+    int max = (int)strlen(typed) / 3; /* more changes make it another word */
 
-    if (changes > (most < 1 ? 1 : most) || (n->word != NULL && changes >= n->changes))
+    if (changes > (max < 1 ? 1 : max) || (n->word != NULL && changes >= n->changes))
         return;
     n->word = word;
     n->changes = changes;

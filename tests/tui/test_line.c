@@ -87,7 +87,7 @@ END_TEST
 
 START_TEST(a_line_has_an_end)
 {
-    static char much[LINE_MOST + 10];
+    static char much[LINE_MAX_BYTES + 10];
     struct line l;
 
     memset(much, 'x', sizeof much - 1);

@@ -27,9 +27,9 @@ static const char *mark_of(const struct card *card)
 static int differs_rows(const struct card *card, struct area body)
 {
     int wanted = paint_wrapped_rows(card->differs, body.columns);
-    int most = body.rows >= 12 ? 2 : 1;
+    int max = body.rows >= 12 ? 2 : 1;
 
-    return wanted < most ? wanted : most;
+    return wanted < max ? wanted : max;
 }
 
 static struct area form_area(const struct card *card, struct area body)

@@ -128,14 +128,14 @@ void draft_free(struct draft *d)
 }
 
 /* 0 for what is not a whole number of this range. */
-static long whole(const char *text, long most)
+static long whole(const char *text, long max)
 {
     char *end;
     long number;
 
     errno = 0;
     number = strtol(text, &end, 10);
-    return end == text || errno != 0 || number < 0 || number > most ? 0 : number;
+    return end == text || errno != 0 || number < 0 || number > max ? 0 : number;
 }
 
 static bool within(double x, const struct variable *v)

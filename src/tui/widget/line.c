@@ -84,7 +84,7 @@ static void insert(struct line *l, const char *bytes)
 {
     char *behind;
 
-    if (!text_valid(bytes) || l->text.length + strlen(bytes) > LINE_MOST)
+    if (!text_valid(bytes) || l->text.length + strlen(bytes) > LINE_MAX_BYTES)
         return;
     behind = mem_copy(line_text(l) + l->at);
     l->text.length = l->at;

@@ -12,7 +12,7 @@
 #include "tui/term/key.h"
 #include "tui/term/paint.h"
 
-enum { LINE_MOST = 4000 }; /* bytes; more is not taken */
+enum { LINE_MAX_BYTES = 4000 }; /* bytes; more is not taken */
 
 struct line {
     struct text text;

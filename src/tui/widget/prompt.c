@@ -26,10 +26,10 @@ struct writing {
 static struct area box_inside(int terminal_rows, int terminal_columns, int rows)
 {
     int columns = terminal_columns - 2 < BOX_COLUMNS ? terminal_columns - 2 : BOX_COLUMNS;
-    int most = terminal_rows - 2;
+    int max = terminal_rows - 2;
 
-    if (rows > most)
-        rows = most;
+    if (rows > max)
+        rows = max;
     return (struct area){(terminal_rows - rows) / 2, (terminal_columns - columns) / 2 + 2, rows,
                          columns - 4};
 }
