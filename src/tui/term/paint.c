@@ -97,21 +97,6 @@ static void set_tone(const struct canvas *c, enum tone tone)
              NULL);
 }
 
-static void put_bytes(const char *s, size_t bytes)
-{
-    wchar_t wide[512];
-    char *part = mem_copy_part(s, bytes);
-    size_t count = mbstowcs(wide, part, sizeof wide / sizeof *wide - 1);
-
-    if (count == (size_t)-1) {
-        addstr("?");
-    } else {
-        wide[count < sizeof wide / sizeof *wide ? count : sizeof wide / sizeof *wide - 1] = L'\0';
-        addnwstr(wide, -1);
-    }
-    free(part);
-}
-
 int paint_text(struct canvas *c, int y, int x, int columns, enum tone tone, const char *text)
 {
     char *plain = plain_text(text, c->utf8);
@@ -125,9 +110,9 @@ int paint_text(struct canvas *c, int y, int x, int columns, enum tone tone, cons
         move(y, x);
         if (plain[bytes] != '\0')
             bytes = text_fit(plain, space - 1);
-        put_bytes(plain, bytes);
+        addnstr(plain, (int)bytes);
         if (plain[bytes] != '\0')
-            put_bytes(more, strlen(more));
+            addstr(more);
         used = text_width(plain) < space ? text_width(plain) : space;
         attr_set(A_NORMAL, 0, NULL);
     }
