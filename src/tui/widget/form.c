@@ -26,40 +26,23 @@ char *choice_at(const char *choices, size_t i)
     return mem_copy_part(choices, length);
 }
 
-static size_t choice_count(const char *choices)
-{
-    size_t count = 1;
-
-    for (; *choices != '\0'; choices++)
-        count += *choices == '|';
-    return count;
-}
-
-/* Where `value` stands among the choices; `count` when it is none of them. */
-static size_t choice_index(const char *choices, const char *value, size_t count)
-{
-    size_t at;
-
-    for (at = 0; at < count; at++) {
-        char *choice = choice_at(choices, at);
-        bool same = text_same(choice, value);
-
-        free(choice);
-        if (same)
-            break;
-    }
-    return at;
-}
-
 char *choice_step(const char *choices, const char *value, int by)
 {
-    size_t count, at;
+    size_t count = 0, at = 0;
+    bool found = false;
+    char *choice;
 
-    if (choices == NULL)
+    while ((choice = choice_at(choices, count)) != NULL) {
+        if (!found && text_same(choice, value)) {
+            found = true;
+            at = count;
+        }
+        count++;
+        free(choice);
+    }
+    if (count == 0)
         return NULL;
-    count = choice_count(choices);
-    at = choice_index(choices, value, count);
-    if (at == count)
+    if (!found)
         return choice_at(choices, by > 0 ? 0 : count - 1);
     return choice_at(choices, (at + (by > 0 ? 1 : count - 1)) % count);
 }
