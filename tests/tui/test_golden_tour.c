@@ -26,7 +26,8 @@ static const struct stop {
     {"rack-found-none", "text  of nobody\nkey Enter"},
     {"rack-found", "key /\nkey Ctrl-U\ntext same\nkey Enter"},
     {"rack-all", "key Esc"},
-    {"rack-strike", "key Home x"},
+    {"rack-keys", "key ?"},
+    {"rack-strike", "key q Home x"},
     {"rack-restore", "key Esc End x"},
     {"rack-trials", "key Esc t"},
     {"rack-new-trial", "key +"},
@@ -39,6 +40,9 @@ static const struct stop {
     {"card-long-line", "text , a text that is much longer than the line it is written into, and "
                        "then some more of it"},
     {"card-choices", "key Esc Up Enter"},
+    {"card-own-words", "key /"},
+    {"card-unusual", "key Esc Tab Down\ntext 8mm\nkey Enter"},
+    {"card-unusual-again", "key w"},
     {"card-refused", "key Esc Tab Down\ntext 4x\nkey Enter"},
     {"card-pass", "key Esc p z"},
     {"card-pass-unusual", "key Right Down\ntext 20\nkey Enter\ntext 100\nkey Enter\ntext 40\n"

@@ -39,7 +39,6 @@ void card_close(struct card *card)
     trial_free(&card->trial);
     coupon_free(&card->coupon);
     coupon_free(&card->before);
-    memset(card, 0, sizeof *card);
 }
 
 static const struct part_row *rows_of(int part, struct coupon *c, void **base)
