@@ -41,16 +41,19 @@ static size_t next_code(const struct line *l, size_t at)
     return at;
 }
 
+static int width_between(const struct line *l, size_t from, size_t to)
+{
+    char *part = mem_copy_part(line_text(l) + from, to - from);
+    int width = text_width(part);
+
+    free(part);
+    return width;
+}
+
 /* True when the code point at `at` takes no cell of its own. */
 static bool combining(const struct line *l, size_t at)
 {
-    char code[8] = "";
-    size_t bytes = next_code(l, at) - at;
-
-    if (bytes == 0 || bytes >= sizeof code)
-        return false;
-    memcpy(code, line_text(l) + at, bytes);
-    return text_width(code) == 0;
+    return width_between(l, at, next_code(l, at)) == 0;
 }
 
 static size_t next_character(const struct line *l, size_t at)
@@ -134,15 +137,6 @@ void line_key(struct line *l, struct key k)
         cut(l, character_before(l, l->at), l->at);
     else if (k.code == PRESS_DELETE)
         cut(l, l->at, next_character(l, l->at));
-}
-
-static int width_between(const struct line *l, size_t from, size_t to)
-{
-    char *part = mem_copy_part(line_text(l) + from, to - from);
-    int width = text_width(part);
-
-    free(part);
-    return width;
 }
 
 void line_draw(struct canvas *c, int y, int x, int columns, const struct line *l)
