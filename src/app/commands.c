@@ -24,14 +24,14 @@
 
 /* What `log` and `change` can set of a coupon beside its variables. */
 #define COUPON_OPTIONS(pass, bend, flaw, without_mark, without_when) \
-    {.name = "pass", .argument = "\"KEY=VALUE ...\"", .repeats = true, .help = pass, \
+    {.name = "pass", .argument = "\"KEY=VALUE ...\"", .repeats = true, .help = (pass), \
      .rows = part_pass_rows}, \
-    {.name = "bend", .argument = "\"KEY=VALUE ...\"", .help = bend, .rows = part_bend_rows}, \
+    {.name = "bend", .argument = "\"KEY=VALUE ...\"", .help = (bend), .rows = part_bend_rows}, \
     {.name = "face", .argument = "LENGTH", .rows = part_face_rows}, \
-    {.name = "flaw", .argument = "\"FROM-TO NUMBER [NOTE]\"", .repeats = true, .help = flaw}, \
+    {.name = "flaw", .argument = "\"FROM-TO NUMBER [NOTE]\"", .repeats = true, .help = (flaw)}, \
     {.name = "photo", .argument = "FILE", .repeats = true, .help = "attach a photograph"}, \
-    {.name = "mark", .argument = "MARK", .rows = part_coupon_rows, .help = without_mark}, \
-    {.name = "when", .argument = "TIME", .rows = part_coupon_rows, .help = without_when}, \
+    {.name = "mark", .argument = "MARK", .rows = part_coupon_rows, .help = (without_mark)}, \
+    {.name = "when", .argument = "TIME", .rows = part_coupon_rows, .help = (without_when)}, \
     {.name = "who", .argument = "NAME", .rows = part_coupon_rows}, \
     {.name = "note", .argument = "TEXT", .rows = part_note_rows}, \
     {.name = "yes", .help = "do not ask about unusual values"}
