@@ -68,9 +68,9 @@ static const struct {
     int columns, rows;
     bool looks;       /* of every cell as well */
     const char *term; /* the type of the terminal that is not there */
-} sizes[] = {{40, 10, false, "vt100"}, {59, 15, false, "vt100"},         {60, 17, true, "vt100"},
-             {70, 16, false, "vt100"}, {69, 18, true, "xterm-256color"}, {99, 23, false, "vt100"},
-             {100, 24, false, "vt100"}};
+} sizes[] = {{40, 10, false, "vt100"},  {59, 15, false, "vt100"},         {60, 17, true, "vt100"},
+             {70, 16, false, "vt100"},  {69, 18, true, "xterm-256color"}, {99, 23, false, "vt100"},
+             {100, 24, false, "vt100"}, {45, 18, false, "vt100"}};
 
 static void write_script(int size)
 {
