@@ -30,13 +30,13 @@ static void hand_over(struct ui *ui, struct form *f, const struct edit_owner *ed
         in.sure = keeps_it(ui, in.question);
         rc = in.sure ? edit->set_from_text(owner, &field, trimmed, &in) : 1;
     }
-    if (rc < 0)
-        form_refuse(f, e.text);
     free(text);
-    if (rc != 0)
-        return;
-    form_accept(f, rows);
-    edit->fill(owner);
+    if (rc < 0) {
+        form_refuse(f, e.text);
+    } else if (rc == 0) {
+        form_accept(f, rows);
+        edit->fill(owner);
+    }
 }
 
 /* The choices of a field, and one more for what is not among them. */
