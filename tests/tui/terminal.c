@@ -83,6 +83,9 @@ static void run_program(const struct setup *s)
     int n = 1;
 
     put_environment(s);
+    /* whatever the test itself was started under, such as nohup */
+    for (int number = 1; number < NSIG; number++)
+        signal(number, SIG_DFL);
     if (s->ignore_hang_up)
         signal(SIGHUP, SIG_IGN);
     if (s->shell != NULL)
