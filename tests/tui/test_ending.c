@@ -165,6 +165,7 @@ START_TEST(a_draft_without_its_trial_says_so)
     t = terminal_start(&bench);
     terminal_press(t, "n Tab Tab Down");
     terminal_type(t, "1.2");
+    ck_assert(terminal_cursor_row_holds(t, "1.2"));
     kill(terminal_pid(t), SIGHUP);
     ck_assert_int_eq(terminal_end(t), 128 + SIGHUP);
     terminal_stop(t);
