@@ -36,7 +36,8 @@ static const struct stop {
     {"card-end", "key End"},
     {"card-nothing-to-take", "key d"},
     {"card-take", "key Home d"},
-    {"card-write", "key Esc Tab Down Enter"},
+    {"card-no-such-key", "key n z"},
+    {"card-write", "key Tab Down Enter"},
     {"card-long-line", "text , a text that is much longer than the line it is written into, and "
                        "then some more of it"},
     {"card-choices", "key Esc Up Enter"},
