@@ -41,15 +41,6 @@ static void carried_work(const double *in, double *out, void *context)
     memcpy(out, w.out, sizeof w.out);
 }
 
-static size_t argument_count(const struct calc_kind *kind)
-{
-    size_t n = 0;
-
-    while (kind->arguments[n].key != NULL)
-        n++;
-    return n;
-}
-
 /* Decimals that show two figures of the ±. */
 static int decimals_of(double error)
 {
@@ -219,12 +210,15 @@ int calc_answer_make(const struct calc_kind *kind, const struct calc_inputs *in,
     work_start(&w, in->value, in->text);
     if (kind->work(&w, e) != 0)
         return -1;
-    uncertainty_carry(carried_work, &carried, in->value, in->error, argument_count(kind), error,
+    uncertainty_carry(carried_work, &carried, in->value, in->error, CALC_ARGUMENTS, error,
                       CALC_OUTPUTS);
     drop_boundless(&w, error);
     out->kind = kind;
     out->units = units;
     add_figures(out, &w, error);
+    for (size_t i = 0; kind->remarks[i].text != NULL; i++)
+        if (!isnan(w.out[kind->remarks[i].figure]))
+            calc_note(out, "%s", kind->remarks[i].text);
     if (kind->say != NULL)
         kind->say(&w, out);
     if (out->figure_count == 0 && out->word_count == 0) {

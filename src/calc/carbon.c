@@ -30,18 +30,15 @@ static int work(struct calc_work *w, struct error *e)
     return 0;
 }
 
-static void say(const struct calc_work *w, struct calc_answer *a)
-{
-    if (!isnan(w->out[STEEL_CE_IIW]))
-        calc_note(a, "Elements not said count as 0; take them from the mill certificate.");
-}
-
 const struct calc_kind calc_carbon = {
     .name = "carbon",
     .summary = "Carbon equivalents CE (IIW), CET and Pcm",
     .needs = "the contents of the steel, at least C and Mn",
     .range = "the composition each formula was found on; outside it the sum is given and marked",
     /* clang-format off */
+    .remarks = {
+        {STEEL_CE_IIW, "Elements not said count as 0; take them from the mill certificate."},
+    },
     .arguments = {
         [STEEL_C] = CONTENT("C", "carbon"),
         [STEEL_MN] = CONTENT("Mn", "manganese"),
@@ -65,5 +62,4 @@ const struct calc_kind calc_carbon = {
     /* clang-format on */
     .example = "C=0.18 Mn=0.75",
     .work = work,
-    .say = say,
 };

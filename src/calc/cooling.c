@@ -62,13 +62,9 @@ static int work(struct calc_work *w, struct error *e)
 
 static void say(const struct calc_work *w, struct calc_answer *a)
 {
-    if (isnan(w->out[OUT_T85]))
-        return;
-    calc_word(a, "regime", "Heat flows", w->out[OUT_THIN] > w->out[OUT_THICK] ? "thin" : "thick");
-    calc_note(a, "An index to compare coupons by: the formulas take plates so wide that the heat "
-                 "never meets an edge; small coupons cool more slowly.");
-    if (!isnan(w->out[OUT_LOW]))
-        calc_note(a, "Table D.1 gives F2 of a fillet as a range; t8/5 is taken at its middle.");
+    if (!isnan(w->out[OUT_T85]))
+        calc_word(a, "regime", "Heat flows",
+                  w->out[OUT_THIN] > w->out[OUT_THICK] ? "thin" : "thick");
 }
 
 const struct calc_kind calc_cooling = {
@@ -78,6 +74,11 @@ const struct calc_kind calc_cooling = {
     .range = "unalloyed and low-alloy steel, 0.1 to 5 kJ/mm, up to 350 °C before the pass, wide "
              "plates, t8/5 up to 1000 s; no figure outside",
     /* clang-format off */
+    .remarks = {
+        {OUT_T85, "An index to compare coupons by: the formulas take plates so wide that the heat "
+            "never meets an edge; small coupons cool more slowly."},
+        {OUT_LOW, "Table D.1 gives F2 of a fillet as a range; t8/5 is taken at its middle."},
+    },
     .arguments = {
         [Q] = {.key = "heat_input", .also = "q", .dimension = DIM_LINE_ENERGY,
             .help = "heat input of the pass, with k"},

@@ -86,10 +86,6 @@ static void say(const struct calc_work *w, struct calc_answer *a)
     if (!isnan(w->out[OUT_ALLOWED]) && !isnan(w->out[OUT_USED]))
         calc_word(a, "within", "Within the duty cycle",
                   w->out[OUT_USED] <= w->out[OUT_ALLOWED] ? "yes" : "no");
-    if (!isnan(w->out[OUT_ALLOWED]))
-        calc_note(a,
-                  "The square law takes heating as the current squared; the rating plate and the "
-                  "machine's own cut-out stand above it.");
 }
 
 const struct calc_kind calc_duty = {
@@ -98,6 +94,10 @@ const struct calc_kind calc_duty = {
     .needs = "rated, rated_amps and amps; or a log of passes",
     .range = "rated 0 to 100 %, currents above 0; beyond the rated current the law may not hold",
     /* clang-format off */
+    .remarks = {
+        {OUT_ALLOWED, "The square law takes heating as the current squared; the rating plate and "
+            "the machine's own cut-out stand above it."},
+    },
     .arguments = {
         [RATED] = {.key = "rated", .also = "rated_duty", .dimension = DIM_SHARE,
             .help = "duty cycle on the rating plate, 60% or 0.6"},

@@ -34,15 +34,6 @@ static int work(struct calc_work *w, struct error *e)
     return 0;
 }
 
-static void say(const struct calc_work *w, struct calc_answer *a)
-{
-    if (isnan(w->out[OUT_THROAT]))
-        return;
-    calc_note(a, "A flat-faced triangle between members at 90° that touch: a convex face carries "
-                 "more metal and no more throat, a root gap takes throat away.");
-    calc_note(a, "Mass: " DENSITY ", as tables of filler metal consumption take it.");
-}
-
 const struct calc_kind calc_fillet = {
     .name = "fillet",
     .either = "leg|leg1 leg2 throat; throat|leg1 leg2",
@@ -50,6 +41,11 @@ const struct calc_kind calc_fillet = {
     .needs = "leg, or leg1 and leg2, or throat",
     .range = "legs above 0, members at 90°",
     /* clang-format off */
+    .remarks = {
+        {OUT_THROAT, "A flat-faced triangle between members at 90° that touch: a convex face "
+            "carries more metal and no more throat, a root gap takes throat away."},
+        {OUT_THROAT, "Mass: " DENSITY ", as tables of filler metal consumption take it."},
+    },
     .arguments = {
         [LEG] = {.key = "leg", .also = "z", BY_RULE, .help = "leg of an equal fillet"},
         [LEG1] = {.key = "leg1", .also = "leg_1", BY_RULE, .help = "one leg of an unequal fillet"},
@@ -81,5 +77,4 @@ const struct calc_kind calc_fillet = {
     /* clang-format on */
     .example = "leg=1/2in",
     .work = work,
-    .say = say,
 };

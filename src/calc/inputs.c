@@ -19,11 +19,6 @@
 #include "model/amount.h"
 #include "model/variable.h"
 
-static const struct calc_argument *row_at(const struct calc_kind *kind, size_t i)
-{
-    return kind->arguments[i].key == NULL ? NULL : &kind->arguments[i];
-}
-
 const struct unit *calc_unit(enum dimension dimension, const char *key)
 {
     if (dimension == DIM_NUMBER || key == NULL)
@@ -70,7 +65,7 @@ static int unknown_argument(const struct calc_kind *kind, const char *argument, 
 {
     struct text keys = {0};
 
-    for (size_t i = 0; row_at(kind, i) != NULL; i++)
+    for (size_t i = 0; kind->arguments[i].key != NULL; i++)
         text_addf(&keys, "%s%s", i == 0 ? "" : ", ", kind->arguments[i].key);
     error_set(e, ERROR_USAGE, "calc %s has no argument '%.*s'; it takes %s", kind->name,
               (int)length, argument, text_str(&keys));
@@ -78,13 +73,12 @@ static int unknown_argument(const struct calc_kind *kind, const char *argument, 
     return -1;
 }
 
+/* -1: there is none. */
 static int find_row(const struct calc_kind *kind, const char *key, size_t length)
 {
-    const struct calc_argument *row;
-    int i;
-
-    for (i = 0; (row = row_at(kind, (size_t)i)) != NULL; i++)
-        if (word_in(row->key, ' ', key, length, NULL) || word_in(row->also, ' ', key, length, NULL))
+    for (int i = 0; kind->arguments[i].key != NULL; i++)
+        if (word_in(kind->arguments[i].key, ' ', key, length, NULL) ||
+            word_in(kind->arguments[i].also, ' ', key, length, NULL))
             return i;
     return -1;
 }
@@ -316,15 +310,11 @@ static int take(struct calc_inputs *in, const struct calc_kind *kind, size_t i, 
 {
     const struct calc_argument *row = &kind->arguments[i];
 
-    switch (row->type) {
-    case CALC_QUANTITY:
+    if (row->type == CALC_QUANTITY)
         return take_quantity(in, row, i, text, e);
-    case CALC_CHOICE:
+    if (row->type == CALC_CHOICE)
         return take_choice(in, row, i, text, e);
-    case CALC_TEXT:
-        in->text[i] = mem_copy(text);
-        return 0;
-    }
+    in->text[i] = mem_copy(text);
     return 0;
 }
 
@@ -400,10 +390,9 @@ void calc_inputs_put(struct calc_inputs *in, const struct calc_kind *kind,
 
 void calc_inputs_usual(struct calc_inputs *in, const struct calc_kind *kind)
 {
-    const struct calc_argument *row;
     struct error e;
 
-    for (size_t i = 0; (row = row_at(kind, i)) != NULL; i++)
-        if (!in->given[i] && row->usual != NULL)
-            take(in, kind, i, row->usual, &e);
+    for (size_t i = 0; kind->arguments[i].key != NULL; i++)
+        if (!in->given[i] && kind->arguments[i].usual != NULL)
+            take(in, kind, i, kind->arguments[i].usual, &e);
 }

@@ -12,7 +12,7 @@
 #include "model/units.h"
 #include "weld/uncertainty.h"
 
-enum { CALC_ARGUMENTS = 24, CALC_OUTPUTS = 24 }; /* the last row of either stays empty */
+enum { CALC_ARGUMENTS = 24, CALC_OUTPUTS = 24, CALC_REMARKS = 3 }; /* the last row stays empty */
 
 /* What one argument holds. */
 enum calc_type {
@@ -84,8 +84,13 @@ struct calc_kind {
     const char *range;  /* where the figures hold */
     struct calc_argument arguments[CALC_ARGUMENTS]; /* up to a NULL key */
     struct calc_output outputs[CALC_OUTPUTS];       /* up to a NULL key */
-    const char *example;                            /* arguments of a call that works */
-    bool permission; /* a figure could be taken for permission: the cautions go with it */
+    /* What to know about a figure, said when it is known; up to a NULL text. */
+    struct {
+        size_t figure;
+        const char *text;
+    } remarks[CALC_REMARKS];
+    const char *example; /* arguments of a call that works */
+    bool permission;     /* a figure could be taken for permission: the cautions go with it */
     /* Before the work; or NULL. ERROR_USAGE for arguments that do not go together, ERROR_INPUT for
      * those that cannot be read; so too for `work`. */
     int (*prepare)(struct calc_inputs *in, struct error *e);

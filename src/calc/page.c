@@ -59,21 +59,16 @@ static void add_arguments(const struct calc_kind *kind, struct page *p)
 void calc_kind_page(const struct calc_kind *kind, struct page *p)
 {
     page_add(p, BLOCK_TITLE, "coldlap calc %s KEY=VALUE... - %s", kind->name, kind->summary);
-    if (kind->needs != NULL)
-        page_add(p, BLOCK_TEXT, "Give %s.", kind->needs);
+    page_add(p, BLOCK_TEXT, "Give %s.", kind->needs);
     add_arguments(kind, p);
     page_add(p, BLOCK_HEADING, "Figures");
-    for (const struct calc_output *o = kind->outputs; o->key != NULL; o++) {
-        page_add(p, BLOCK_ITEM, "%s (%s): %s%s%s", o->label, o->key, o->formula,
-                 o->source != NULL ? "; " : "", o->source != NULL ? o->source : "");
-    }
-    if (kind->range != NULL)
-        page_add(p, BLOCK_TEXT, "Holds for: %s", kind->range);
+    for (const struct calc_output *o = kind->outputs; o->key != NULL; o++)
+        page_add(p, BLOCK_ITEM, "%s (%s): %s; %s", o->label, o->key, o->formula, o->source);
+    page_add(p, BLOCK_TEXT, "Holds for: %s", kind->range);
     page_add(p, BLOCK_TEXT,
              "A value takes the unit above, or carries its own: thickness=5/16in. Behind it may "
              "stand how far the reading can be off: volts=20+-0.5.");
-    if (kind->example != NULL)
-        page_add(p, BLOCK_TEXT, "Example: coldlap calc %s %s", kind->name, kind->example);
+    page_add(p, BLOCK_TEXT, "Example: coldlap calc %s %s", kind->name, kind->example);
 }
 
 static void add_inputs(const struct calc_answer *a, struct page *p)
@@ -124,9 +119,8 @@ static void add_sources(const struct calc_answer *a, struct page *p)
     for (size_t i = 0; i < a->figure_count; i++) {
         const struct calc_figure *f = &a->figures[i];
 
-        if (!f->twin && f->formula != NULL)
-            page_add(p, BLOCK_ITEM, "%s: %s%s%s", f->label, f->formula,
-                     f->source != NULL ? "; " : "", f->source != NULL ? f->source : "");
+        if (!f->twin)
+            page_add(p, BLOCK_ITEM, "%s: %s; %s", f->label, f->formula, f->source);
     }
 }
 

@@ -12,12 +12,10 @@
 #include "base/array.h"
 #include "base/mem.h"
 #include "base/text.h"
-#include "calc/inputs.h"
 #include "derived/derived.h"
 #include "derived/strength_reached.h"
 #include "model/variable_key.h"
 #include "weld/duty.h"
-#include "weld/heat.h"
 #include "weld/wire.h"
 
 struct card {

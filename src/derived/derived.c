@@ -92,15 +92,10 @@ double coupon_start_c(const struct coupon *c)
 
 const char *coupon_cooling_joint(const struct coupon *c)
 {
-    static const struct {
-        const char *joint, *shape;
-    } shapes[] = {{"butt", "butt"}, {"corner", "corner"}, {"tee", "tee"}, {"lap", "tee"}};
     const char *joint = coupon_text(c, KEY_JOINT);
+    const struct cooling_joint *row = cooling_joint_find(text_same(joint, "lap") ? "tee" : joint);
 
-    for (size_t i = 0; joint != NULL && i < sizeof shapes / sizeof *shapes; i++)
-        if (text_same(shapes[i].joint, joint))
-            return shapes[i].shape;
-    return "plate";
+    return row != NULL ? row->name : "plate";
 }
 
 static struct measure number(double value)
@@ -117,12 +112,12 @@ static struct measure travel_speed(const struct coupon *c)
             length += c->passes[i].length_mm;
             time += c->passes[i].arc_s;
         }
-    return time > 0 ? number(60 * length / time) : measure_missing();
+    return number(60 * length / time);
 }
 
 static struct measure passes(const struct coupon *c)
 {
-    return c->pass_count > 0 ? number((double)c->pass_count) : measure_missing();
+    return number(c->pass_count > 0 ? (double)c->pass_count : NAN);
 }
 
 static double pass_arc_energy(const struct pass_readings *r)
@@ -166,29 +161,32 @@ static struct measure arc_energy(const struct coupon *c)
             weights += weight;
         }
     }
-    return weights > 0 ? number(sum / weights) : measure_missing();
+    return number(sum / weights);
+}
+
+/* A value entered or worked out, when it is exact; else NAN. */
+static double exact(const struct coupon *c, const char *key)
+{
+    struct measure m = coupon_measure(c, key);
+
+    return m.kind == MEASURE_EXACT ? m.low : NAN;
 }
 
 static struct measure heat_input(const struct coupon *c)
 {
     const struct heat_process *p = heat_process_named(coupon_text(c, KEY_PROCESS));
-    struct measure energy = coupon_measure(c, KEY_ARC_ENERGY);
 
-    return p == NULL || energy.kind != MEASURE_EXACT ? measure_missing()
-                                                     : number(p->k * energy.low);
+    return number(p == NULL ? NAN : p->k * exact(c, KEY_ARC_ENERGY));
 }
 
 static struct measure t85(const struct coupon *c)
 {
-    const struct cooling_joint *joint = cooling_joint_find(coupon_cooling_joint(c));
-    struct measure q = coupon_measure(c, KEY_HEAT_INPUT);
     double start = coupon_start_c(c);
 
-    if (q.kind != MEASURE_EXACT)
-        return measure_missing();
-    return number(cooling_time((struct kj_per_mm){q.low},
+    return number(cooling_time((struct kj_per_mm){exact(c, KEY_HEAT_INPUT)},
                                (struct celsius){isnan(start) ? 20 : start},
-                               (struct mm){coupon_number(c, KEY_THICKNESS)}, joint)
+                               (struct mm){coupon_number(c, KEY_THICKNESS)},
+                               cooling_joint_find(coupon_cooling_joint(c)))
                       .t85.v);
 }
 
@@ -205,14 +203,19 @@ static struct measure leg_ratio(const struct coupon *c)
     return number(coupon_number(c, KEY_LEG) / coupon_number(c, KEY_THICKNESS));
 }
 
+/* A figure of the fold: at least, when the coupon held to the stop. */
+static struct measure folded(const struct coupon *c, double value)
+{
+    if (c->bend.end == BEND_NOT_DONE || !isfinite(value))
+        return measure_missing();
+    return c->bend.end == BEND_HELD ? measure_at_least(value) : measure_exact(value);
+}
+
 static struct measure bend_angle(const struct coupon *c)
 {
-    struct bend_angle a = bend_from_included((struct degree){coupon_included_before(c)},
-                                             (struct degree){coupon_included_after(c)});
-
-    if (c->bend.end == BEND_NOT_DONE || isnan(a.angle.v))
-        return measure_missing();
-    return c->bend.end == BEND_HELD ? measure_at_least(a.angle.v) : measure_exact(a.angle.v);
+    return folded(c, bend_from_included((struct degree){coupon_included_before(c)},
+                                        (struct degree){coupon_included_after(c)})
+                         .angle.v);
 }
 
 struct stretch {
@@ -265,16 +268,16 @@ static void count_stretch(struct unfused *out, struct stretch s)
 /*
  * Flaws whose kind takes fusion away, overlapping and touching ones joined, cut to the bead where
  * its length is known. A stretch begins at the start when it does so within half a millimetre,
- * which is how close a rule is read. False when the face was not read.
+ * which is how close a rule is read. NAN when the face was not read.
  */
-static bool unfused_of(const struct coupon *c, struct unfused *out)
+static struct unfused unfused_of(const struct coupon *c)
 {
+    struct unfused u = {0, 0, 0};
     struct stretch *list;
     size_t n;
 
-    *out = (struct unfused){0, 0, 0};
     if (!c->face_read)
-        return false;
+        return (struct unfused){NAN, NAN, NAN};
     list = mem_zero(c->flaw_count, sizeof *list);
     n = collect(c, list);
     for (size_t i = 0; i < n; i++) {
@@ -282,42 +285,32 @@ static bool unfused_of(const struct coupon *c, struct unfused *out)
 
         while (i + 1 < n && list[i + 1].from <= joined.to)
             joined.to = fmax(joined.to, list[++i].to);
-        count_stretch(out, joined);
+        count_stretch(&u, joined);
     }
     free(list);
-    return true;
+    return u;
 }
 
 static struct measure fused_share(const struct coupon *c)
 {
-    struct unfused u;
-
-    if (!unfused_of(c, &u) || !(c->bead_mm > 0))
-        return measure_missing();
-    return number(100 * (1 - u.total_mm / c->bead_mm));
+    return number(c->bead_mm > 0 ? 100 * (1 - unfused_of(c).total_mm / c->bead_mm) : NAN);
 }
 
 static struct measure longest_unfused(const struct coupon *c)
 {
-    struct unfused u;
-
-    return unfused_of(c, &u) ? number(u.longest_mm) : measure_missing();
+    return number(unfused_of(c).longest_mm);
 }
 
 static struct measure unfused_at_start(const struct coupon *c)
 {
-    struct unfused u;
-
-    return unfused_of(c, &u) ? number(u.at_start_mm) : measure_missing();
+    return number(unfused_of(c).at_start_mm);
 }
 
 static struct measure peak_moment(const struct coupon *c)
 {
     double moment = c->bend.load_n * c->bend.lever_mm / 1000;
 
-    if (c->bend.end == BEND_NOT_DONE || !(moment > 0))
-        return measure_missing();
-    return c->bend.end == BEND_HELD ? measure_at_least(moment) : number(moment);
+    return folded(c, moment > 0 ? moment : NAN);
 }
 
 static struct measure first_crack_angle(const struct coupon *c)

@@ -5,7 +5,8 @@
 #include "weld/cooling.h"
 
 #include <math.h>
-#include <string.h>
+
+#include "base/text.h"
 
 static const struct cooling_joint joints[] = {
     {"plate", 1.0, 1.0, 1.0},    /* run on plate */
@@ -82,7 +83,7 @@ const struct cooling_joint *cooling_joint_at(size_t i)
 const struct cooling_joint *cooling_joint_find(const char *name)
 {
     for (size_t i = 0; i < sizeof joints / sizeof *joints; i++)
-        if (strcmp(joints[i].name, name) == 0)
+        if (text_same(joints[i].name, name))
             return &joints[i];
     return NULL;
 }
