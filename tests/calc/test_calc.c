@@ -134,6 +134,8 @@ static const struct check checks[] = {
     {"wire|table=2: 4; 4: 8|dial=3", "feed_m_per_min", 6, 1e-12},
     /* manual 0-2510 p. 21; 40 % of ten minutes */
     {"duty|rated=25|rated_amps=400|amps=282.8", "duty_pct", 50, 0.02},
+    {"wire|diameter=1|feed=6|efficiency=1", "efficiency_pct", 100, 1e-12},
+    {"fillet|leg=5±1e13", "throat_mm", NAN, 0}, /* a ± beyond all measure */
     {"duty|log=0:00-4:00", "duty_pct", 40, 1e-12},
     {"duty|log=120/60,120/60,60", "duty_used_pct", 50, 1e-12},
     {"stock|coupons=30|members=2|piece=100|kerf=3|bar=6m", "bars_count", 2, 1e-12},
@@ -164,6 +166,33 @@ START_TEST(bars_are_enough_and_no_more)
         ck_assert_double_eq_tol(figure(line, "stock_mm"), 83 * n + 2.5 * (n - bars), 1e-9);
         ck_assert(figure(line, "left_mm") >= 0);
     }
+}
+END_TEST
+
+/* A figure no reading moves is shown without a ±. */
+START_TEST(no_error_is_not_shown)
+{
+    struct calc_answer a;
+    struct error e;
+
+    ck_assert_int_eq(run("bend|after=30", UNITS_METRIC, &a, &e), 0);
+    ck_assert_str_eq(calc_figure_find(&a, "included_before_deg")->shown, "180°");
+    ck_assert_str_eq(calc_figure_find(&a, "bend_angle_deg")->shown, "150.0 ± 1.0°");
+    calc_answer_free(&a);
+}
+END_TEST
+
+/* Those that could be taken for permission carry the cautions. */
+START_TEST(which_kinds_carry_the_cautions)
+{
+    static const char *const with[] = {"cooling", "preheat", "hinge", "bend", "duty"};
+    size_t found = 0;
+
+    for (size_t i = 0; i < sizeof with / sizeof *with; i++)
+        ck_assert_msg(calc_kind_find(with[i])->permission, "%s", with[i]);
+    for (size_t i = 0; calc_kind_at(i) != NULL; i++)
+        found += calc_kind_at(i)->permission;
+    ck_assert_uint_eq(found, sizeof with / sizeof *with);
 }
 END_TEST
 
@@ -526,6 +555,11 @@ START_TEST(refusals_name_the_right_ones)
         {"hinge|coupons=;", ERROR_INPUT, "above 0"},
         {"hinge|coupons=bent 3 5", ERROR_INPUT, "broke nor held"},
         {"hinge|coupons=held 3", ERROR_INPUT, "thickness"},
+        {"fillet|leg1=4", ERROR_USAGE, "leg1 and leg2"},
+        {"bend|gauge_before=25", ERROR_USAGE, "gauge_after"},
+        {"bend|gauge_after=25", ERROR_USAGE, "gauge_before"},
+        {"preheat|cet=.3|thickness=20|hydrogen=5", ERROR_USAGE, "heat_input"},
+        {"carbon", ERROR_USAGE, "at least C"},
     };
     struct calc_answer a;
     struct error e;
@@ -634,6 +668,8 @@ Suite *suite(void)
 
     tcase_add_loop_test(t, check_values, 0, (int)(sizeof checks / sizeof *checks));
     tcase_add_test(t, bars_are_enough_and_no_more);
+    tcase_add_test(t, no_error_is_not_shown);
+    tcase_add_test(t, which_kinds_carry_the_cautions);
     tcase_add_test(t, inch_and_metric_agree);
     tcase_add_test(t, the_book_changes_what_is_shown_only);
     tcase_add_test(t, gauge_is_the_manufacturers_standard);

@@ -56,6 +56,16 @@ static double value(const struct coupon *c, const char *key)
     return m.low;
 }
 
+/* NULL when the card does not show it. */
+static const struct calc_figure *find_figure(const struct coupon_figures *f, int pass,
+                                             const char *key)
+{
+    for (size_t i = 0; i < f->count; i++)
+        if (f->items[i].pass == pass && strcmp(f->items[i].figure.key, key) == 0)
+            return &f->items[i].figure;
+    return NULL;
+}
+
 START_TEST(passes_are_averaged_never_added)
 {
     struct coupon c;
@@ -207,6 +217,48 @@ START_TEST(a_clean_face)
 }
 END_TEST
 
+/* Half a millimetre, as a rule is read, still is the start. */
+START_TEST(the_start_is_as_wide_as_a_reading)
+{
+    struct coupon c;
+
+    make_tee(&c);
+    c.bead_mm = 100;
+    c.face_read = true;
+    add_flaw(&c, 0.5, 8, 401);
+    ck_assert_double_eq(value(&c, "unfused_at_start"), 8);
+    c.flaws[0].from_mm = 0.6;
+    ck_assert_double_eq(value(&c, "unfused_at_start"), 0);
+    coupon_free(&c);
+}
+END_TEST
+
+/* Arc 20 + 25 s; wire at 6 m/min for 45 s: 4.5 m. One pass has no mean to speak of. */
+START_TEST(arc_time_and_wire_of_the_card)
+{
+    struct coupon_figures f;
+    struct coupon c;
+    bool mean = false;
+
+    make_tee(&c);
+    number(&c, "wire_feed_speed", 6000);
+    coupon_figures(&c, UNITS_METRIC, &f);
+    ck_assert_double_eq_tol(find_figure(&f, 0, "arc_time_s")->value, 45, 1e-9);
+    ck_assert_double_eq_tol(find_figure(&f, 0, "coupon_wire_m")->value, 4.5, 1e-9);
+    for (size_t i = 0; i < f.note_count; i++)
+        mean = mean || strstr(f.notes[i], "mean heat input") != NULL;
+    ck_assert(mean);
+    coupon_figures_free(&f);
+    c.pass_count = 1;
+    coupon_figures(&c, UNITS_METRIC, &f);
+    for (size_t i = 0; i < f.note_count; i++)
+        ck_assert_ptr_null(strstr(f.notes[i], "mean heat input"));
+    coupon_figures_free(&f);
+    c.pass_count = 2;
+    coupon_free(&c);
+}
+END_TEST
+
 START_TEST(an_entered_value_stands)
 {
     const struct variable speed = {.key = "travel_speed", .dimension = DIM_SPEED};
@@ -230,16 +282,6 @@ START_TEST(an_entered_value_stands)
     coupon_free(&c);
 }
 END_TEST
-
-/* NULL when the card does not show it. */
-static const struct calc_figure *find_figure(const struct coupon_figures *f, int pass,
-                                             const char *key)
-{
-    for (size_t i = 0; i < f->count; i++)
-        if (f->items[i].pass == pass && strcmp(f->items[i].figure.key, key) == 0)
-            return &f->items[i].figure;
-    return NULL;
-}
 
 static const struct calc_figure *card_figure(const struct coupon_figures *f, int pass,
                                              const char *key)
@@ -358,6 +400,8 @@ Suite *suite(void)
     tcase_add_test(t, angles_from_gaps);
     tcase_add_test(t, unfused_stretches_are_joined);
     tcase_add_test(t, a_clean_face);
+    tcase_add_test(t, the_start_is_as_wide_as_a_reading);
+    tcase_add_test(t, arc_time_and_wire_of_the_card);
     tcase_add_test(t, an_entered_value_stands);
     tcase_add_test(t, figures_of_the_card);
     tcase_add_test(t, an_empty_card);
