@@ -11,6 +11,7 @@
 #include "base/text.h"
 #include "calc/calc.h"
 #include "calc/json.h"
+#include "calc/page.h"
 
 enum { ARGUMENTS = 24, LINE = 400 };
 
@@ -104,6 +105,7 @@ static const struct check checks[] = {
     /* filler metal handbook p. 8-1; 3-4-5 triangle */
     {"fillet|leg=1/2in", "mass_lb_per_ft", 0.424, 1e-3},
     {"fillet|leg=1/2", "throat_in", 0.35355, 5e-6},
+    {"fillet|leg=6|thickness=0", "throat_to_thickness", NAN, 0},
     {"fillet|leg1=6|leg2=8", "throat_mm", 4.8, 1e-12},
     {"fillet|leg1=6|leg2=8", "area_mm2", 24, 1e-12},
     {"fillet|leg=6|thickness=6", "throat_to_thickness", 0.7071, 5e-5},
@@ -193,6 +195,72 @@ START_TEST(which_kinds_carry_the_cautions)
     for (size_t i = 0; calc_kind_at(i) != NULL; i++)
         found += calc_kind_at(i)->permission;
     ck_assert_uint_eq(found, sizeof with / sizeof *with);
+}
+END_TEST
+
+/* A cell of the page's table, by the first cell of its row; NULL when there is no such row. */
+static const char *cell(const struct page *p, const char *first, size_t column)
+{
+    for (size_t i = 0; i < p->count; i++)
+        for (size_t row = 0; row < p->blocks[i].row_count; row++)
+            if (strcmp(p->blocks[i].rows[row].cells[0], first) == 0)
+                return p->blocks[i].rows[row].cells[column];
+    return NULL;
+}
+
+static size_t blocks_of(const struct page *p, enum block_kind kind)
+{
+    size_t n = 0;
+
+    for (size_t i = 0; i < p->count; i++)
+        n += p->blocks[i].kind == kind;
+    return n;
+}
+
+START_TEST(pages_of_kinds)
+{
+    struct page p = {0};
+
+    calc_kinds_page(&p);
+    for (size_t i = 0; calc_kind_at(i) != NULL; i++)
+        ck_assert_str_eq(cell(&p, calc_kind_at(i)->name, 1), calc_kind_at(i)->summary);
+    page_free(&p);
+    calc_kind_page(&calc_wire, &p);
+    ck_assert_str_eq(cell(&p, "diameter", 1), "in mm");
+    ck_assert_str_eq(cell(&p, "feed", 1), "in m/min");
+    ck_assert_str_eq(cell(&p, "time", 1), "in s; 6 s if not said");
+    ck_assert_str_eq(cell(&p, "kind", 1), "solid|cored; solid if not said");
+    ck_assert_str_eq(cell(&p, "efficiency", 1), ""); /* a share of one or % */
+    ck_assert_str_eq(cell(&p, "process", 1), "");
+    ck_assert_str_eq(cell(&p, "dial", 1), "");
+    page_free(&p);
+    calc_kind_page(&calc_carbon, &p);
+    ck_assert_str_eq(cell(&p, "C", 1), "in %");
+    page_free(&p);
+}
+END_TEST
+
+/* A verdict alone has no figures, so nothing it is worked out by. */
+START_TEST(pages_of_answers)
+{
+    struct calc_answer a;
+    struct error e;
+    struct page p = {0};
+
+    ck_assert_int_eq(run("bend|flaws=3", UNITS_METRIC, &a, &e), 0);
+    calc_answer_page(&a, &p);
+    ck_assert_uint_eq(blocks_of(&p, BLOCK_TABLE), 0);
+    ck_assert_uint_eq(blocks_of(&p, BLOCK_HEADING), 0);
+    ck_assert_uint_eq(blocks_of(&p, BLOCK_ANSWER), 1);
+    calc_answer_free(&a);
+    page_free(&p);
+    ck_assert_int_eq(run("fillet|leg=6±0", UNITS_METRIC, &a, &e), 0);
+    calc_answer_page(&a, &p);
+    ck_assert_str_eq(cell(&p, "Throat", 1), "4.24 mm");
+    ck_assert_uint_eq(blocks_of(&p, BLOCK_HEADING), 1);
+    ck_assert_uint_eq(blocks_of(&p, BLOCK_ANSWER), 0);
+    calc_answer_free(&a);
+    page_free(&p);
 }
 END_TEST
 
@@ -670,6 +738,8 @@ Suite *suite(void)
     tcase_add_test(t, bars_are_enough_and_no_more);
     tcase_add_test(t, no_error_is_not_shown);
     tcase_add_test(t, which_kinds_carry_the_cautions);
+    tcase_add_test(t, pages_of_kinds);
+    tcase_add_test(t, pages_of_answers);
     tcase_add_test(t, inch_and_metric_agree);
     tcase_add_test(t, the_book_changes_what_is_shown_only);
     tcase_add_test(t, gauge_is_the_manufacturers_standard);
