@@ -105,6 +105,21 @@ START_TEST(more_current_less_time)
 }
 END_TEST
 
+START_TEST(zero_is_outside)
+{
+    struct percent rated = {60}, none = {0}, over = {101};
+    struct ampere amps = {200}, nothing = {0};
+
+    ck_assert(isnan(duty_at_current(none, amps, amps).share.v));
+    ck_assert(isnan(duty_at_current(over, amps, amps).share.v));
+    ck_assert(isnan(duty_at_current(rated, nothing, amps).share.v));
+    ck_assert(isnan(duty_at_current(rated, amps, nothing).share.v));
+    ck_assert(isnan(duty_full_current(none, amps).v));
+    ck_assert(isnan(duty_full_current(over, amps).v));
+    ck_assert(isnan(duty_full_current(rated, nothing).v));
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *s = suite_create("weld/duty");
@@ -117,6 +132,7 @@ Suite *suite(void)
     tcase_add_test(t, a_long_arc_is_full);
     tcase_add_test(t, outside_the_range_it_says_so);
     tcase_add_test(t, more_current_less_time);
+    tcase_add_test(t, zero_is_outside);
     suite_add_tcase(s, t);
     return s;
 }

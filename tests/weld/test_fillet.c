@@ -112,6 +112,15 @@ START_TEST(outside_the_range_it_says_so)
 }
 END_TEST
 
+START_TEST(one_leg_is_no_fillet)
+{
+    ck_assert_ptr_nonnull(fillet_from_legs((struct mm){0}, (struct mm){5}).outside);
+    ck_assert_ptr_nonnull(fillet_from_legs((struct mm){5}, (struct mm){0}).outside);
+    ck_assert_ptr_nonnull(fillet_from_legs((struct mm){INFINITY}, (struct mm){5}).outside);
+    ck_assert_ptr_nonnull(fillet_from_legs((struct mm){5}, (struct mm){INFINITY}).outside);
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *s = suite_create("weld/fillet");
@@ -124,6 +133,7 @@ Suite *suite(void)
     tcase_add_test(t, throat);
     tcase_add_test(t, properties);
     tcase_add_test(t, outside_the_range_it_says_so);
+    tcase_add_test(t, one_leg_is_no_fillet);
     suite_add_tcase(s, t);
     return s;
 }

@@ -163,6 +163,26 @@ START_TEST(monotone)
 }
 END_TEST
 
+START_TEST(zero_is_outside)
+{
+    ck_assert_ptr_nonnull(
+        heat_from_readings((struct volt){0}, (struct ampere){100}, (struct mm_per_s){5}, 1)
+            .outside);
+    ck_assert_ptr_nonnull(
+        heat_from_readings((struct volt){20}, (struct ampere){0}, (struct mm_per_s){5}, 1).outside);
+    ck_assert_ptr_nonnull(
+        heat_from_readings((struct volt){20}, (struct ampere){100}, (struct mm_per_s){0}, 1)
+            .outside);
+    ck_assert_ptr_nonnull(heat_from_energy((struct kilojoule){0}, (struct mm){50}, 1).outside);
+    ck_assert_ptr_null(heat_from_energy((struct kilojoule){0.5}, (struct mm){0.5}, 1).outside);
+    ck_assert_ptr_nonnull(heat_from_energy((struct kilojoule){5}, (struct mm){0}, 1).outside);
+    ck_assert_ptr_nonnull(heat_from_power((struct kilowatt){0}, (struct mm_per_s){5}, 1).outside);
+    ck_assert_ptr_nonnull(heat_from_power((struct kilowatt){5}, (struct mm_per_s){0}, 1).outside);
+    ck_assert(isnan(heat_travel_speed((struct mm){0}, (struct seconds){5}).v));
+    ck_assert(isnan(heat_travel_speed((struct mm){5}, (struct seconds){0}).v));
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *s = suite_create("weld/heat");
@@ -179,6 +199,7 @@ Suite *suite(void)
     tcase_add_test(t, outside_the_range_it_says_so);
     tcase_add_test(t, inch_and_metric_agree);
     tcase_add_test(t, monotone);
+    tcase_add_test(t, zero_is_outside);
     suite_add_tcase(s, t);
     return s;
 }

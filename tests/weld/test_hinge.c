@@ -3,6 +3,7 @@
 #include "run.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "weld/hinge.h"
 
@@ -212,6 +213,19 @@ START_TEST(coupons_that_contradict_or_say_nothing)
 }
 END_TEST
 
+START_TEST(a_root_unfused_through_the_throat)
+{
+    struct hinge_joint j = {.thickness = {6},
+                            .throat = {3},
+                            .unfused = {3},
+                            .yield = {250},
+                            .strength = {480},
+                            .sides = 1};
+
+    ck_assert_ptr_nonnull(strstr(hinge_check(&j).outside, "no weld left"));
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *s = suite_create("weld/hinge");
@@ -229,6 +243,7 @@ Suite *suite(void)
     tcase_add_test(t, reading_errors_widen_the_bounds);
     tcase_add_test(t, a_measured_moment_bounds_both_ways);
     tcase_add_test(t, coupons_that_contradict_or_say_nothing);
+    tcase_add_test(t, a_root_unfused_through_the_throat);
     suite_add_tcase(s, t);
     return s;
 }
