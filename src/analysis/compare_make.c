@@ -52,6 +52,14 @@ static int find_level(const struct session *s, const struct frame *f, size_t col
     return -1;
 }
 
+/* The one comparison of an answer, empty. */
+static struct comparison *single(struct compare_answer *a)
+{
+    a->list.items = mem_zero(1, sizeof *a->list.items);
+    a->list.capacity = a->list.count = 1;
+    return a->list.items;
+}
+
 static int compare_two(const struct session *s, struct compare_answer *a, const char *level_a,
                        const char *level_b, struct error *e)
 {
@@ -61,12 +69,7 @@ static int compare_two(const struct session *s, struct compare_answer *a, const 
     if (find_level(s, f, a->column, level_a, &x, e) < 0 ||
         find_level(s, f, a->column, level_b, &y, e) < 0)
         return -1;
-    a->list.items = mem_zero(1, sizeof *a->list.items);
-    a->list.capacity = 1;
-    if (compare_values(f, a->column, x, y, 1, &a->list.items[0], e) < 0)
-        return -1;
-    a->list.count = 1;
-    return 0;
+    return compare_values(f, a->column, x, y, 1, single(a), e);
 }
 
 /* The answer goes to the caller when it could be made, else it is released. */
@@ -146,13 +149,8 @@ static int compare_rows(struct compare_answer *a, const char *marks_a, const cha
         rc = find_rows(f, marks_b, &rows_b, &count_b, e);
     if (rc == 0)
         rc = refuse_shared(f, rows_a, count_a, rows_b, count_b, e);
-    if (rc == 0) {
-        a->list.items = mem_zero(1, sizeof *a->list.items);
-        a->list.capacity = 1;
-        rc = compare_groups(f, rows_a, count_a, marks_a, rows_b, count_b, marks_b, 1,
-                            &a->list.items[0], e);
-        a->list.count = rc == 0;
-    }
+    if (rc == 0)
+        rc = compare_groups(f, rows_a, count_a, marks_a, rows_b, count_b, marks_b, 1, single(a), e);
     free(rows_a);
     free(rows_b);
     return rc;

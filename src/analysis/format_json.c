@@ -52,6 +52,14 @@ void format_json_change(struct json *object, const char *key, const struct frame
     json_put_number(object, key, format_shown_change(f, change));
 }
 
+void format_json_effect(struct json *object, const struct frame *f, double effect, double low,
+                        double high)
+{
+    format_json_change(object, "effect", f, effect);
+    format_json_change(object, "low", f, low);
+    format_json_change(object, "high", f, high);
+}
+
 void format_json_keys(struct json *array, const struct frame *f, const size_t *columns,
                       size_t count)
 {

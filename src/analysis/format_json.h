@@ -18,6 +18,9 @@ void format_json_level(struct json *object, const char *key, const struct frame 
 /* A result, a difference of two results. */
 void format_json_result(struct json *object, const char *key, const struct frame *f, double value);
 void format_json_change(struct json *object, const char *key, const struct frame *f, double change);
+/* "effect", "low" and "high": a difference of two results and its interval. */
+void format_json_effect(struct json *object, const struct frame *f, double effect, double low,
+                        double high);
 /* Adds keys of columns, marks of rows to an array. */
 void format_json_keys(struct json *array, const struct frame *f, const size_t *columns,
                       size_t count);

@@ -1,8 +1,11 @@
 /*
  * The ranking as JSON. Numbers are in the units of the session, named beside them.
  */
+#include <stdlib.h>
+
 #include "analysis/format_json.h"
 #include "analysis/rank.h"
+#include "base/mem.h"
 
 static void put_tied_with(struct json *object, const struct rank_answer *a, size_t column)
 {
@@ -27,9 +30,7 @@ static void put_levels(struct json *object, const struct frame *f, const struct 
         format_json_level(item, "level", f, v->column, (double)l->level);
         json_put_whole(item, "coupons", (long long)l->coupons);
         json_put_bool(item, "reference", l->reference);
-        format_json_change(item, "effect", f, l->effect);
-        format_json_change(item, "low", f, l->low);
-        format_json_change(item, "high", f, l->high);
+        format_json_effect(item, f, l->effect, l->low, l->high);
         format_json_change(item, "effect_anyway", f, l->anyway);
     }
 }
@@ -48,9 +49,7 @@ static void put_variable(struct json *array, const struct rank_answer *a,
     json_put_text(item, "unit", frame_unit(c));
     format_json_level(item, "from", f, v->column, v->from);
     format_json_level(item, "to", f, v->column, v->to);
-    format_json_change(item, "effect", f, v->effect);
-    format_json_change(item, "low", f, v->low);
-    format_json_change(item, "high", f, v->high);
+    format_json_effect(item, f, v->effect, v->low, v->high);
     format_json_change(item, "effect_anyway", f, v->effect_anyway);
     json_put_number(item, "chance", v->chance);
     json_put_text(item, "word", sureness_word(v->word));
@@ -82,40 +81,34 @@ static void put_together(struct json *root, const struct rank_answer *a)
             continue;
         format_json_level(item, "from", line->frame, line->change->column, line->change->from);
         format_json_level(item, "to", line->frame, line->change->column, line->change->to);
-        format_json_change(item, "effect", line->frame, line->change->effect);
-        format_json_change(item, "low", line->frame, line->change->low);
-        format_json_change(item, "high", line->frame, line->change->high);
+        format_json_effect(item, line->frame, line->change->effect, line->change->low,
+                           line->change->high);
     }
 }
 
 static void put_aliasing(struct json *root, const struct rank_answer *a)
 {
-    const struct aliasing *aliasing = &a->ranking.aliasing;
+    struct json *tied = json_put_array(root, "tied"), *detail = json_put_array(root, "tied_detail");
+    struct json *near = json_put_array(root, "nearly_tied");
     const struct frame *f = &a->data.frame;
-    struct json *tied = json_put_array(root, "tied"), *near, *detail;
 
-    for (size_t i = 0; i < aliasing->count; i++)
-        if (aliasing->sets[i].exact)
-            format_json_keys(json_add_array(tied), f, aliasing->sets[i].columns,
-                             aliasing->sets[i].count);
-    detail = json_put_array(root, "tied_detail");
-    near = json_put_array(root, "nearly_tied");
-    for (size_t i = 0; i < aliasing->count; i++) {
-        const struct alias_set *t = &aliasing->sets[i];
-        struct json *item = json_add_object(t->exact ? detail : near);
+    for (size_t i = 0; i < a->ranking.aliasing.count; i++) {
+        const struct alias_set *t = &a->ranking.aliasing.sets[i];
+        struct json *item = json_add_object(t->exact ? detail : near), *coupon;
 
+        if (t->exact)
+            format_json_keys(json_add_array(tied), f, t->columns, t->count);
         format_json_keys(json_put_array(item, "variables"), f, t->columns, t->count);
         format_json_marks(json_put_array(item, "coupons"), f, t->rows, t->row_count);
         json_put_number(item, "share", t->r_squared);
         json_put_number(item, "chance", t->chance);
         json_put_bool(item, "partly", t->partly);
-        if (t->separated_by != NULL) {
-            struct json *coupon = json_put_object(item, "broken_by");
-
-            for (size_t j = 0; j < t->count; j++)
-                format_json_level(coupon, f->columns[t->columns[j]].key, f, t->columns[j],
-                                  t->separated_by[j]);
-        }
+        if (t->separated_by == NULL)
+            continue;
+        coupon = json_put_object(item, "broken_by");
+        for (size_t j = 0; j < t->count; j++)
+            format_json_level(coupon, f->columns[t->columns[j]].key, f, t->columns[j],
+                              t->separated_by[j]);
     }
 }
 
@@ -127,35 +120,35 @@ static void put_left_out(struct json *root, const struct rank_answer *a)
     for (size_t i = 0; i < a->ranking.excluded.row_count; i++) {
         const struct left_out *l = &a->ranking.excluded.rows[i];
         struct json *item = json_add_object(array);
-        struct text why = {0};
+        char *why =
+            mem_format("no %s", l->column == NO_COLUMN ? f->result_key : f->columns[l->column].key);
 
-        text_addf(&why, "no %s",
-                  l->column == NO_COLUMN ? f->result_key : f->columns[l->column].key);
         json_put_text(item, "mark", f->marks[l->row]);
-        json_put_text(item, "why", text_str(&why));
-        text_free(&why);
+        json_put_text(item, "why", why);
+        free(why);
     }
-}
-
-static void warn(struct json *array, bool is, const char *words)
-{
-    if (is)
-        json_add_text(array, words);
 }
 
 static void put_warnings(struct json *root, const struct rank_answer *a)
 {
-    struct json *array = json_put_array(root, "warnings");
     const struct ranking *r = &a->ranking;
+    const struct {
+        bool is;
+        const char *words;
+    } warnings[] = {
+        {r->aliasing.count > 0, "some variables cannot, or can hardly, be told apart"},
+        {r->aliasing.short_of_coupons, "fewer different set-ups than the variables need"},
+        {r->excluded.row_count > 0, "coupons with missing values were left out"},
+        {r->repeats == 0, "no repeats: the scatter of like coupons was not seen"},
+        {r->searched, "more than 12 variables: the sets of them were searched, not all tried"},
+        {r->approximated, "many coupons: sets of variables judged from one full fit"},
+        {a->has_outliers && !a->outliers.steady, "the order is not steady"},
+    };
+    struct json *array = json_put_array(root, "warnings");
 
-    warn(array, r->aliasing.count > 0, "some variables cannot, or can hardly, be told apart");
-    warn(array, r->aliasing.short_of_coupons, "fewer different set-ups than the variables need");
-    warn(array, r->excluded.row_count > 0, "coupons with missing values were left out");
-    warn(array, r->repeats == 0, "no repeats: the scatter of like coupons was not seen");
-    warn(array, r->searched,
-         "more than 12 variables: the sets of them were searched, not all tried");
-    warn(array, r->approximated, "many coupons: sets of variables judged from one full fit");
-    warn(array, a->has_outliers && !a->outliers.steady, "the order is not steady");
+    for (size_t i = 0; i < sizeof warnings / sizeof *warnings; i++)
+        if (warnings[i].is)
+            json_add_text(array, warnings[i].words);
 }
 
 static void put_outliers(struct json *root, const struct rank_answer *a)
@@ -197,9 +190,7 @@ static void put_interactions(struct json *root, const struct rank_answer *a)
         format_json_keys(json_put_array(item, "variables"), &a->data.frame, pair, 2);
         json_put_number(item, "chance", c->chance);
         json_put_text(item, "word", sureness_word(sureness_of(c->chance)));
-        format_json_change(item, "effect", &a->data.frame, c->effect);
-        format_json_change(item, "low", &a->data.frame, c->low);
-        format_json_change(item, "high", &a->data.frame, c->high);
+        format_json_effect(item, &a->data.frame, c->effect, c->low, c->high);
         format_json_change(item, "first_at_low_of_second", &a->data.frame, c->a_at_low);
         format_json_change(item, "first_at_high_of_second", &a->data.frame, c->a_at_high);
     }

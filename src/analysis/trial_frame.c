@@ -54,20 +54,15 @@ static bool is_category(const struct coupon_list *coupons, const struct variable
     return v->kind == VARIABLE_CATEGORY && !numbers;
 }
 
-static bool says_something(const struct coupon *c, const struct variable *v)
+/* The day, which every coupon has anyway, counts where it was written down as a variable or asked
+ * for: a date that differs on every coupon would be tied with everything. */
+static bool says_something(const struct coupon *c, const struct variable *v, bool asked)
 {
     char buffer[32];
 
-    return !isnan(number_of(c, v)) || category_of(c, v, buffer, sizeof buffer) != NULL;
-}
-
-/* The days and names that every coupon has anyway are columns only where they were written down as
- * a variable or asked for: a date that differs on every coupon would be tied with everything. */
-static bool counts_by_itself(const struct coupon *c, const struct variable *v)
-{
-    if (strcmp(v->key, KEY_DAY) == 0)
+    if (!asked && strcmp(v->key, KEY_DAY) == 0)
         return coupon_value(c, v->key) != NULL;
-    return says_something(c, v);
+    return !isnan(number_of(c, v)) || category_of(c, v, buffer, sizeof buffer) != NULL;
 }
 
 /* Whether one of the names (keys or labels) is this variable's. */
@@ -103,7 +98,7 @@ static bool wanted(const struct session *s, const struct coupon_list *coupons,
     if (!asked && (v->group == GROUP_DERIVED || replaced(s, r, v->key)))
         return false;
     for (size_t i = 0; i < coupons->count; i++)
-        if (asked ? says_something(&coupons->items[i], v) : counts_by_itself(&coupons->items[i], v))
+        if (says_something(&coupons->items[i], v, asked))
             return true;
     return false;
 }

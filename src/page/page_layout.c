@@ -10,7 +10,10 @@
 #include "base/array.h"
 #include "base/mem.h"
 
-enum { GAP = 2 }; /* cells between two columns */
+enum {
+    GAP = 2,           /* cells between two columns */
+    LEAST_WRAPPED = 8, /* a column is not made narrower */
+};
 
 static void add_line(struct page_lines *out, enum block_kind kind, struct text *text)
 {
@@ -69,12 +72,7 @@ static void wrap(struct page_lines *out, enum block_kind kind, const char *s, in
     } while (*s != '\0');
 }
 
-/* A table as it will be drawn: which columns, how wide. */
-struct plan {
-    bool *shown;
-    int *width;
-    int total;
-};
+enum { LEFT_OUT = -1 }; /* width of a column that is not shown */
 
 static int column_width(const struct block *b, size_t c)
 {
@@ -86,58 +84,62 @@ static int column_width(const struct block *b, size_t c)
     return width;
 }
 
-static void sum_widths(const struct block *b, struct plan *plan)
+/* Cells the shown columns take, gaps between them included. */
+static int total_width(const struct block *b, const int *widths)
 {
-    plan->total = -GAP;
+    int total = -GAP;
+
     for (size_t c = 0; c < b->column_count; c++)
-        if (plan->shown[c])
-            plan->total += plan->width[c] + GAP;
+        if (widths[c] != LEFT_OUT)
+            total += widths[c] + GAP;
+    return total;
 }
 
-/* The shown column of the highest rank above 0, or column_count. */
-static size_t least_wanted(const struct block *b, const struct plan *plan)
+/* The shown column of the highest rank above 0, the last of them; or column_count. */
+static size_t least_wanted(const struct block *b, const int *widths)
 {
     size_t found = b->column_count;
+    int rank = 1;
 
     for (size_t c = 0; c < b->column_count; c++)
-        if (plan->shown[c] && b->columns[c].rank > 0 &&
-            (found == b->column_count || b->columns[c].rank >= b->columns[found].rank))
+        if (widths[c] != LEFT_OUT && b->columns[c].rank >= rank) {
+            rank = b->columns[c].rank;
             found = c;
+        }
     return found;
 }
 
-static size_t widest_wrapping(const struct block *b, const struct plan *plan)
+/* The widest of the shown columns that are not numbers; or column_count. */
+static size_t widest_wrapping(const struct block *b, const int *widths)
 {
     size_t found = b->column_count;
+    int widest = LEFT_OUT;
 
     for (size_t c = 0; c < b->column_count; c++)
-        if (plan->shown[c] && !b->columns[c].right &&
-            (found == b->column_count || plan->width[c] > plan->width[found]))
+        if (!b->columns[c].right && widths[c] > widest) {
+            widest = widths[c];
             found = c;
+        }
     return found;
 }
 
-static void plan_table(const struct block *b, int width, struct plan *plan)
+/* How wide each column is drawn; the caller frees the widths. */
+static int *plan_table(const struct block *b, int width)
 {
+    int *widths = mem_zero(b->column_count, sizeof *widths);
     size_t c;
 
-    plan->shown = mem_zero(b->column_count, sizeof *plan->shown);
-    plan->width = mem_zero(b->column_count, sizeof *plan->width);
-    for (c = 0; c < b->column_count; c++) {
-        plan->shown[c] = true;
-        plan->width[c] = column_width(b, c);
-    }
-    sum_widths(b, plan);
-    while (plan->total > width && (c = least_wanted(b, plan)) < b->column_count) {
-        plan->shown[c] = false;
-        sum_widths(b, plan);
-    }
-    if (plan->total > width && (c = widest_wrapping(b, plan)) < b->column_count) {
-        int space = plan->width[c] - (plan->total - width);
+    for (c = 0; c < b->column_count; c++)
+        widths[c] = column_width(b, c);
+    while (total_width(b, widths) > width && (c = least_wanted(b, widths)) < b->column_count)
+        widths[c] = LEFT_OUT;
+    c = widest_wrapping(b, widths);
+    if (total_width(b, widths) > width && c < b->column_count) {
+        int rest = widths[c] - (total_width(b, widths) - width);
 
-        plan->width[c] = space < 8 ? 8 : space;
-        sum_widths(b, plan);
+        widths[c] = rest < LEAST_WRAPPED ? LEAST_WRAPPED : rest;
     }
+    return widths;
 }
 
 static void pad(struct text *line, int cells)
@@ -159,39 +161,37 @@ static void add_cell(struct text *line, const char *s, size_t bytes, int width, 
     free(part);
 }
 
-/* One row, on as many lines as its wrapped cells need. Returns the index of its first line. */
-static size_t lay_row(const struct block *b, const struct plan *plan, char *const cells[],
-                      struct page_lines *out)
+/* One row, or the titles (NULL), on as many lines as the wrapped cells need. */
+static void lay_row(const struct block *b, const int *widths, const struct page_row *row,
+                    struct page_lines *out)
 {
-    size_t first = out->count;
     const char **rest = mem_zero(b->column_count, sizeof *rest);
+    size_t first = out->count;
     bool more = true;
 
     for (size_t c = 0; c < b->column_count; c++)
-        rest[c] = cells[c];
+        rest[c] = row == NULL ? b->columns[c].title : row->cells[c];
     while (more) {
         struct text line = {0};
-        bool begun = false;
+        int gap = 0;
 
         more = false;
         for (size_t c = 0; c < b->column_count; c++) {
-            size_t bytes;
+            size_t bytes = line_bytes(rest[c], widths[c]);
 
-            if (!plan->shown[c])
+            if (widths[c] == LEFT_OUT)
                 continue;
-            bytes = line_bytes(rest[c], plan->width[c]);
-            if (bytes > strlen(rest[c]))
-                bytes = strlen(rest[c]);
-            pad(&line, begun ? GAP : 0);
-            add_cell(&line, rest[c], bytes, plan->width[c], b->columns[c].right);
-            rest[c] = *rest[c] == '\0' ? rest[c] : next_start(rest[c], bytes);
+            pad(&line, gap);
+            add_cell(&line, rest[c], bytes, widths[c], b->columns[c].right);
+            rest[c] = next_start(rest[c], bytes);
             more = more || *rest[c] != '\0';
-            begun = true;
+            gap = GAP;
         }
         add_line(out, BLOCK_TABLE, &line);
     }
+    out->items[first].head = row == NULL;
+    out->items[first].target = row == NULL ? NULL : row->target;
     free(rest);
-    return first;
 }
 
 static bool has_titles(const struct block *b)
@@ -204,24 +204,13 @@ static bool has_titles(const struct block *b)
 
 static void lay_table(const struct block *b, int width, struct page_lines *out)
 {
-    struct plan plan = {0};
-    char **titles = mem_zero(b->column_count, sizeof *titles);
-    size_t first;
+    int *widths = plan_table(b, width);
 
-    for (size_t c = 0; c < b->column_count; c++)
-        titles[c] = b->columns[c].title;
-    plan_table(b, width, &plan);
-    if (has_titles(b)) {
-        first = lay_row(b, &plan, titles, out);
-        out->items[first].head = true;
-    }
-    for (size_t r = 0; r < b->row_count; r++) {
-        first = lay_row(b, &plan, b->rows[r].cells, out);
-        out->items[first].target = b->rows[r].target;
-    }
-    free(titles);
-    free(plan.shown);
-    free(plan.width);
+    if (has_titles(b))
+        lay_row(b, widths, NULL, out);
+    for (size_t r = 0; r < b->row_count; r++)
+        lay_row(b, widths, &b->rows[r], out);
+    free(widths);
 }
 
 /* A blank line stands before a block, except between two of a run. */
