@@ -1,6 +1,5 @@
 /* A comparison in words. */
 #include <math.h>
-#include <stdio.h>
 #include <stdlib.h>
 
 #include "analysis/compare.h"
@@ -11,15 +10,14 @@
 #include "stats/compare/tolerance.h"
 
 /* "3 times in 100", "2 times in 10,000", "less than once in 10,000". */
-static void odds_words(double p, char *out, size_t size)
+static struct phrase odds(double p)
 {
-    double per = p >= 0.00995 ? 100 : 10000, times = p * per;
+    bool rare = p < 0.00995;
+    double times = p * (rare ? 10000 : 100);
 
-    if (times < 1 && per > 100)
-        snprintf(out, size, "less than once in 10,000");
-    else
-        snprintf(out, size, "%.0f time%s in %s", times, times < 1.5 ? "" : "s",
-                 per > 100 ? "10,000" : "100");
+    if (rare && times < 1)
+        return phrase("less than once in 10,000");
+    return phrase("%.0f time%s in %s", times, times < 1.5 ? "" : "s", rare ? "10,000" : "100");
 }
 
 /* The higher group against the lower, so that the difference is a gain. */
@@ -42,46 +40,37 @@ static void add_difference(const struct frame *f, double range, const struct com
 
 static void add_dealing(const struct comparison *c, struct page *p)
 {
-    char odds[64], smallest[96] = "";
+    const struct permutation_test *t = &c->permutation;
 
-    if (isnan(c->permutation.chance))
+    if (isnan(t->chance))
         return;
-    odds_words(c->permutation.chance, odds, sizeof odds);
-    if (c->smallest >= 0.05)
-        snprintf(smallest, sizeof smallest, " With so few coupons it cannot get below %.0f in 100.",
-                 100 * c->smallest);
     page_add(
         p, BLOCK_TEXT,
         "Dealing the results out to the two at random gives a difference this large %s (%s%.0f "
         "arrangements).%s",
-        odds, c->permutation.all ? "all " : "a sample of ",
-        c->permutation.all ? c->permutation.arrangements : (double)c->permutation.drawn, smallest);
+        odds(t->chance).s, t->all ? "all " : "a sample of ",
+        t->all ? t->arrangements : (double)t->drawn,
+        c->smallest < 0.05
+            ? ""
+            : phrase(" With so few coupons it cannot get below %.0f in 100.", 100 * c->smallest).s);
 }
 
 static void add_groups(const struct frame *f, double range, const struct comparison *c,
                        struct page *p)
 {
     const struct compare_group *groups[] = {&c->a, &c->b};
-    struct block *t = page_add_table(p);
+    struct block *t =
+        PAGE_TABLE(p, {.title = ""}, {.title = "coupons", .right = true},
+                   {.title = "broke", .right = true}, {.title = "held", .right = true},
+                   {.title = "middle", .right = true}, {.title = "which", .rank = 1});
 
-    page_table_column(t, "", false, 0);
-    page_table_column(t, "coupons", true, 0);
-    page_table_column(t, "broke", true, 0);
-    page_table_column(t, "held", true, 0);
-    page_table_column(t, "middle", true, 0);
-    page_table_column(t, "which", false, 1);
     for (size_t i = 0; i < 2; i++) {
         const struct compare_group *g = groups[i];
-        size_t row = page_table_row(t, NULL);
         struct text marks = {0};
 
         format_add_marks(f, g->rows, g->count, &marks);
-        page_table_cell(t, row, 0, "%s", g->label);
-        page_table_cell(t, row, 1, "%zu", g->count);
-        page_table_cell(t, row, 2, "%zu", g->broke);
-        page_table_cell(t, row, 3, "%zu", g->held);
-        page_table_cell(t, row, 4, "%s", format_result(f, range, g->mean).s);
-        page_table_cell(t, row, 5, "%s", text_str(&marks));
+        PAGE_ROW(t, NULL, g->label, phrase("%zu", g->count).s, phrase("%zu", g->broke).s,
+                 phrase("%zu", g->held).s, format_result(f, range, g->mean).s, text_str(&marks));
         text_free(&marks);
     }
 }
@@ -162,15 +151,11 @@ static void add_comparison(const struct frame *f, double range, const struct com
     add_count_on(f, range, &c->a, p);
     add_count_on(f, range, &c->b, p);
     add_needed(c, p);
-    if (c->a.held + c->b.held > 0 && !isnan(c->log_rank.chance)) {
-        char odds[64];
-
-        odds_words(c->log_rank.chance, odds, sizeof odds);
+    if (c->a.held + c->b.held > 0 && !isnan(c->log_rank.chance))
         page_add(p, BLOCK_ITEM,
                  "Held coupons counted for what they are, two groups that do not differ come out "
                  "this far apart %s (log-rank, chi-square %.2f on 1).",
-                 odds, c->log_rank.chi_square);
-    }
+                 odds(c->log_rank.chance).s, c->log_rank.chi_square);
 }
 
 void compare_page(const struct compare_answer *a, struct page *p)

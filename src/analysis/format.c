@@ -6,9 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-static struct phrase phrase(const char *format, ...) __attribute__((format(printf, 1, 2)));
-
-static struct phrase phrase(const char *format, ...)
+struct phrase phrase(const char *format, ...)
 {
     struct phrase out;
     va_list args;

@@ -18,6 +18,8 @@ struct phrase {
     char s[160];
 };
 
+struct phrase phrase(const char *format, ...) __attribute__((format(printf, 1, 2)));
+
 /* The bare numbers in the units shown: a value of a column, a result, a difference of results. */
 double format_shown(const struct column *c, double value);
 double format_shown_result(const struct frame *f, double value);

@@ -3,7 +3,6 @@
 #include <assert.h>
 #include <math.h>
 #include <stdint.h>
-#include <stdio.h>
 #include <stdlib.h>
 
 #include "analysis/format.h"
@@ -192,25 +191,25 @@ enum { ABREAST = 3 }; /* coupons that stand side by side on 80 cells */
 static void add_set_ups(const struct next_answer *a, size_t first, struct page *p)
 {
     const struct frame *f = &a->data.frame;
-    struct block *t = page_add_table(p);
+    size_t rest = a->design.count - first, count = rest < ABREAST ? rest : ABREAST;
+    struct page_column heads[1 + ABREAST] = {{.title = "set-up"}};
+    struct phrase numbers[ABREAST];
+    struct block *t;
 
-    page_table_column(t, "set-up", false, 0);
-    for (size_t i = first; i < a->design.count && i < first + ABREAST; i++) {
-        char title[24];
-
-        snprintf(title, sizeof title, "%zu.", i + 1);
-        page_table_column(t, title, false, 0);
+    for (size_t i = 0; i < count; i++) {
+        numbers[i] = phrase("%zu.", first + i + 1);
+        heads[1 + i].title = numbers[i].s;
     }
+    t = page_add_table(p, heads, 1 + count);
     for (size_t j = 0; j < f->k; j++) {
         size_t row;
 
         if (!varies(a, j))
             continue;
-        row = page_table_row(t, f->columns[j].key);
-        page_table_cell(t, row, 0, "%s", f->columns[j].label);
-        for (size_t c = 1; c < t->column_count; c++)
-            page_table_cell(t, row, c, "%s",
-                            format_level(f, j, a->design.coupons[first + c - 1].values[j]).s);
+        row = PAGE_ROW(t, f->columns[j].key, f->columns[j].label);
+        for (size_t i = 0; i < count; i++)
+            page_table_cell(t, row, 1 + i, "%s",
+                            format_level(f, j, a->design.coupons[first + i].values[j]).s);
     }
 }
 

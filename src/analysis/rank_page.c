@@ -171,72 +171,72 @@ static bool asked_shuffled(const struct rank_answer *a)
 }
 
 static const struct {
-    const char *title;
-    bool right;
-    int rank;                                  /* as in struct page_column */
+    struct page_column head;
     bool (*when)(const struct rank_answer *a); /* NULL: always there */
     bool of_change;                            /* empty where the line has no single change */
     void (*cell)(const struct row *r, struct text *out);
 } columns[] = {
-    {.title = "", .right = true, .cell = cell_place},
-    {.title = "what was changed", .cell = cell_name},
-    {.title = "from – to", .of_change = true, .cell = cell_step},
-    {.title = "change", .right = true, .of_change = true, .cell = cell_change},
-    {.title = "could be (" INTERVAL_WORDS ")",
-     .right = true,
+    {.head = {.title = "", .right = true}, .cell = cell_place},
+    {.head = {.title = "what was changed"}, .cell = cell_name},
+    {.head = {.title = "from – to"}, .of_change = true, .cell = cell_step},
+    {.head = {.title = "change", .right = true}, .of_change = true, .cell = cell_change},
+    {.head = {.title = "could be (" INTERVAL_WORDS ")", .right = true},
      .of_change = true,
      .cell = cell_interval},
-    {.title = "chance", .right = true, .cell = cell_chance},
-    {.title = "how sure", .cell = cell_sure},
-    {.title = "share", .right = true, .rank = 1, .cell = cell_share},
-    {.title = "weighed",
-     .right = true,
-     .rank = 2,
+    {.head = {.title = "chance", .right = true}, .cell = cell_chance},
+    {.head = {.title = "how sure"}, .cell = cell_sure},
+    {.head = {.title = "share", .right = true, .rank = 1}, .cell = cell_share},
+    {.head = {.title = "weighed", .right = true, .rank = 2},
      .when = asked_anyway,
      .of_change = true,
      .cell = cell_anyway},
-    {.title = "by shuffling",
-     .right = true,
-     .rank = 3,
+    {.head = {.title = "by shuffling", .right = true, .rank = 3},
      .when = asked_shuffled,
      .cell = cell_shuffled},
 };
 enum { COLUMNS = sizeof columns / sizeof *columns };
 
-static bool has_column(const struct rank_answer *a, size_t c)
+/* The columns of this answer, as indexes into the table above. */
+static size_t pick_columns(const struct rank_answer *a, size_t picked[COLUMNS])
 {
-    return columns[c].when == NULL || columns[c].when(a);
+    size_t count = 0;
+
+    for (size_t c = 0; c < COLUMNS; c++)
+        if (columns[c].when == NULL || columns[c].when(a))
+            picked[count++] = c;
+    return count;
 }
 
-static void add_row(const struct rank_answer *a, const struct rank_line *line, struct block *t)
+static void add_row(const struct rank_answer *a, const struct rank_line *line, const size_t *picked,
+                    struct block *t)
 {
     struct row r = {a, line, line->change, a->ranking.range};
     const char *key = a->data.frame.columns[a->ranking.items[line->first].column].key;
-    size_t row = page_table_row(t, key), at = 0;
+    size_t row = page_table_row(t, key, NULL, 0);
 
     if (r.change != NULL)
         r.range = format_fine_range(r.range, r.change->low, r.change->high);
-    for (size_t c = 0; c < COLUMNS; c++) {
+    for (size_t i = 0; i < t->column_count; i++) {
         struct text cell = {0};
 
-        if (!has_column(a, c))
-            continue;
-        if (r.change != NULL || !columns[c].of_change)
-            columns[c].cell(&r, &cell);
-        page_table_cell(t, row, at++, "%s", text_str(&cell));
+        if (r.change != NULL || !columns[picked[i]].of_change)
+            columns[picked[i]].cell(&r, &cell);
+        page_table_cell(t, row, i, "%s", text_str(&cell));
         text_free(&cell);
     }
 }
 
 static void add_table(const struct rank_answer *a, struct page *p)
 {
-    struct block *t = page_add_table(p);
+    size_t picked[COLUMNS], count = pick_columns(a, picked);
+    struct page_column heads[COLUMNS];
+    struct block *t;
 
-    for (size_t c = 0; c < COLUMNS; c++)
-        if (has_column(a, c))
-            page_table_column(t, columns[c].title, columns[c].right, columns[c].rank);
+    for (size_t i = 0; i < count; i++)
+        heads[i] = columns[picked[i]].head;
+    t = page_add_table(p, heads, count);
     for (size_t i = 0; i < a->line_count; i++)
-        add_row(a, &a->lines[i], t);
+        add_row(a, &a->lines[i], picked, t);
     page_add(p, BLOCK_TEXT,
              "%.0f %% of the differences between results stay unexplained. How sure: clear from "
              "%.2f, likely from %.2f, a hint from %.2f.",

@@ -54,26 +54,19 @@ static void add_group(const struct session *s, const struct coupon *c, enum vari
     for (size_t i = 0; i < s->variables.count; i++) {
         const struct variable *v = &s->variables.items[i];
         char shown[SHOWN];
-        size_t row;
 
         if (v->group != group || coupon_value(c, v->key) == NULL)
             continue;
         value_show(shown, sizeof shown, coupon_value(c, v->key), v, s->units);
-        row = page_table_row(t, v->key);
-        page_table_cell(t, row, 0, "%s", name);
-        page_table_cell(t, row, 1, "%s", v->label);
-        page_table_cell(t, row, 2, "%s", shown);
+        PAGE_ROW(t, v->key, name, v->label, shown);
         name = "";
     }
 }
 
 static void add_values(const struct session *s, const struct coupon *c, struct page *p)
 {
-    struct block *t = page_add_table(p);
+    struct block *t = PAGE_TABLE(p, {.title = "", .rank = 1}, {.title = "set-up"}, {.title = ""});
 
-    page_table_column(t, "", false, 1);
-    page_table_column(t, "set-up", false, 0);
-    page_table_column(t, "", false, 0);
     for (int g = 0; g < GROUP_RESULT; g++)
         if (group_has_value(s, c, (enum variable_group)g))
             add_group(s, c, (enum variable_group)g, t);
@@ -94,19 +87,19 @@ static void cell(struct block *t, size_t row, size_t column, double value, enum 
 
 static void add_passes(const struct session *s, const struct coupon *c, struct page *p)
 {
-    static const char *const heads[] = {"pass", "side",      "arc",   "length", "volts",
-                                        "amps", "wire feed", "start", "pause"};
     struct block *t;
 
     if (c->pass_count == 0)
         return;
     page_add(p, BLOCK_HEADING, "Passes");
-    t = page_add_table(p);
-    for (size_t i = 0; i < sizeof heads / sizeof *heads; i++)
-        page_table_column(t, heads[i], true, i == 8 ? 1 : 0);
+    t = PAGE_TABLE(p, {.title = "pass", .right = true}, {.title = "side", .right = true},
+                   {.title = "arc", .right = true}, {.title = "length", .right = true},
+                   {.title = "volts", .right = true}, {.title = "amps", .right = true},
+                   {.title = "wire feed", .right = true}, {.title = "start", .right = true},
+                   {.title = "pause", .right = true, .rank = 1});
     for (size_t i = 0; i < c->pass_count; i++) {
         const struct pass *pass = &c->passes[i];
-        size_t row = page_table_row(t, NULL);
+        size_t row = page_table_row(t, NULL, NULL, 0);
 
         page_table_cell(t, row, 0, "%d", pass->number);
         page_table_cell(t, row, 1, pass->side == 0 ? "–" : "%d", pass->side);
@@ -131,22 +124,16 @@ static void add_flaws(const struct session *s, const struct coupon *c, struct pa
         page_add(p, BLOCK_ITEM, "Read, no flaw found.");
         return;
     }
-    t = page_add_table(p);
-    page_table_column(t, "from", true, 0);
-    page_table_column(t, "to", true, 0);
-    page_table_column(t, "ISO 6520-1", true, 0);
-    page_table_column(t, "flaw", false, 0);
-    page_table_column(t, "note", false, 0);
+    t = PAGE_TABLE(p, {.title = "from", .right = true}, {.title = "to", .right = true},
+                   {.title = "ISO 6520-1", .right = true}, {.title = "flaw"}, {.title = "note"});
     for (size_t i = 0; i < c->flaw_count; i++) {
         const struct flaw *f = &c->flaws[i];
         const struct flaw_kind *kind = flaw_kind_find(f->iso6520);
-        size_t row = page_table_row(t, NULL);
+        size_t row = PAGE_ROW(t, NULL, NULL, NULL, NULL, kind == NULL ? "" : kind->name, f->note);
 
         cell(t, row, 0, f->from_mm, DIM_LENGTH, s->units);
         cell(t, row, 1, f->to_mm, DIM_LENGTH, s->units);
         page_table_cell(t, row, 2, "%d", f->iso6520);
-        page_table_cell(t, row, 3, "%s", kind == NULL ? "" : kind->name);
-        page_table_cell(t, row, 4, "%s", f->note == NULL ? "" : f->note);
     }
 }
 
@@ -176,23 +163,18 @@ static void add_figures(const struct session *s, const struct coupon *c, struct 
     coupon_figures(c, s->units, &figures);
     if (figures.count > 0) {
         page_add(p, BLOCK_HEADING, "Figures");
-        t = page_add_table(p);
-        page_table_column(t, "", false, 0);
-        page_table_column(t, "", true, 0);
-        page_table_column(t, "", false, 1);
+        t = PAGE_TABLE(p, {.title = ""}, {.title = "", .right = true}, {.title = "", .rank = 1});
         for (size_t i = 0; i < figures.count; i++) {
             const struct calc_figure *f = &figures.items[i].figure;
             size_t row;
 
             if (f->twin)
                 continue;
-            row = page_table_row(t, NULL);
+            row = PAGE_ROW(t, NULL, f->label, f->shown, f->source);
             if (figures.items[i].pass > 0)
                 page_table_cell(t, row, 0, "%s, pass %d", f->label, figures.items[i].pass);
-            else
-                page_table_cell(t, row, 0, "%s", f->label);
-            page_table_cell(t, row, 1, "%s%s", f->shown, f->outside ? " (outside range)" : "");
-            page_table_cell(t, row, 2, "%s", f->source == NULL ? "" : f->source);
+            if (f->outside)
+                page_table_cell(t, row, 1, "%s (outside range)", f->shown);
         }
     }
     for (size_t i = 0; i < figures.note_count; i++)

@@ -65,20 +65,15 @@ static void add_machine(struct page *p, const char *machine, const struct feed_p
     size_t i;
 
     page_add(p, BLOCK_HEADING, "%s", machine);
-    table = page_add_table(p);
-    page_table_column(table, "Dial", true, 0);
-    page_table_column(table, "Wire feed", true, 0);
-    page_table_column(table, "±", true, 0);
+    table = PAGE_TABLE(p, {.title = "Dial", .right = true}, {.title = "Wire feed", .right = true},
+                       {.title = "±", .right = true});
     for (i = 0; i < count; i++) {
-        size_t row = page_table_row(table, NULL);
         char dial[40], feed[64], error[64];
 
         text_from_number(dial, sizeof dial, points[i].dial);
         quantity_format(feed, sizeof feed, points[i].feed.v, DIM_SPEED, units);
         quantity_format(error, sizeof error, points[i].error.v, DIM_SPEED, units);
-        page_table_cell(table, row, 0, "%s", dial);
-        page_table_cell(table, row, 1, "%s", feed);
-        page_table_cell(table, row, 2, "%s", error);
+        PAGE_ROW(table, NULL, dial, feed, error);
     }
 }
 

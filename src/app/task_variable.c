@@ -27,19 +27,13 @@ void task_variable_page(const struct session *s, struct page *p)
     struct block *t;
 
     page_add(p, BLOCK_TITLE, "What can be said about a coupon");
-    t = page_add_table(p);
-    page_table_column(t, "key", false, 0);
-    page_table_column(t, "kind", false, 0);
-    page_table_column(t, "unit", false, 0);
-    page_table_column(t, "what it is", false, 0);
+    t = PAGE_TABLE(p, {.title = "key"}, {.title = "kind"}, {.title = "unit"},
+                   {.title = "what it is"});
     for (size_t i = 0; i < s->variables.count; i++) {
         const struct variable *v = &s->variables.items[i];
-        size_t row = page_table_row(t, v->key);
+        const char *unit = v->kind == VARIABLE_NUMBER ? variable_unit(v, s->units) : "";
+        size_t row = PAGE_ROW(t, v->key, v->key, NULL, unit, v->help == NULL ? v->label : v->help);
 
-        page_table_cell(t, row, 0, "%s", v->key);
         page_table_cell(t, row, 1, "%s%s", v->own ? "own " : "", kind_of(v));
-        page_table_cell(t, row, 2, "%s",
-                        v->kind == VARIABLE_NUMBER ? variable_unit(v, s->units) : "");
-        page_table_cell(t, row, 3, "%s", v->help == NULL ? v->label : v->help);
     }
 }

@@ -19,17 +19,13 @@ static void list_row(const struct session *s, const struct coupon *c, const stru
                      const struct variable *result, struct block *t)
 {
     char when[40], shown[SHOWN], *changed = differences_since(&s->variables, c, before);
-    size_t row = page_table_row(t, c->mark);
+    size_t row;
 
     clock_format_short(when, sizeof when, c->when);
     coupon_result(s, c, result, shown, sizeof shown);
-    page_table_cell(t, row, 0, "%s", c->mark);
-    page_table_cell(t, row, 1, "%s", when);
-    page_table_cell(t, row, 2, "%s", changed);
+    row = PAGE_ROW(t, c->mark, c->mark, when, changed, shown);
     if (c->struck_why != NULL)
         page_table_cell(t, row, 3, "struck out: %s", c->struck_why);
-    else
-        page_table_cell(t, row, 3, "%s", shown);
     free(changed);
 }
 
@@ -47,11 +43,8 @@ int trial_page_coupons(struct session *s, const struct trial *t, bool with_struc
              list.count == 1 ? "" : "s");
     if (t->question != NULL)
         page_add(p, BLOCK_TEXT, "%s", t->question);
-    table = page_add_table(p);
-    page_table_column(table, "mark", false, 0);
-    page_table_column(table, "welded", false, 1);
-    page_table_column(table, "changed since the one before", false, 0);
-    page_table_column(table, result->label, false, 0);
+    table = PAGE_TABLE(p, {.title = "mark"}, {.title = "welded", .rank = 1},
+                       {.title = "changed since the one before"}, {.title = result->label});
     for (size_t i = 0; i < list.count; i++) {
         list_row(s, &list.items[i], before, result, table);
         if (list.items[i].struck_why == NULL)
@@ -116,17 +109,12 @@ int trial_page_all(struct session *s, struct page *p, struct error *e)
     page_add(p, BLOCK_TITLE, "%zu trial%s in %s", list.count, list.count == 1 ? "" : "s",
              book_path(s->book));
     if (list.count > 0) {
-        t = page_add_table(p);
-        page_table_column(t, "trial", false, 0);
-        page_table_column(t, "judged by", false, 0);
-        page_table_column(t, "question", false, 0);
+        t = PAGE_TABLE(p, {.title = "trial"}, {.title = "judged by"}, {.title = "question"});
         for (size_t i = 0; i < list.count; i++) {
             const struct trial *trial = &list.items[i];
-            size_t row = page_table_row(t, trial->name);
 
-            page_table_cell(t, row, 0, "%s", trial->name);
-            page_table_cell(t, row, 1, "%s", trial->result ? trial->result : KEY_BEND_ANGLE);
-            page_table_cell(t, row, 2, "%s", trial->question ? trial->question : "");
+            PAGE_ROW(t, trial->name, trial->name, trial->result ? trial->result : KEY_BEND_ANGLE,
+                     trial->question);
         }
     }
     trial_list_free(&list);

@@ -11,15 +11,9 @@ void calc_kinds_page(struct page *p)
     struct block *table;
 
     page_add(p, BLOCK_TITLE, "What can be worked out");
-    table = page_add_table(p);
-    page_table_column(table, "Kind", false, 0);
-    page_table_column(table, "", false, 0);
-    for (size_t i = 0; calc_kind_at(i) != NULL; i++) {
-        size_t row = page_table_row(table, NULL);
-
-        page_table_cell(table, row, 0, "%s", calc_kind_at(i)->name);
-        page_table_cell(table, row, 1, "%s", calc_kind_at(i)->summary);
-    }
+    table = PAGE_TABLE(p, {.title = "Kind"}, {.title = ""});
+    for (size_t i = 0; calc_kind_at(i) != NULL; i++)
+        PAGE_ROW(table, NULL, calc_kind_at(i)->name, calc_kind_at(i)->summary);
     page_add(p, BLOCK_TEXT, "'coldlap calc KIND --help' shows arguments, formulas and sources.");
 }
 
@@ -39,19 +33,13 @@ static void add_values(struct text *t, const struct calc_argument *a)
 
 static void add_arguments(const struct calc_kind *kind, struct page *p)
 {
-    struct block *table = page_add_table(p);
+    struct block *table = PAGE_TABLE(p, {.title = "Argument"}, {.title = "Takes"}, {.title = ""});
 
-    page_table_column(table, "Argument", false, 0);
-    page_table_column(table, "Takes", false, 0);
-    page_table_column(table, "", false, 0);
     for (const struct calc_argument *a = kind->arguments; a->key != NULL; a++) {
-        size_t row = page_table_row(table, NULL);
         struct text values = {0};
 
         add_values(&values, a);
-        page_table_cell(table, row, 0, "%s", a->key);
-        page_table_cell(table, row, 1, "%s", text_str(&values));
-        page_table_cell(table, row, 2, "%s", a->help);
+        PAGE_ROW(table, NULL, a->key, text_str(&values), a->help);
         text_free(&values);
     }
 }
@@ -97,19 +85,10 @@ static void add_figures(const struct calc_answer *a, struct page *p)
 
     if (a->figure_count == 0)
         return;
-    table = page_add_table(p);
-    page_table_column(table, "Figure", false, 0);
-    page_table_column(table, "", true, 0);
-    for (size_t i = 0; i < a->figure_count; i++) {
-        const struct calc_figure *f = &a->figures[i];
-        size_t row;
-
-        if (f->twin)
-            continue;
-        row = page_table_row(table, NULL);
-        page_table_cell(table, row, 0, "%s", f->label);
-        page_table_cell(table, row, 1, "%s", f->shown);
-    }
+    table = PAGE_TABLE(p, {.title = "Figure"}, {.title = "", .right = true});
+    for (size_t i = 0; i < a->figure_count; i++)
+        if (!a->figures[i].twin)
+            PAGE_ROW(table, NULL, a->figures[i].label, a->figures[i].shown);
 }
 
 static void add_sources(const struct calc_answer *a, struct page *p)

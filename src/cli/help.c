@@ -23,19 +23,9 @@ const char *code_meaning(int code)
 
 static void fill_row(struct block *table, const char *left, const char *right)
 {
-    size_t row = page_table_row(table, NULL);
+    size_t row = PAGE_ROW(table, NULL, NULL, right);
 
     page_table_cell(table, row, 0, "  %s", left);
-    page_table_cell(table, row, 1, "%s", right);
-}
-
-static struct block *two_columns(struct page *p, const char *left, const char *right)
-{
-    struct block *table = page_add_table(p);
-
-    page_table_column(table, left, false, 0);
-    page_table_column(table, right, false, 0);
-    return table;
 }
 
 static void add_options(struct page *p, const char *title, const struct command_option *list)
@@ -44,7 +34,7 @@ static void add_options(struct page *p, const char *title, const struct command_
 
     if (list == NULL || list->name == NULL)
         return;
-    table = two_columns(p, title, "");
+    table = PAGE_TABLE(p, {.title = title}, {.title = ""});
     for (; list->name != NULL; list++) {
         char *left = mem_format("--%s%s%s", list->name, list->argument != NULL ? " " : "",
                                 list->argument != NULL ? list->argument : "");
@@ -64,14 +54,14 @@ void help_program(FILE *out)
     page_add(&p, BLOCK_TITLE,
              "coldlap - a logbook and adviser for weld test coupons: which change made the "
              "difference, how sure that is, and what to weld next");
-    table = two_columns(&p, "Use", "");
+    table = PAGE_TABLE(&p, {.title = "Use"}, {.title = ""});
     fill_row(table, "coldlap", "the screens");
     fill_row(table, "coldlap COMMAND ...", "one command; 'coldlap COMMAND --help' explains it");
-    table = two_columns(&p, "Commands", "");
+    table = PAGE_TABLE(&p, {.title = "Commands"}, {.title = ""});
     for (size_t i = 0; command_at(i) != NULL; i++)
         fill_row(table, command_at(i)->name, command_at(i)->summary);
     add_options(&p, "Options for every command", command_global_options);
-    table = two_columns(&p, "Exit code", "");
+    table = PAGE_TABLE(&p, {.title = "Exit code"}, {.title = ""});
     for (int code = 0; code_meaning(code) != NULL; code++) {
         char digits[16];
 

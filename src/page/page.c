@@ -1,6 +1,8 @@
 #include "page/page.h"
 
+#include <assert.h>
 #include <stdarg.h>
+#include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -29,33 +31,31 @@ void page_take(struct page *p, enum block_kind kind, struct text *text)
     add_block(p, kind)->text = text_steal(text);
 }
 
-struct block *page_add_table(struct page *p)
+struct block *page_add_table(struct page *p, const struct page_column *columns, size_t count)
 {
-    return add_block(p, BLOCK_TABLE);
+    struct block *table = add_block(p, BLOCK_TABLE);
+
+    table->columns = mem_zero(count, sizeof *table->columns);
+    table->column_count = count;
+    for (size_t i = 0; i < count; i++) {
+        table->columns[i] = columns[i];
+        table->columns[i].title = mem_copy(columns[i].title);
+    }
+    return table;
 }
 
-void page_table_column(struct block *table, const char *title, bool right, int rank)
-{
-    struct page_column *column;
-
-    table->columns = array_reserve(table->columns, &table->column_capacity, table->column_count + 1,
-                                   sizeof *table->columns);
-    column = &table->columns[table->column_count++];
-    column->title = mem_copy(title);
-    column->right = right;
-    column->rank = rank;
-}
-
-size_t page_table_row(struct block *table, const char *target)
+size_t page_table_row(struct block *table, const char *target, const char *const *cells,
+                      size_t count)
 {
     struct page_row *row;
 
+    assert(count <= table->column_count);
     table->rows =
         array_reserve(table->rows, &table->row_capacity, table->row_count + 1, sizeof *table->rows);
     row = &table->rows[table->row_count];
     row->cells = mem_zero(table->column_count, sizeof *row->cells);
     for (size_t i = 0; i < table->column_count; i++)
-        row->cells[i] = mem_copy("");
+        row->cells[i] = mem_copy(i < count && cells[i] != NULL ? cells[i] : "");
     row->target = mem_copy(target);
     return table->row_count++;
 }
@@ -64,6 +64,7 @@ void page_table_cell(struct block *table, size_t row, size_t column, const char 
 {
     va_list args;
 
+    assert(row < table->row_count && column < table->column_count);
     free(table->rows[row].cells[column]);
     va_start(args, format);
     table->rows[row].cells[column] = mem_vformat(format, args);
@@ -79,7 +80,7 @@ static void free_block(struct block *b)
         free(b->rows[r].target);
     }
     for (size_t c = 0; c < b->column_count; c++)
-        free(b->columns[c].title);
+        free((char *)(uintptr_t)b->columns[c].title);
     free(b->rows);
     free(b->columns);
     free(b->text);

@@ -23,7 +23,7 @@ enum block_kind {
 };
 
 struct page_column {
-    char *title;
+    const char *title;
     bool right; /* numbers */
     int rank;   /* 0: always shown; the highest rank is left out first when the page is narrow */
 };
@@ -37,7 +37,7 @@ struct block {
     enum block_kind kind;
     char *text; /* all but tables */
     struct page_column *columns;
-    size_t column_count, column_capacity;
+    size_t column_count;
     struct page_row *rows;
     size_t row_count, row_capacity;
 };
@@ -50,10 +50,22 @@ struct page {
 void page_add(struct page *p, enum block_kind kind, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 void page_take(struct page *p, enum block_kind kind, struct text *text); /* leaves `text` empty */
-struct block *page_add_table(struct page *p); /* valid until the next block is added */
-void page_table_column(struct block *table, const char *title, bool right, int rank);
-/* A new row of empty cells; returns its index. */
-size_t page_table_row(struct block *table, const char *target);
+/* Titles are copied. The table is valid until the next block is added. */
+struct block *page_add_table(struct page *p, const struct page_column *columns, size_t count);
+/* A new row of `count` cells, at most one a column; the others, and those that are NULL, are empty.
+ * Returns its index. */
+size_t page_table_row(struct block *table, const char *target, const char *const *cells,
+                      size_t count);
+/* The same with columns and cells written out:
+ *     table = PAGE_TABLE(p, {.title = "mark"}, {.title = "result", .right = true});
+ *     PAGE_ROW(table, coupon->mark, coupon->mark, result);
+ */
+#define PAGE_TABLE(p, ...)                                                                         \
+    page_add_table(p, (const struct page_column[]){__VA_ARGS__},                                   \
+                   sizeof((const struct page_column[]){__VA_ARGS__}) / sizeof(struct page_column))
+#define PAGE_ROW(table, target, ...)                                                               \
+    page_table_row(table, target, (const char *const[]){__VA_ARGS__},                              \
+                   sizeof((const char *const[]){__VA_ARGS__}) / sizeof(char *))
 void page_table_cell(struct block *table, size_t row, size_t column, const char *format, ...)
     __attribute__((format(printf, 4, 5)));
 void page_free(struct page *p);

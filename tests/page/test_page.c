@@ -12,18 +12,11 @@
 
 static void small_table(struct page *p)
 {
-    struct block *table = page_add_table(p);
-    size_t row;
+    struct block *table =
+        PAGE_TABLE(p, {.title = "mark"}, {.title = "what was changed"},
+                   {.title = "result", .right = true}, {.title = "who", .rank = 1});
 
-    page_table_column(table, "mark", false, 0);
-    page_table_column(table, "what was changed", false, 0);
-    page_table_column(table, "result", true, 0);
-    page_table_column(table, "who", false, 1);
-    row = page_table_row(table, "07");
-    page_table_cell(table, row, 0, "07");
-    page_table_cell(table, row, 1, "wire diameter and travel speed");
-    page_table_cell(table, row, 2, "at least 135°");
-    page_table_cell(table, row, 3, "bench two");
+    PAGE_ROW(table, "07", "07", "wire diameter and travel speed", "at least 135°", "bench two");
 }
 
 START_TEST(sentences_wrap_at_spaces)

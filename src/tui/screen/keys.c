@@ -3,14 +3,6 @@
 #include "page/cautions.h"
 #include "tui/screen/page.h"
 
-static void add_row(struct block *table, const struct key_row *key)
-{
-    size_t row = page_table_row(table, NULL);
-
-    page_table_cell(table, row, 0, "%s", key->key);
-    page_table_cell(table, row, 1, "%s", key->summary);
-}
-
 void screen_keys(struct ui *ui, enum key_context context)
 {
     struct page page = {0};
@@ -18,12 +10,10 @@ void screen_keys(struct ui *ui, enum key_context context)
     struct block *table;
 
     page_add(&page, BLOCK_TITLE, "What the keys do here");
-    table = page_add_table(&page);
-    page_table_column(table, "key", false, 0);
-    page_table_column(table, "what it does", false, 0);
+    table = PAGE_TABLE(&page, {.title = "key"}, {.title = "what it does"});
     for (size_t i = 0; (row = key_row_at(i)) != NULL; i++)
         if ((row->contexts & (int)context) != 0 && row->summary != NULL)
-            add_row(table, row);
+            PAGE_ROW(table, NULL, row->key, row->summary);
     cautions_add_all(&page);
     screen_page(ui, "Keys", &page, NULL);
 }
