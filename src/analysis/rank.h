@@ -31,7 +31,7 @@ struct rank_line {
 struct rank_answer {
     struct trial_data data;
     struct ranking ranking;
-    struct frame merged_frame; /* when has_merged: tied pairs as one variable */
+    struct frame merged_frame; /* tied pairs as one variable; empty when there are none */
     struct ranking merged;
     struct rank_line *lines; /* best first, at least one */
     size_t line_count;
@@ -39,7 +39,7 @@ struct rank_answer {
     struct interactions interactions;
     struct dispersion dispersion;
     struct design next;
-    bool has_merged, has_outliers, has_interactions, has_next;
+    bool has_outliers, has_interactions, has_next;
     bool anyway, shuffled;
 };
 

@@ -70,13 +70,13 @@ static void make_merged(const struct session *s, const struct trial_question *q,
     for (size_t i = 0; i < q->without_count; i++)
         without[i] = q->without[i];
     if (count > 0 && trial_frame(s, &a->data.coupons, &request, &a->merged_frame, NULL) == 0)
-        a->has_merged = ranking_make(&a->merged_frame, NULL, &a->merged, NULL) == 0;
+        ranking_make(&a->merged_frame, NULL, &a->merged, NULL);
     free(without);
 }
 
 static const struct ranked *merged_item(const struct rank_answer *a, const char *key)
 {
-    for (size_t i = 0; a->has_merged && i < a->merged.count; i++)
+    for (size_t i = 0; i < a->merged.count; i++)
         if (strcmp(a->merged_frame.columns[a->merged.items[i].column].key, key) == 0)
             return &a->merged.items[i];
     return NULL;

@@ -46,7 +46,7 @@ void rank_show(const struct session *s, struct rank_answer *a)
 {
     a->data.units = s->units;
     trial_frame_units(s, &a->data.frame);
-    if (a->has_merged)
+    if (a->merged.count > 0)
         trial_frame_units(s, &a->merged_frame);
 }
 

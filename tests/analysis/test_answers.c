@@ -70,6 +70,11 @@ static const struct answer_case {
     {.name = "many-next", .trial = "many", .ask = NEXT, .count = 1},
     {.name = "odd", .trial = "odd", .ask = RANK},
     {.name = "odd-marks", .trial = "odd", .ask = MARKS, .one = "01, 02,03", .two = "07,08"},
+    {.name = "near", .trial = "near", .ask = RANK, .q = {.shuffles = 1}},
+    {.name = "near-next", .trial = "near", .ask = NEXT, .count = 1},
+    {.name = "scatter", .trial = "scatter", .ask = RANK},
+    {.name = "scatter-gas", .trial = "scatter", .ask = COMPARE, .of = "gas"},
+    {.name = "sum", .trial = "sum", .ask = RANK, .width = 132},
 };
 
 static char path[] = "/tmp/coldlap-answers-XXXXXX";
@@ -287,6 +292,38 @@ START_TEST(answers_are_those_kept)
 }
 END_TEST
 
+static void assert_refused(const char *variable, const char *one, const char *two,
+                           enum error_kind kind, const char *text)
+{
+    struct trial_question q = {0};
+    struct compare_answer *a = NULL;
+    struct error e = {0};
+    int rc = variable == NULL ? compare_marks(&s, &q, one, two, &a, &e)
+                              : compare_make(&s, &q, variable, one, two, &a, &e);
+
+    ck_assert_int_lt(rc, 0);
+    ck_assert_ptr_null(a);
+    ck_assert_int_eq(e.kind, kind);
+    ck_assert_str_eq(e.text, text);
+}
+
+START_TEST(what_cannot_be_compared_is_refused)
+{
+    bring_in("gas");
+    assert_refused("colour", NULL, NULL, ERROR_USAGE,
+                   "there is no variable 'colour'; this trial has gas, sides, tip_to_work");
+    assert_refused("volts", NULL, NULL, ERROR_ANSWER,
+                   "no coupon of this trial has a value for 'volts'; this trial has gas, sides, "
+                   "tip_to_work");
+    assert_refused("gas", "CO2", "helium", ERROR_USAGE,
+                   "gas has no level 'helium'; it has CO2, argon, mix");
+    assert_refused(NULL, "1,2", "3,44", ERROR_INPUT, "this trial has no coupon 44 that counts");
+    assert_refused(NULL, "1,2", "3,2", ERROR_USAGE, "coupon 2 is in both groups");
+    assert_refused(NULL, "1,2", " , ", ERROR_USAGE,
+                   "name coupons by their marks, with commas between");
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *su = suite_create("analysis/answers");
@@ -294,6 +331,7 @@ Suite *suite(void)
 
     tcase_add_checked_fixture(t, setup, teardown);
     tcase_add_loop_test(t, answers_are_those_kept, 0, sizeof cases / sizeof *cases);
+    tcase_add_test(t, what_cannot_be_compared_is_refused);
     suite_add_tcase(su, t);
     return su;
 }
