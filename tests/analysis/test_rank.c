@@ -18,7 +18,9 @@
 #include "analysis/rank.h"
 #include "app/task_coupon.h"
 #include "app/task_import.h"
+#include "base/mem.h"
 #include "base/text.h"
+#include "stats/num/interval.h"
 
 static char path[] = "/tmp/coldlap-rank-XXXXXX";
 static struct session s;
@@ -417,6 +419,39 @@ START_TEST(before_there_are_results_a_gain_has_no_unit)
 }
 END_TEST
 
+/* README.md with every stretch of white space as one blank. */
+static char *readme(void)
+{
+    FILE *f = fopen(FIXTURES "/../README.md", "r");
+    struct text t = {0};
+    char word[256];
+
+    ck_assert_ptr_nonnull(f);
+    while (fscanf(f, "%255s", word) == 1)
+        text_addf(&t, "%s ", word);
+    fclose(f);
+    return text_steal(&t);
+}
+
+START_TEST(the_readme_names_the_thresholds_that_hold)
+{
+    char *words = readme(), *said = NULL;
+
+    said = mem_format("at %.2f and above (\"clear\")", SURE_CLEAR_FROM);
+    HAS(words, said);
+    free(said);
+    said = mem_format("from %.2f (\"likely\")", SURE_LIKELY_FROM);
+    HAS(words, said);
+    free(said);
+    said = mem_format("from %.2f (\"a hint\")", SURE_HINT_FROM);
+    HAS(words, said);
+    free(said);
+    HAS(words, "could be (" INTERVAL_WORDS ")");
+    ck_assert_int_eq(atoi(INTERVAL_WORDS), (int)(100 * (INTERVAL_HIGH - INTERVAL_LOW) + 0.5));
+    free(words);
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *su = suite_create("analysis/rank");
@@ -437,6 +472,7 @@ Suite *suite(void)
     tcase_add_test(t, a_coupon_left_out_is_named_with_what_it_lacks);
     tcase_add_test(t, three_that_tell_each_other_are_one_line);
     tcase_add_test(t, before_there_are_results_a_gain_has_no_unit);
+    tcase_add_test(t, the_readme_names_the_thresholds_that_hold);
     suite_add_tcase(su, t);
     return su;
 }
