@@ -64,7 +64,8 @@ void page_table_cell(struct block *table, size_t row, size_t column, const char 
 {
     va_list args;
 
-    assert(row < table->row_count && column < table->column_count);
+    assert(row < table->row_count);
+    assert(column < table->column_count);
     free(table->rows[row].cells[column]);
     va_start(args, format);
     table->rows[row].cells[column] = mem_vformat(format, args);

@@ -171,6 +171,17 @@ START_TEST(the_widest_words_are_wrapped_last)
 }
 END_TEST
 
+START_TEST(of_two_as_wide_the_first_is_wrapped)
+{
+    struct page p = {0};
+    struct block *t = PAGE_TABLE(&p, {.title = "one two three"}, {.title = "six seven ten"});
+
+    PAGE_ROW(t, NULL, "1", "2");
+    assert_lines(&p, 24, "one two    six seven ten\nthree\n1          2\n");
+    page_free(&p);
+}
+END_TEST
+
 START_TEST(a_text_taken_over_leaves_its_owner_empty)
 {
     struct page p = {0};
@@ -257,6 +268,7 @@ Suite *suite(void)
     tcase_add_test(t, blocks_are_set_apart_and_items_stand_together);
     tcase_add_test(t, columns_go_only_when_they_must);
     tcase_add_test(t, the_widest_words_are_wrapped_last);
+    tcase_add_test(t, of_two_as_wide_the_first_is_wrapped);
     tcase_add_test(t, a_text_taken_over_leaves_its_owner_empty);
     tcase_add_test(t, cautions_are_all_there);
     tcase_add_test(t, the_readme_has_every_caution);
