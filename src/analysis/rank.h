@@ -38,8 +38,8 @@ struct rank_answer {
     struct outliers outliers;
     struct interactions interactions;
     struct dispersion dispersion;
-    struct design next;
-    bool has_outliers, has_interactions, has_next;
+    struct design next; /* no coupon: none could be proposed, or the diagnostics were skipped */
+    bool has_outliers, has_interactions;
     bool anyway, shuffled;
 };
 

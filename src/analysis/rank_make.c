@@ -14,7 +14,7 @@ static void add_diagnostics(const struct session *s, struct rank_answer *a)
     struct design_request request = trial_data_request(s, data, &a->ranking, 1);
 
     design_separate(&data->frame, &request, &a->ranking.aliasing);
-    a->has_next = design_next(&data->frame, &request, &a->next, NULL) == 0;
+    design_next(&data->frame, &request, &a->next, NULL);
     trial_data_request_free(&request, data);
     a->has_interactions = interactions_screen(&a->ranking, &a->interactions, NULL) == 0;
     dispersion_check(&data->frame, &a->ranking, 1, &a->dispersion);

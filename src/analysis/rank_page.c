@@ -325,7 +325,7 @@ void rank_page(const struct rank_answer *a, struct page *p)
         add_levels(a, &a->ranking.items[i], p);
     add_interactions(a, p);
     rank_page_notes(a, p);
-    if (a->has_next && a->next.count > 0) {
+    if (a->next.count > 0) {
         struct text s = {0};
 
         next_sentence(f, a->ranking.range, &a->next.coupons[0], &s);
