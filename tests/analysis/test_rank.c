@@ -419,6 +419,32 @@ START_TEST(before_there_are_results_a_gain_has_no_unit)
 }
 END_TEST
 
+START_TEST(struck_out_coupons_do_not_count)
+{
+    struct trial_question q = {.result = "longest_unfused"};
+    struct coupon_list all;
+    struct rank_answer *a = NULL;
+    char *words;
+
+    ck_assert_int_eq(bring_in("t", lengths, NULL, NULL), 0);
+    ck_assert_int_eq(task_coupons(&s, NULL, true, &all, NULL), 0);
+    ck_assert_uint_eq(all.count, 6);
+    ck_assert_int_eq(task_coupon_strike(&s, &all.items[1], "moved", NULL), 0);
+    coupon_list_free(&all);
+    ck_assert_int_eq(rank_make(&s, &q, &a, NULL), 0);
+    ck_assert_uint_eq(a->data.struck, 1);
+    ck_assert_uint_eq(a->data.frame.n, 5);
+    ck_assert_str_eq(a->data.frame.marks[0], "1");
+    ck_assert_str_eq(a->data.frame.marks[1], "3");
+    ck_assert_str_eq(a->data.frame.marks[4], "6");
+    words = words_of(a);
+    HAS(words, "5 of 5 coupons");
+    HAS(words, "; struck-out coupons do not count.");
+    free(words);
+    rank_free(a);
+}
+END_TEST
+
 /* README.md with every stretch of white space as one blank. */
 static char *readme(void)
 {
@@ -472,6 +498,7 @@ Suite *suite(void)
     tcase_add_test(t, a_coupon_left_out_is_named_with_what_it_lacks);
     tcase_add_test(t, three_that_tell_each_other_are_one_line);
     tcase_add_test(t, before_there_are_results_a_gain_has_no_unit);
+    tcase_add_test(t, struck_out_coupons_do_not_count);
     tcase_add_test(t, the_readme_names_the_thresholds_that_hold);
     suite_add_tcase(su, t);
     return su;
