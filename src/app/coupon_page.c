@@ -184,9 +184,14 @@ static void add_figures(const struct session *s, const struct coupon *c, struct 
 
 static void add_photos(const struct coupon *c, struct page *p)
 {
-    for (size_t i = 0; i < c->photo_count; i++)
-        page_add(p, BLOCK_ITEM, "Photograph %s (SHA-256 %.12s…)", c->photos[i].path,
-                 c->photos[i].sha256);
+    for (size_t i = 0; i < c->photo_count; i++) {
+        const struct photo *photo = &c->photos[i];
+
+        if (photo->sha256 == NULL)
+            page_add(p, BLOCK_ITEM, "Photograph %s", photo->path);
+        else
+            page_add(p, BLOCK_ITEM, "Photograph %s (SHA-256 %.12s…)", photo->path, photo->sha256);
+    }
 }
 
 /* "Coupon 03 (trial bench tee)": marks are each trial's own. */
