@@ -52,8 +52,7 @@ int machine_feed_points(struct session *s, const char *machine, struct feed_poin
     if (calibrations_load(s->book, machine, &list, e) < 0)
         return -1;
     *points = mem_zero(list.count, sizeof **points);
-    if (list.count > 0)
-        *count = feed_table_sort(*points, points_of(&list, 0, *points));
+    *count = feed_table_sort(*points, points_of(&list, 0, *points));
     calibration_list_free(&list);
     return 0;
 }

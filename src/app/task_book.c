@@ -10,7 +10,7 @@ static void say(void *ctx, const char *line)
     page_add(ctx, BLOCK_ITEM, "%s", line);
 }
 
-static int check_photo(const struct coupon *c, const struct photo *photo, struct page *p)
+static void check_photo(const struct coupon *c, const struct photo *photo, struct page *p)
 {
     char digest[DIGEST_SIZE];
     struct error e;
@@ -20,31 +20,28 @@ static int check_photo(const struct coupon *c, const struct photo *photo, struct
     else if (photo->sha256 != NULL && strcmp(digest, photo->sha256) != 0)
         page_add(p, BLOCK_ITEM, "coupon %s: photograph %s is not the one that was attached",
                  c->mark, photo->path);
-    else
-        return 0;
-    return 1;
 }
 
 static int check_photos(struct session *s, struct page *p, struct error *e)
 {
     struct coupon_list all;
-    int faults = 0;
 
     if (task_coupons(s, NULL, true, &all, e) < 0)
         return -1;
     for (size_t i = 0; i < all.count; i++)
         for (size_t j = 0; j < all.items[i].photo_count; j++)
-            faults += check_photo(&all.items[i], &all.items[i].photos[j], p);
+            check_photo(&all.items[i], &all.items[i].photos[j], p);
     coupon_list_free(&all);
-    return faults;
+    return 0;
 }
 
 int task_book_check(struct session *s, struct page *p, struct error *e)
 {
     struct error found = {0};
     size_t before = p->count;
+    int rc = book_check(s->book, say, p, &found);
 
-    if (book_check(s->book, say, p, &found) < 0 && p->count == before) {
+    if (rc < 0 && p->count == before) { /* no faults, it could not be read */
         if (e != NULL)
             *e = found;
         return -1;

@@ -45,10 +45,10 @@ int task_trial(struct session *s, const char *name, struct trial *out, struct er
         return trial_load(s->book, name, out, e);
     got = last_trial(s, out, e);
     if (got == 0)
-        return error_set(e, ERROR_ANSWER,
-                         "%s holds no trial yet; 'coldlap log' or 'coldlap import' makes the first",
-                         book_path(s->book));
-    return got < 0 ? -1 : 0;
+        error_set(e, ERROR_ANSWER,
+                  "%s holds no trial yet; 'coldlap log' or 'coldlap import' makes the first",
+                  book_path(s->book));
+    return got > 0 ? 0 : -1;
 }
 
 int task_trial_to_fill(struct session *s, const char *name, struct trial *out, struct error *e)

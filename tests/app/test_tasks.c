@@ -11,7 +11,9 @@
 #include "app/task_export.h"
 #include "app/task_import.h"
 #include "app/task_trial.h"
+#include "app/task_variable.h"
 #include "base/mem.h"
+#include "derived/derived.h"
 
 static char folder[32];
 static char *path;
@@ -349,6 +351,10 @@ START_TEST(csv_has_what_is_worked_out_and_json_what_was_noted)
 
     add_coupon("one", "01", 11);
     ck_assert_int_eq(task_coupon(&session, "01", &c, &e), 0);
+    coupon_add_pass(&c)->arc_s = 10;
+    c.passes[0].length_mm = 50;
+    c.passes[0].volts = 18;
+    c.passes[0].amps = 150;
     c.bead_mm = 50;
     c.face_read = true;
     c.bend.end = BEND_BROKE;
@@ -356,11 +362,12 @@ START_TEST(csv_has_what_is_worked_out_and_json_what_was_noted)
     c.bend.after_deg = 110;
     ck_assert_int_eq(task_coupon_save(&session, &c, &e), 0);
     ck_assert_int_eq(task_trial(&session, "one", &t, &e), 0);
+    ck_assert_double_gt(measure_point(coupon_measure(&c, "arc_energy")), 0);
     ck_assert_int_eq(task_export(&session, &t, EXPORT_CSV, false, &out, &remark, &e), 0);
-    ck_assert_ptr_nonnull(strstr(out, "bend_angle"));
-    ck_assert_ptr_nonnull(strstr(out, "fused_share"));
-    ck_assert_ptr_null(strstr(out, "heat_input"));
-    ck_assert_ptr_nonnull(strstr(out, "100"));
+    ck_assert_ptr_nonnull(strstr(out, ",20,")); /* 110 less 90, in degrees */
+    ck_assert_ptr_nonnull(strstr(out, ",100")); /* no flaw: % fused */
+    ck_assert_ptr_nonnull(strstr(out, ",11,")); /* volts as noted, not the pass's 18 */
+    ck_assert_ptr_null(strstr(out, "energy"));
     free(out);
     free(remark);
     ck_assert_int_eq(task_export(&session, &t, EXPORT_JSON, false, &out, &remark, &e), 0);
@@ -376,6 +383,10 @@ START_TEST(csv_has_what_is_worked_out_and_json_what_was_noted)
     ck_assert_int_eq(task_coupon_strike(&session, &c, "dropped", &e), 0);
     ck_assert_int_eq(task_export(&session, &t, EXPORT_CSV, false, &out, &remark, &e), 0);
     ck_assert_ptr_null(strstr(out, "\n01,"));
+    free(out);
+    free(remark);
+    ck_assert_int_eq(task_export(&session, &t, EXPORT_CSV, true, &out, &remark, &e), 0);
+    ck_assert_ptr_nonnull(strstr(out, "dropped"));
     free(out);
     free(remark);
     coupon_free(&c);
@@ -422,12 +433,31 @@ START_TEST(photographs_that_changed_are_found)
     free(line);
     page_free(&p);
     ck_assert_int_eq(unlink(b), 0);
+    ck_assert_int_eq(task_coupon_strike(&session, &c, "lost", &e), 0); /* it is looked at still */
     ck_assert_int_eq(task_book_check(&session, &p, &e), 3);
     ck_assert_ptr_nonnull(strstr(p.blocks[1].text, "coupon 01: photograph "));
     page_free(&p);
     coupon_free(&c);
     free(a);
     free(b);
+}
+END_TEST
+
+START_TEST(faults_of_the_book_are_counted)
+{
+    struct page p = {0};
+    struct coupon c;
+
+    add_coupon("one", "01", 11);
+    ck_assert_int_eq(task_coupon(&session, "01", &c, &e), 0);
+    coupon_set_number(&c, "phase", measure_exact(1), NULL);
+    ck_assert_int_eq(task_coupon_save(&session, &c, &e), 0);
+    page_add(&p, BLOCK_TITLE, "before");
+    ck_assert_int_eq(task_book_check(&session, &p, &e), 1);
+    expect_blocks(&p, "before\n"
+                      "coupon 01: it has a value of phase, which is no variable of this book\n");
+    page_free(&p);
+    coupon_free(&c);
 }
 END_TEST
 
@@ -446,6 +476,24 @@ START_TEST(a_backup_is_a_book_of_its_own)
     coupon_free(&c);
     session_close(&copy);
     free(to);
+}
+END_TEST
+
+START_TEST(what_cannot_be_stored_is_not_in_the_session)
+{
+    struct variable own = {.key = "phase", .label = "Phase", .kind = VARIABLE_NUMBER, .unit = "W"};
+    size_t count = session.variables.count;
+
+    session_close(&session);
+    ck_assert_ptr_null(session.book);
+    ck_assert_uint_eq(session.variables.count, 0);
+    session_close(&session); /* once more does no harm */
+    ck_assert_int_eq(session_open(&session, path, BOOK_READ, &e), 0);
+    ck_assert_int_lt(task_variable_add(&session, &own, &e), 0);
+    ck_assert_int_eq(e.kind, ERROR_SYSTEM);
+    ck_assert_uint_eq(session.variables.count, count);
+    ck_assert_int_lt(session_set_units(&session, UNITS_INCH, &e), 0);
+    ck_assert_int_eq(session.units, UNITS_METRIC);
 }
 END_TEST
 
@@ -528,7 +576,9 @@ Suite *suite(void)
     tcase_add_test(t, a_trial_is_decided_by_a_result_in_numbers);
     tcase_add_test(t, csv_has_what_is_worked_out_and_json_what_was_noted);
     tcase_add_test(t, photographs_that_changed_are_found);
+    tcase_add_test(t, faults_of_the_book_are_counted);
     tcase_add_test(t, a_backup_is_a_book_of_its_own);
+    tcase_add_test(t, what_cannot_be_stored_is_not_in_the_session);
     tcase_add_test(t, the_book_is_the_one_named_or_that_of_the_environment);
     tcase_add_test(t, units_and_texts_are_kept_in_the_book);
     suite_add_tcase(s, t);
