@@ -1,6 +1,7 @@
 #include "run.h"
 
 #include <math.h>
+#include <sqlite3.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -320,6 +321,34 @@ START_TEST(a_struck_out_coupon_can_be_edited_and_stays_struck)
 }
 END_TEST
 
+/* Codes this program never writes, the first of a row and the last. */
+static const struct {
+    const char *sql, *table;
+} unknown_codes[] = {
+    {"UPDATE bend SET ended = 'melted'", "bend"},
+    {"UPDATE bend SET direction = 'up'", "bend"},
+    {"UPDATE value SET kind = 'about' WHERE variable = 'thickness'", "value"},
+};
+
+START_TEST(an_unknown_code_is_damage)
+{
+    char *sql = mem_format("PRAGMA ignore_check_constraints = ON; %s", unknown_codes[_i].sql);
+    char *line = mem_format("the book is damaged: %s", unknown_codes[_i].table);
+    struct coupon c, got;
+
+    scratch_coupon(&c);
+    save(&c);
+    ck_assert_int_eq(scratch_sql(at.book, sql), SQLITE_OK);
+    ck_assert_int_lt(coupon_load(book, NULL, "01", &got, &e), 0);
+    ck_assert_int_eq(e.kind, ERROR_INPUT);
+    ck_assert_msg(strstr(e.text, line) != NULL, "%s", e.text);
+    coupon_free(&got);
+    coupon_free(&c);
+    free(line);
+    free(sql);
+}
+END_TEST
+
 START_TEST(bad_coupons_are_refused_whole)
 {
     struct coupon c;
@@ -327,7 +356,8 @@ START_TEST(bad_coupons_are_refused_whole)
     scratch_coupon(&c);
     c.passes[1].number = 5;
     ck_assert_int_lt(coupon_save(book, &c, &e), 0);
-    ck_assert_ptr_nonnull(strstr(e.text, "numbered 1, 2, 3"));
+    ck_assert_ptr_nonnull(
+        strstr(e.text, "numbered 1, 2, 3 …: number 5 stands in place 2; nothing of this"));
     c.passes[1].number = 2;
     c.passes[2].arc_s = -1;
     ck_assert_int_lt(coupon_save(book, &c, &e), 0);
@@ -452,6 +482,8 @@ Suite *suite(void)
     tcase_add_test(t, struck_out_and_back);
     tcase_add_test(t, a_mark_is_one_coupon_of_a_trial);
     tcase_add_test(t, a_struck_out_coupon_can_be_edited_and_stays_struck);
+    tcase_add_loop_test(t, an_unknown_code_is_damage, 0,
+                        (int)(sizeof unknown_codes / sizeof unknown_codes[0]));
     tcase_add_test(t, bad_coupons_are_refused_whole);
     tcase_add_test(t, coupons_come_in_order_and_by_trial);
     tcase_add_test(t, several_saves_go_in_together_or_not_at_all);
