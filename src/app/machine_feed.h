@@ -12,7 +12,10 @@
 #include "page/page.h"
 #include "weld/feedtable.h"
 
-/* Keeps a reading: wire run out in `seconds` at a dial position. */
+/* Errors are those of store/calibrations.h, and what is said below. */
+
+/* Keeps a reading: wire run out in `seconds` at a dial position; `note` may be NULL. ERROR_INPUT
+ * when the dial is not finite, or wire or time are not above 0. */
 int machine_feed_keep(struct session *s, const char *machine, double dial, double run_out_mm,
                       double seconds, const char *note, struct error *e);
 /* The points of a machine, folded and in order of the dial; the caller frees *points. */

@@ -27,13 +27,16 @@ const char *session_book_name(const struct session *s); /* the path it was opene
 const char *session_read_only(const struct session *s);
 /* A number that changes when another program has changed the book. */
 long session_changes(const struct session *s);
-/* A text kept in the book under a name: an unfinished coupon, for one. NULL takes it away. */
+/* A text kept in the book under a name: an unfinished coupon, for one. NULL takes it away. Fails as
+ * setting_set() does. */
 int session_keep(struct session *s, const char *name, const char *text, struct error *e);
 char *session_kept(const struct session *s, const char *name); /* NULL: none; caller frees */
 
-/* Units are a way of showing: switching changes no stored value. The choice is kept in the book. */
+/* Units are a way of showing: switching changes no stored value. The choice is kept in the book;
+ * where that fails (as setting_set() does) the units stay. */
 int session_set_units(struct session *s, enum unit_system units, struct error *e);
 const char *units_name(enum unit_system units); /* "metric", "inch" */
+/* Letters compared without case; ERROR_USAGE when it is neither. */
 int units_parse(const char *text, enum unit_system *out, struct error *e);
 
 #endif

@@ -1,6 +1,9 @@
 /*
  * Coupons in the book. A coupon is loaded and saved whole: values, passes, bend, face, photographs.
  * Every earlier state of a changed coupon is kept in the book's history.
+ *
+ * Errors are those of store/db.h, with ERROR_SYSTEM for saving in a book that can only be read.
+ * What is refused below is ERROR_INPUT.
  */
 #ifndef STORE_COUPONS_H
 #define STORE_COUPONS_H

@@ -1,4 +1,4 @@
-/* What a change replaces is kept: the whole earlier state, as JSON. */
+/* What a change replaces is kept: the whole earlier state, as JSON. Errors as in store/db.h. */
 #ifndef STORE_HISTORY_H
 #define STORE_HISTORY_H
 

@@ -8,9 +8,11 @@
 #include "base/error.h"
 #include "store/book.h"
 
-/* *out is NULL when it is not set; the caller frees it. */
+/* Errors are those of store/db.h, and ERROR_SYSTEM where the book can only be read. */
+
+/* *out is NULL when it is not set, and after an error; the caller frees it. */
 int setting_get(struct book *book, const char *key, char **out, struct error *e);
-/* NULL as value unsets. The known keys are checked. */
+/* NULL as value unsets. ERROR_INPUT when a known key cannot have this value. */
 int setting_set(struct book *book, const char *key, const char *value, struct error *e);
 
 #endif

@@ -1,4 +1,8 @@
-/* Trials in the book. Every earlier state of a changed trial is kept in the book's history. */
+/*
+ * Trials in the book. Every earlier state of a changed trial is kept in the book's history.
+ *
+ * Errors are those of store/db.h; saving in a book that can only be read is ERROR_SYSTEM.
+ */
 #ifndef STORE_TRIALS_H
 #define STORE_TRIALS_H
 
@@ -16,7 +20,8 @@ int trial_load(struct book *book, const char *name, struct trial *out, struct er
 /*
  * Stores a trial: with an empty id a new one (id, revision, and `when` if zero, are filled in),
  * otherwise in place of the stored one if `revision` is still the stored one. The name must be
- * given and free. After an error the trial is as it was before the call.
+ * given and free, and the trial still be the one loaded: else ERROR_INPUT. After an error the trial
+ * is as it was before the call.
  */
 int trial_save(struct book *book, struct trial *t, struct error *e);
 
