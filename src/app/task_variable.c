@@ -4,12 +4,10 @@
 
 int task_variable_add(struct session *s, const struct variable *own, struct error *e)
 {
-    struct variable_list before = s->variables;
-
     if (variable_add(&s->variables, own, e) < 0)
         return -1;
     if (own_variable_save(s->book, variable_find(&s->variables, own->key), e) < 0) {
-        s->variables.count = before.count;
+        variable_drop_last(&s->variables);
         return -1;
     }
     return 0;

@@ -140,6 +140,12 @@ int variable_add(struct variable_list *list, const struct variable *own, struct 
     return 0;
 }
 
+void variable_drop_last(struct variable_list *list)
+{
+    assert(list->count > 0 && list->items[list->count - 1].own);
+    free_own(&list->items[--list->count]);
+}
+
 bool variable_key_from_name(const char *name, char *out, size_t size)
 {
     size_t put = 0, most = size < KEY_SIZE ? size : KEY_SIZE;

@@ -81,6 +81,7 @@ const struct variable *variable_find_result(const struct variable_list *list, co
  * id), or when a variable has that key or label.
  */
 int variable_add(struct variable_list *list, const struct variable *own, struct error *e);
+void variable_drop_last(struct variable_list *list); /* undoes that */
 /* "Paint left on" → "paint_left_on", cut to fit `size` and a key; false when nothing is left of it.
  */
 bool variable_key_from_name(const char *name, char *out, size_t size);
