@@ -117,27 +117,22 @@ static void tally_add(struct tally *t, double sum)
 
 /*
  * Every choice of `take` of the n scores, in lexicographic order. partial[i] is the sum of the
- * first i chosen, so that a step costs only what it changes: about one addition on average.
+ * first i chosen, so that a step costs only what it changes: about one addition on average. The
+ * first choice is chosen[1]; chosen[0] = n stands for none before it and is never the last place.
  */
 static void count_all(const double *scores, size_t n, size_t take, struct tally *t)
 {
-    size_t *chosen = mem_zero(take, sizeof *chosen), at = 0;
+    size_t *chosen = mem_zero(take + 2, sizeof *chosen), at = 1;
     double *partial = mem_zero(take + 1, sizeof *partial);
 
-    for (;;) {
-        for (; at < take; at++) {
-            if (at > 0 && chosen[at] <= chosen[at - 1])
-                chosen[at] = chosen[at - 1] + 1;
-            partial[at + 1] = partial[at] + scores[chosen[at]];
-            if (at + 1 < take)
-                chosen[at + 1] = 0;
+    for (chosen[0] = n; at > 0; chosen[at]++) {
+        for (; at <= take; at++) {
+            partial[at] = partial[at - 1] + scores[chosen[at]];
+            chosen[at + 1] = chosen[at] + 1;
         }
         tally_add(t, partial[take]);
-        for (at = take; at > 0 && chosen[at - 1] == n - take + at - 1; at--)
+        for (at = take; chosen[at] == n - take + at - 1; at--)
             ;
-        if (at == 0)
-            break;
-        chosen[--at]++;
     }
     free(chosen);
     free(partial);
