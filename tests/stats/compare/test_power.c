@@ -60,6 +60,31 @@ START_TEST(a_stop_costs_coupons)
 }
 END_TEST
 
+/*
+ * Worked by hand, with a scatter that is nothing beside the difference. All better coupons held:
+ * of 3 a side the weaker score -5, -3, -1, the others 3 each; z = 9 / sqrt(9/30 · 62) = 2.087 has
+ * the chance 0.0369. Of 2 a side, better ones that hold as often as not: none held (1 in 4), and
+ * Student's test sees it; one held (1 in 2), scores -3, -1, 1, 3, z = 4 / sqrt(4/12 · 20) with the
+ * chance 0.1213; both (1 in 4), -3, -1, 2, 2, z = 4 / sqrt(4/12 · 18) with the chance 0.1025.
+ */
+START_TEST(power_with_held_coupons_worked_by_hand)
+{
+    static const struct {
+        size_t n;
+        double above, level, power; /* above: mean of the better ones over the stop, degrees */
+    } cases[] = {{3, 1, 0.037, 1},  {3, 1, 0.0368, 0},   {2, 1, 0.1026, 1},    {2, 1, 0.1024, 0},
+                 {2, 0, 0.1214, 1}, {2, 0, 0.1212, 0.5}, {2, 0, 0.1024, 0.25}, {2, -1, 0.001, 1}};
+
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct power_question q = {40, 1e-3, cases[i].level, 100 - cases[i].above, 60};
+        double error = sqrt(cases[i].power * (1 - cases[i].power) / POWER_TRIALS);
+
+        ck_assert_double_eq_tol(power_with_stop(&q, cases[i].n, 5), cases[i].power,
+                                1e-12 + 4 * error);
+    }
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *s = suite_create("stats/power");
@@ -69,6 +94,7 @@ Suite *suite(void)
     tcase_add_test(t, power_is_that_of_r);
     tcase_add_test(t, coupons_a_side);
     tcase_add_test(t, a_stop_costs_coupons);
+    tcase_add_test(t, power_with_held_coupons_worked_by_hand);
     suite_add_tcase(s, t);
     return s;
 }
