@@ -143,6 +143,78 @@ START_TEST(foretold_by_two_others)
 }
 END_TEST
 
+/* One coupon in eighty breaks p = t + j: each of the three is told by the other two, and that is one
+ * set, not three. */
+START_TEST(a_set_is_listed_once)
+{
+    struct found found = {0};
+
+    frame_init(&found.f, "y", "y", "", 180);
+    for (const char *key = "tjp"; *key != '\0'; key++)
+        frame_add_column(&found.f, (char[]){*key, '\0'}, "", "", false);
+    for (size_t i = 0; i < 80; i++) {
+        double t = (double)(i & 1), j = (double)(i >> 1 & 1);
+
+        frame_add_row(&found.f, "c", measure_exact((double)i));
+        frame_set_number(&found.f, i, 0, t);
+        frame_set_number(&found.f, i, 1, j);
+        frame_set_number(&found.f, i, 2, t + j + (i == 4));
+    }
+    ck_assert_int_eq(model_matrix_make(&found.f, &found.c, NULL, NULL), 0);
+    aliasing_find(&found.c, &found.s);
+    ck_assert_uint_eq(found.s.count, 1);
+    check_tie(&found, 0, "t j p", "c");
+    ck_assert_uint_eq(found.s.sets[0].rows[0], 4);
+    found_free(&found);
+}
+END_TEST
+
+/* b is 10, 40 or 70 with the level of a, but for up to 2 more or less: R² is 1 - 7.28/9288.08; the
+ * two columns of a on b alone make about 0.5. Off by 2, 1 and 1 (half as far: listed), and by 0.8
+ * (not listed); told from a, whichever column comes first, and listed once. */
+START_TEST(half_as_far_off_as_the_furthest_is_listed)
+{
+    static const char *const tables[] = {
+        "mark,a,b,y\n1,k,12,40\n2,k,9,50\n3,k,9,42\n4,k,10,80\n5,l,40.8,70\n6,l,39.2,77\n"
+        "7,l,40,71\n8,l,40,73\n9,m,70,20\n10,m,70,22\n11,m,70,25\n12,m,70,21\n",
+        "mark,b,a,y\n1,12,k,40\n2,9,k,50\n3,9,k,42\n4,10,k,80\n5,40.8,l,70\n6,39.2,l,77\n"
+        "7,40,l,71\n8,40,l,73\n9,70,m,20\n10,70,m,22\n11,70,m,25\n12,70,m,21\n"};
+
+    for (size_t i = 0; i < 2; i++) {
+        struct found found;
+
+        find(tables[i], &found);
+        ck_assert_uint_eq(found.s.count, 1);
+        ck_assert(!found.s.sets[0].exact);
+        /* Within the levels 4 + 1 + 1 + 2 · 0.64, between them 2 · 4 · 30². */
+        ck_assert_double_eq_tol(found.s.sets[0].r_squared, 7200 / (7200 + 7.28), 1e-12);
+        check_tie(&found, 0, "b a", "1 2 3");
+        found_free(&found);
+    }
+}
+END_TEST
+
+/* As many set-ups as columns and constant: the three are found and nothing is short; one variable
+ * more, and there are too few. */
+START_TEST(just_enough_set_ups)
+{
+    struct found found;
+
+    find("mark,a,b,c,y\n1,0,0,0,40\n2,0,1,1,50\n3,1,0,1,42\n4,1,1,2,80\n", &found);
+    ck_assert_uint_eq(found.s.count, 1);
+    ck_assert(found.s.sets[0].exact && !found.s.short_of_coupons);
+    check_tie(&found, 0, "a b c", "2 3 4");
+    found_free(&found);
+    find("mark,a,b,c,y\n1,0,0,0,40\n2,0,1,1,50\n3,1,0,1,42\n4,1,1,0,80\n", &found);
+    ck_assert_uint_eq(found.s.count, 0);
+    ck_assert(!found.s.short_of_coupons);
+    found_free(&found);
+    find("mark,a,b,c,d,y\n1,0,0,0,0,40\n2,0,1,1,0,50\n3,1,0,1,0,42\n4,1,1,0,1,80\n", &found);
+    ck_assert(found.s.short_of_coupons);
+    found_free(&found);
+}
+END_TEST
+
 START_TEST(a_balanced_set_has_no_ties)
 {
     struct found found;
@@ -181,6 +253,9 @@ Suite *suite(void)
     tcase_add_test(t, some_levels_only);
     tcase_add_test(t, mostly_changed_together);
     tcase_add_test(t, foretold_by_two_others);
+    tcase_add_test(t, a_set_is_listed_once);
+    tcase_add_test(t, half_as_far_off_as_the_furthest_is_listed);
+    tcase_add_test(t, just_enough_set_ups);
     tcase_add_test(t, a_balanced_set_has_no_ties);
     tcase_add_test(t, lack_of_coupons_is_not_a_tie);
     suite_add_tcase(s, t);

@@ -144,6 +144,72 @@ START_TEST(pairs_the_data_cannot_show_are_left_out)
 }
 END_TEST
 
+/* How many pairs of a table are looked at. */
+static size_t pairs_of(const char *table)
+{
+    struct interactions c;
+    struct ranking r;
+    struct frame f;
+    struct error e;
+    size_t count;
+
+    table_to_frame(table, 180, &f);
+    ck_assert_int_eq(ranking_make(&f, NULL, &r, &e), 0);
+    ck_assert_int_eq(interactions_screen(&r, &c, &e), 0);
+    count = c.count;
+    interactions_free(&c);
+    ranking_free(&r);
+    frame_free(&f);
+    return count;
+}
+
+/* Constant, two singles and three coupons more: six are enough for a pair, five are not; a category
+ * of three levels is in no pair, whichever place it has. */
+START_TEST(pairs_looked_at)
+{
+    ck_assert_uint_eq(pairs_of("a,b,y\n0,0,40\n0,1,55\n1,0,61\n1,1,90\n0,0,44\n"), 0);
+    ck_assert_uint_eq(pairs_of("a,b,y\n0,0,40\n0,1,55\n1,0,61\n1,1,90\n0,0,44\n1,1,85\n"), 1);
+    ck_assert_uint_eq(pairs_of("a,b,y\nk,0,40\nl,1,55\nm,0,61\nk,1,90\nl,0,44\nm,1,85\nk,0,41\n"
+                               "l,1,58\nm,0,60\nk,1,92\n"),
+                      0);
+    ck_assert_uint_eq(pairs_of("a,b,y\n0,k,40\n1,l,55\n0,m,61\n1,k,90\n0,l,44\n1,m,85\n0,k,41\n"
+                               "1,l,58\n0,m,60\n1,k,92\n"),
+                      0);
+}
+END_TEST
+
+/* c is the product of a and b, and so each the product of the other two. */
+START_TEST(products_that_are_variables_themselves)
+{
+    ck_assert_uint_eq(
+        pairs_of("a,b,c,y\n0,0,1,40\n0,1,0,55\n1,0,0,61\n1,1,1,90\n0,0,1,44\n1,1,1,85\n"
+                 "1,0,0,65\n0,0,1,43\n"),
+        0);
+}
+END_TEST
+
+/* A value in the middle between the ends counts with the low ones. */
+START_TEST(the_middle_counts_as_low)
+{
+    struct interactions c;
+    struct ranking r;
+    struct frame f;
+    struct error e;
+
+    table_to_frame("a,b,y\n0,0,40\n0,2,55\n2,0,61\n2,2,90\n1,2,70\n2,1,75\n2,2,88\n", 180, &f);
+    ck_assert_int_eq(ranking_make(&f, NULL, &r, &e), 0);
+    ck_assert_int_eq(interactions_screen(&r, &c, &e), 0);
+    ck_assert_uint_eq(c.count, 1);
+    ck_assert_uint_eq(c.pairs[0].corners[0], 1);
+    ck_assert_uint_eq(c.pairs[0].corners[1], 2);
+    ck_assert_uint_eq(c.pairs[0].corners[2], 2);
+    ck_assert_uint_eq(c.pairs[0].corners[3], 2);
+    interactions_free(&c);
+    ranking_free(&r);
+    frame_free(&f);
+}
+END_TEST
+
 static double evidence(const struct censored_data *d, const size_t *columns, size_t count)
 {
     static const double lambda[4] = {0, 0.25, 0.25, 0.25};
@@ -280,6 +346,9 @@ Suite *suite(void)
     tcase_add_test(t, pairs_the_data_cannot_show_are_left_out);
     tcase_add_test(t, the_chance_is_that_of_five_models_written_out);
     tcase_add_test(t, three_pairs_as_in_r);
+    tcase_add_test(t, pairs_looked_at);
+    tcase_add_test(t, products_that_are_variables_themselves);
+    tcase_add_test(t, the_middle_counts_as_low);
     suite_add_tcase(s, t);
     return s;
 }

@@ -122,6 +122,8 @@ START_TEST(one_coupon_that_carries_everything)
     ck_assert(!o.steady);
     ck_assert_uint_eq(o.coupons[7].row, 7);
     ck_assert(o.coupons[7].alone && !o.coupons[7].outlier && isnan(o.coupons[7].chance));
+    ck_assert(!o.coupons[7].same_first && !o.coupons[7].same_words);
+    ck_assert(o.coupons[0].same_first && o.coupons[0].same_words);
     outliers_free(&o);
     ranking_free(&r);
     frame_free(&f);
@@ -143,6 +145,93 @@ START_TEST(points_of_a_prediction)
     for (size_t i = 0; i < sizeof asked / sizeof *asked; i++)
         ck_assert_double_eq_tol(prediction_below(&p, prediction_point(&p, asked[i])), asked[i],
                                 1e-6);
+}
+END_TEST
+
+/* The check of one coupon when its result is `y`; of what it owns only the figures are good. */
+static struct outlier_check check_of(struct frame *f, size_t row, struct measure y)
+{
+    struct ranking_options fast = ranking_usual();
+    struct outlier_check found = {.alone = true};
+    struct ranking r;
+    struct outliers o;
+    struct error e;
+
+    fast.intervals = false;
+    f->y[row] = y;
+    ck_assert_int_eq(ranking_make(f, &fast, &r, &e), 0);
+    ck_assert_int_eq(outliers_find(f, &r, &o, &e), 0);
+    for (size_t i = 0; i < o.count; i++)
+        if (o.coupons[i].row == row)
+            found = o.coupons[i];
+    outliers_free(&o);
+    ranking_free(&r);
+    return found;
+}
+
+/* What is predicted of a coupon does not depend on its own result, so any result can be put in its
+ * place: at the 5 % point, one in twenty is below and as many as far off on the other side. */
+START_TEST(chances_at_the_ends_of_the_prediction)
+{
+    struct outlier_check o;
+    struct frame f;
+    double low, high;
+
+    table_to_frame("a,b,y\n0,0,40\n1,0,77\n0,1,52\n1,1,93\n0,0,47\n1,0,70\n0,1,45\n1,1,99\n"
+                   "0,0,38\n1,1,85\n",
+                   180, &f);
+    o = check_of(&f, 4, f.y[4]);
+    ck_assert(!o.alone && !o.outlier);
+    low = o.low;
+    high = o.high;
+    ck_assert_double_eq_tol(check_of(&f, 4, measure_exact(low)).chance, 0.1, 1e-6);
+    ck_assert_double_eq_tol(check_of(&f, 4, measure_exact(high)).chance, 0.1, 1e-6);
+    ck_assert_double_eq_tol(check_of(&f, 4, measure_at_least(high)).chance, 0.05, 1e-6);
+    ck_assert_double_eq_tol(check_of(&f, 4, measure_at_least(low)).chance, 0.95, 1e-6);
+    ck_assert_double_eq_tol(check_of(&f, 4, measure_at_most(low)).chance, 0.05, 1e-6);
+    ck_assert_double_eq_tol(check_of(&f, 4, measure_at_most(high)).chance, 0.95, 1e-6);
+    ck_assert_double_eq_tol(check_of(&f, 4, measure_between(low, high)).chance, 1, 1e-6);
+    ck_assert(check_of(&f, 4, measure_exact(high + 200)).outlier);
+    frame_free(&f);
+}
+END_TEST
+
+/* Of more than OUTLIERS_ALL coupons only so many are looked at, the odd one among them and first;
+ * of OUTLIERS_ALL all. */
+START_TEST(only_the_most_surprising_of_many)
+{
+    for (size_t n = OUTLIERS_ALL; n <= OUTLIERS_ALL + 1; n++) {
+        struct random random = random_seeded(2);
+        struct ranking r;
+        struct outliers o;
+        struct error e;
+        struct frame f;
+        size_t last = SIZE_MAX;
+
+        frame_init(&f, "y", "y", "", 180);
+        frame_add_column(&f, "a", "a", "", false);
+        for (size_t i = 0; i < n; i++) {
+            double angle = 60 + 30 * (double)(i % 2) + 5 * random_normal(&random);
+
+            frame_add_row(&f, "c", measure_exact(i == 70 ? 150 : i == 31 ? 90 : angle));
+            frame_set_number(&f, i, 0, (double)(i % 2));
+        }
+        ck_assert_int_eq(ranking_make(&f, NULL, &r, &e), 0);
+        ck_assert_int_eq(outliers_find(&f, &r, &o, &e), 0);
+        ck_assert_uint_eq(o.count, OUTLIERS_ALL);
+        ck_assert_int_eq(o.all, n == OUTLIERS_ALL);
+        ck_assert_uint_eq(o.coupons[0].row, 70);
+        ck_assert(o.coupons[0].outlier && !o.coupons[1].outlier);
+        for (size_t i = 1; i < o.count; i++) {
+            ck_assert_double_ge(o.coupons[i].chance, o.coupons[i - 1].chance);
+            last = o.coupons[i].row == 31 ? i : last;
+        }
+        /* The coupon in the middle of its prediction is the one left out. */
+        ck_assert(n == OUTLIERS_ALL ? last != SIZE_MAX : o.coupons[o.count - 1].chance > 0.9);
+        outliers_free(&o);
+        ranking_free(&r);
+        frame_free(&f);
+    }
 }
 END_TEST
 
@@ -196,6 +285,8 @@ Suite *suite(void)
     tcase_add_test(t, a_planted_coupon_is_found_and_none_where_there_is_none);
     tcase_add_test(t, one_coupon_that_carries_everything);
     tcase_add_test(t, points_of_a_prediction);
+    tcase_add_test(t, chances_at_the_ends_of_the_prediction);
+    tcase_add_test(t, only_the_most_surprising_of_many);
     tcase_add_test(t, chances_are_even_when_nothing_is_odd);
     suite_add_tcase(s, t);
     return s;
