@@ -2,118 +2,13 @@
 #include "run.h"
 
 #include <math.h>
-#include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "stats/design/exchange.h"
 #include "stats/design/plans.h"
 #include "stats/design/separate.h"
-#include "stats/num/random.h"
-
-enum { MOST = 16 };
-
-static double frame_value(const struct frame *f, size_t row, size_t column)
-{
-    return f->columns[column].x[row];
-}
-
-/* k numeric columns that take 0 and 1, no rows yet. */
-static void make(struct frame *f, size_t k)
-{
-    char key[24];
-
-    frame_init(f, "bend_angle", "Bend angle", "°", 180);
-    for (size_t j = 0; j < k; j++) {
-        snprintf(key, sizeof key, "v%zu", j);
-        frame_add_column(f, key, key, "", false);
-    }
-}
-
-static void set_welded(struct frame *f, struct measure y, const double *x)
-{
-    size_t row = frame_add_row(f, "c", y);
-
-    for (size_t j = 0; j < f->k; j++)
-        frame_set_number(f, row, j, x[j]);
-}
-
-static const struct design_levels *two_levels(size_t k)
-{
-    static double ends[] = {0, 1};
-    static struct design_levels levels[MOST];
-
-    for (size_t j = 0; j < k; j++)
-        levels[j] = (struct design_levels){ends, 2};
-    return levels;
-}
-
-/* Log determinant by plain elimination; a is destroyed. */
-static double slow_log_det(double *a, size_t p)
-{
-    double sum = 0;
-
-    for (size_t c = 0; c < p; c++) {
-        sum += log(a[c * p + c]);
-        for (size_t r = c + 1; r < p; r++)
-            for (size_t j = p; j-- > c;)
-                a[r * p + j] -= a[r * p + c] / a[c * p + c] * a[c * p + j];
-    }
-    return sum;
-}
-
-/* Diagonal element of the inverse, by the ratio of determinants of M and M without row and column.
- */
-static double slow_variance(const double *m, size_t p, size_t of)
-{
-    double whole[MOST * MOST], part[MOST * MOST];
-    size_t n = 0;
-
-    for (size_t i = 0; i < p * p; i++) {
-        whole[i] = m[i];
-        if (i / p != of && i % p != of)
-            part[n++] = m[i];
-    }
-    return exp(slow_log_det(part, p - 1) - slow_log_det(whole, p));
-}
-
-static void slow_add(double *m, size_t p, const double *set_up)
-{
-    double x[MOST] = {1};
-
-    for (size_t j = 1; j < p; j++)
-        x[j] = set_up[j - 1] - 0.5;
-    for (size_t i = 0; i < p; i++)
-        for (size_t j = 0; j < p; j++)
-            m[i * p + j] += x[i] * x[j];
-}
-
-/* M of a frame whose columns run from 0 to 1: prior precision 1/4 of an effect. */
-static void slow_matrix(const struct frame *f, double *m)
-{
-    size_t p = f->k + 1;
-    double x[MOST];
-
-    for (size_t i = 0; i < p * p; i++)
-        m[i] = i % (p + 1) != 0 ? 0 : i == 0 ? 1e-6 : 0.25;
-    for (size_t i = 0; i < f->n; i++) {
-        for (size_t j = 0; j < f->k; j++)
-            x[j] = frame_value(f, i, j);
-        slow_add(m, p, x);
-    }
-}
-
-/* statistics.md B2 gives these, from a simulation of their own; relative to a break. */
-START_TEST(information_of_a_coupon_that_may_be_held)
-{
-    ck_assert_double_eq_tol(criterion_information(-2), 0.134, 0.0005);
-    ck_assert_double_eq_tol(criterion_information(-1), 0.470, 0.0005);
-    ck_assert_double_eq_tol(criterion_information(0), 0.818, 0.0005);
-    ck_assert_double_eq_tol(criterion_information(1), 0.968, 0.0005);
-    ck_assert_double_eq_tol(criterion_information(2), 0.997, 0.0005);
-    ck_assert_double_eq_tol(criterion_information(50), 1, 1e-12);
-    ck_assert(criterion_information(-30) >= 0 && criterion_information(-30) < 1e-10);
-}
-END_TEST
+#include "trials.h"
 
 /*
  * Largest determinants of n × n matrices of ±1 (OEIS A003433, Hadamard maximal determinant problem:
@@ -130,7 +25,7 @@ START_TEST(plans_reach_the_largest_determinants)
     struct error e;
     double m[MOST * MOST] = {0}, x[MOST];
 
-    make(&f, n - 1);
+    trial_make(&f, n - 1);
     ck_assert_int_eq(design_next(&f, &request, &d, &e), 0);
     ck_assert_uint_eq(d.count, n);
     ck_assert(!d.from_results && d.all_tried);
@@ -147,21 +42,6 @@ START_TEST(plans_reach_the_largest_determinants)
     frame_free(&f);
 }
 END_TEST
-
-/* A random trial of two-level variables, all broke. */
-static void random_trial(struct frame *f, size_t n, size_t k, struct random *r)
-{
-    double x[MOST];
-
-    make(f, k);
-    for (size_t i = 0; i < n; i++) {
-        for (size_t j = 0; j < k; j++)
-            x[j] = (double)random_below(r, 2);
-        for (size_t j = 0; j < k && i < 2; j++)
-            x[j] = (double)i;
-        set_welded(f, measure_exact(60 + 40 * x[0] + 15 * random_normal(r)), x);
-    }
-}
 
 /* The weighted fall in variance, worked out for every candidate with determinants alone. */
 START_TEST(one_coupon_is_the_best_of_all_by_brute_force)
@@ -208,7 +88,7 @@ START_TEST(three_together_are_the_best_triple)
 {
     struct random r = random_seeded(101 + (uint64_t)_i);
     struct design_request request = {two_levels(3), NULL, NAN, 3, (uint64_t)_i};
-    double start[MOST * MOST], m[MOST * MOST], max = 0, base;
+    double start[MOST * MOST], m[MOST * MOST], max = 0, base, gain = 0;
     struct frame f;
     struct design d;
     struct error e;
@@ -230,34 +110,78 @@ START_TEST(three_together_are_the_best_triple)
         max = fmax(max, slow_log_det(m, 4) - base);
     }
     ck_assert_double_eq_tol(d.log_det_gain, max, 1e-8);
+    /* det(M + xx') = det M (1 + x'M⁻¹x): the gains add up to that of all, the largest first. */
+    for (size_t i = 0; i < 3; i++) {
+        gain += log1p(d.coupons[i].score);
+        ck_assert(i == 0 || d.coupons[i].score <= d.coupons[i - 1].score * (1 + 1e-9));
+    }
+    ck_assert_double_eq_tol(gain, max, 1e-8);
     design_free(&d);
     frame_free(&f);
 }
 END_TEST
 
-/* Levels at hand: categories and numbers of 2 to 4 levels. */
-static void mixed_trial(struct frame *f, size_t n, struct random *r)
+/* With results, coupon by coupon: each has the largest weighted fall given those before it. */
+START_TEST(two_with_results_are_chosen_one_after_the_other)
 {
-    char level[2] = "a";
+    struct random r = random_seeded(300 + (uint64_t)_i);
+    double chance[3] = {0.9, 0.4, 0.01}, before[MOST * MOST], after[MOST * MOST];
+    struct design_request request = {two_levels(3), chance, NAN, 2, 1};
+    struct frame f;
+    struct design d;
+    struct error e;
 
-    frame_init(f, "bend_angle", "Bend angle", "°", 180);
-    for (size_t j = 0; j < 5; j++)
-        frame_add_column(f, "v", "v", "", j % 2 == 0);
-    for (size_t i = 0; i < n; i++) {
-        size_t row = frame_add_row(f, "c", measure_exact(90 + 30 * random_normal(r)));
+    random_trial(&f, 5 + (size_t)_i % 4, 3, &r);
+    ck_assert_int_eq(design_next(&f, &request, &d, &e), 0);
+    ck_assert_uint_eq(d.count, 2);
+    slow_matrix(&f, before);
+    for (size_t i = 0; i < 2; i++) {
+        double best = 0;
 
-        for (size_t j = 0; j < 5; j++) {
-            size_t at = random_below(r, 2 + j % 3);
+        for (int c = 0; c < 8; c++) {
+            double fall = 0;
 
-            level[0] = (char)('a' + at);
-            if (f->columns[j].category)
-                frame_set_level(f, row, j, level);
-            else
-                frame_set_number(f, row, j, (double)at * 10);
+            memcpy(after, before, sizeof after);
+            slow_add(after, 4, (double[]){c & 1, c >> 1 & 1, c >> 2 & 1});
+            for (size_t j = 0; j < 3; j++)
+                fall += fmax(chance[j], 0.02) *
+                        (slow_variance(before, 4, j + 1) - slow_variance(after, 4, j + 1));
+            best = fmax(best, fall);
         }
+        ck_assert_double_eq_tol(d.coupons[i].score, best, 1e-9 * best);
+        slow_add(before, 4, d.coupons[i].values);
     }
-    frame_sort_levels(f);
+    design_free(&d);
+    frame_free(&f);
 }
+END_TEST
+
+/* One coupon without results tries every combination, also where several together could not: three
+ * categories of 27 levels, 19,683 combinations of 79 columns. */
+START_TEST(one_coupon_without_results_tries_all)
+{
+    struct design_request request = {.stop = NAN, .count = 1, .seed = 1};
+    char level[2] = "A";
+    struct frame f;
+    struct design d;
+    struct error e;
+
+    frame_init(&f, "bend_angle", "Bend angle", "°", 180);
+    for (size_t j = 0; j < 3; j++)
+        frame_add_column(&f, "v", "v", "", true);
+    for (size_t i = 0; i < 27; i++) {
+        level[0] = (char)('A' + i);
+        frame_add_row(&f, "c", measure_missing());
+        for (size_t j = 0; j < 3; j++)
+            frame_set_level(&f, i, j, level);
+    }
+    ck_assert_int_eq(design_next(&f, &request, &d, &e), 0);
+    ck_assert_double_eq(d.combinations, 19683);
+    ck_assert(d.all_tried && !d.from_results);
+    design_free(&d);
+    frame_free(&f);
+}
+END_TEST
 
 /* What the climb finds where every combination can be tried as well: never less. */
 START_TEST(climbing_finds_what_trying_all_finds)
@@ -299,7 +223,7 @@ static void tied_trial(struct frame *f)
     static const double rows[][3] = {{0, 0, 3}, {1, 1, 3}, {0, 0, 5},
                                      {1, 1, 5}, {0, 0, 3}, {1, 1, 5}};
 
-    make(f, 3);
+    trial_make(f, 3);
     for (size_t i = 0; i < 6; i++)
         set_welded(f,
                    i == 3 ? measure_at_least(135) : measure_exact(40 + 60 * rows[i][0] + (double)i),
@@ -361,7 +285,7 @@ START_TEST(a_tie_of_three_is_broken_too)
     double apart[3];
     struct frame f;
 
-    make(&f, 3);
+    trial_make(&f, 3);
     for (size_t i = 0; i < 6; i++)
         set_welded(&f, measure_exact(50 + 10 * (double)i), rows[i]);
     separate(&f, &request, 3, apart);
@@ -384,7 +308,7 @@ START_TEST(a_level_never_welded_can_be_proposed)
     struct error e;
     bool proposed = false;
 
-    make(&f, 3);
+    trial_make(&f, 3);
     for (size_t i = 0; i < 4; i++)
         set_welded(&f, measure_exact(50 + 30 * (double)(i % 2)),
                    (double[]){(double)(i % 2), (double)(i / 2), 0});
@@ -406,12 +330,20 @@ START_TEST(nothing_to_choose_is_refused)
     struct design d;
     struct error e;
 
-    make(&f, 1);
+    trial_make(&f, 1);
     set_welded(&f, measure_exact(50), (double[]){1});
     ck_assert_int_lt(design_next(&f, &request, &d, &e), 0);
     ck_assert_int_eq(e.kind, ERROR_ANSWER);
-    request.count = 65;
-    ck_assert_int_lt(design_next(&f, &request, &d, &e), 0);
+    for (int i = 0; i < 2; i++) {
+        request.count = i == 0 ? 0 : 65;
+        ck_assert_int_lt(design_next(&f, &request, &d, &e), 0);
+        ck_assert_int_eq(e.kind, ERROR_USAGE);
+    }
+    request.levels = two_levels(1);
+    request.count = 64;
+    ck_assert_int_eq(design_next(&f, &request, &d, &e), 0);
+    ck_assert_uint_eq(d.count, 64);
+    design_free(&d);
     frame_free(&f);
 }
 END_TEST
@@ -456,10 +388,11 @@ Suite *suite(void)
     TCase *t = tcase_create("design");
 
     tcase_set_timeout(t, 60);
-    tcase_add_test(t, information_of_a_coupon_that_may_be_held);
     tcase_add_loop_test(t, plans_reach_the_largest_determinants, 2, 9);
     tcase_add_loop_test(t, one_coupon_is_the_best_of_all_by_brute_force, 0, 30);
     tcase_add_loop_test(t, three_together_are_the_best_triple, 0, 100);
+    tcase_add_loop_test(t, two_with_results_are_chosen_one_after_the_other, 0, 10);
+    tcase_add_test(t, one_coupon_without_results_tries_all);
     tcase_add_test(t, climbing_finds_what_trying_all_finds);
     tcase_add_test(t, a_tie_is_broken_by_the_next_coupon);
     tcase_add_test(t, a_tie_of_three_is_broken_too);
