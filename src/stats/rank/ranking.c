@@ -100,7 +100,7 @@ static void find_scatter(const struct ranking_job *m, struct ranking *out)
             cells++;
         }
     out->scatter_fitted = m->average.scatter * c->unit;
-    if (exact > cells && c->within > 0) {
+    if (c->within > 0) {
         out->scatter = sqrt(c->within / (exact - cells)) * c->unit;
         out->scatter_from = SCATTER_REPEATS;
     } else if (exact >= (double)(c->p + SPARE_FOR_FIT)) {
