@@ -66,6 +66,28 @@ START_TEST(log_rank_is_the_published_one)
 }
 END_TEST
 
+/* survdiff(Surv(t, s) ~ g) of survival in GNU R: t = 30, 60, 60 held, 80 against 50, 90, 100, 100
+ * held; and with the last coupon broken alone: 30, 60, 80 against 50, 90. */
+START_TEST(log_rank_of_few_as_in_r)
+{
+    struct measure a[] = {measure_exact(30), measure_exact(60), measure_exact(80),
+                          measure_at_least(60)};
+    struct measure b[] = {measure_exact(50), measure_exact(90), measure_exact(100),
+                          measure_at_least(100)};
+    struct log_rank r;
+
+    survival_log_rank(a, 4, b, 4, &r);
+    ck_assert_double_eq(r.a_broke, 3);
+    ck_assert_double_eq_tol(r.a_expected, 1.67857142857, 1e-9);
+    ck_assert_double_eq_tol(r.variance, 0.932397959184, 1e-9);
+    ck_assert_double_eq_tol(r.chi_square, 1.87277701778, 1e-9);
+    survival_log_rank(a, 3, b, 2, &r);
+    ck_assert_double_eq_tol(r.a_expected, 2.26666666667, 1e-9);
+    ck_assert_double_eq_tol(r.variance, 0.962222222222, 1e-9);
+    ck_assert_double_eq_tol(r.chance, 0.454707237303, 1e-9);
+}
+END_TEST
+
 START_TEST(edges)
 {
     struct measure held[2] = {measure_at_least(135), measure_at_least(135)};
@@ -95,6 +117,7 @@ Suite *suite(void)
 
     tcase_add_test(t, steps_are_the_published_ones);
     tcase_add_test(t, log_rank_is_the_published_one);
+    tcase_add_test(t, log_rank_of_few_as_in_r);
     tcase_add_test(t, edges);
     suite_add_tcase(s, t);
     return s;
