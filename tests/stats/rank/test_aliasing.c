@@ -143,8 +143,8 @@ START_TEST(foretold_by_two_others)
 }
 END_TEST
 
-/* One coupon in eighty breaks p = t + j: each of the three is told by the other two, and that is one
- * set, not three. */
+/* One coupon in eighty breaks p = t + j: each of the three is told by the other two, and that is
+ * one set, not three. */
 START_TEST(a_set_is_listed_once)
 {
     struct found found = {0};

@@ -123,6 +123,23 @@ START_TEST(eight_residuals_by_hand)
 }
 END_TEST
 
+/* Repeats that agree say nothing of the scatter: it is taken as a twelfth of the range. */
+START_TEST(repeats_that_agree_give_no_scatter)
+{
+    struct ranking r;
+    struct frame f;
+    struct error e;
+
+    table_to_frame("a,y\n0,40\n0,40\n1,90\n1,90\n", 180, &f);
+    ck_assert_int_eq(ranking_make(&f, NULL, &r, &e), 0);
+    ck_assert_uint_eq(r.repeats, 2);
+    ck_assert_int_eq(r.scatter_from, SCATTER_ASSUMED);
+    ck_assert_double_eq(r.scatter, 15);
+    ranking_free(&r);
+    frame_free(&f);
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *s = suite_create("stats/dispersion");
@@ -130,6 +147,7 @@ Suite *suite(void)
 
     tcase_add_test(t, the_published_reading_of_the_weld_trial);
     tcase_add_test(t, eight_residuals_by_hand);
+    tcase_add_test(t, repeats_that_agree_give_no_scatter);
     suite_add_tcase(s, t);
     return s;
 }

@@ -5,6 +5,8 @@
 #include <stdio.h>
 #include <stdlib.h>
 
+#include <gsl/gsl_cdf.h>
+
 #include "stats/num/guard.h"
 #include "stats/num/holm.h"
 #include "stats/num/random.h"
@@ -109,6 +111,65 @@ START_TEST(many_coupons_go_by_the_likelihood)
 }
 END_TEST
 
+static double check_of_one(const char *table, size_t permutations)
+{
+    struct frame f;
+    struct model_matrix c;
+    double chance;
+
+    table_to_frame(table, 180, &f);
+    ck_assert_int_eq(model_matrix_make(&f, &c, NULL, NULL), 0);
+    ck_assert_uint_eq(c.group_count, 1);
+    permutation_check(&c, permutations, 3, &chance);
+    model_matrix_free(&c);
+    frame_free(&f);
+    return chance;
+}
+
+/* One variable and nothing held: of the 20 ways to give three of six coupons the high end, 2 are as
+ * far apart as the three largest against the three smallest, and 2 more as far as the next. */
+START_TEST(one_variable_counted_by_hand)
+{
+    const double error = 1e-4 + 4 * sqrt(0.1 * 0.9 / 9999);
+
+    ck_assert_double_eq_tol(check_of_one("a,y\n0,10\n0,20\n0,30\n1,100\n1,110\n1,120\n", 9999), 0.1,
+                            error);
+    ck_assert_double_eq_tol(check_of_one("a,y\n0,10\n0,20\n1,30\n0,100\n1,110\n1,120\n", 9999), 0.2,
+                            1e-4 + 4 * sqrt(0.2 * 0.8 / 9999));
+    /* Nobody can be further apart than everybody. */
+    ck_assert_double_eq(check_of_one("a,y\n0,10\n1,10\n0,90\n1,90\n", 99), 1);
+}
+END_TEST
+
+/* Of many coupons with nothing held: Student's test, whose square is F. */
+START_TEST(many_exact_results_have_the_chance_of_student)
+{
+    enum { N = PERMUTATION_CHECK_MAX_ROWS + 100 };
+    struct random random = random_seeded(4);
+    struct frame f;
+    struct model_matrix c;
+    double mean[2] = {0, 0}, squares = 0, t, chance;
+
+    frame_init(&f, "y", "y", "", 180);
+    frame_add_column(&f, "a", "a", "", false);
+    for (size_t i = 0; i < N; i++) {
+        double y = 80 + 2 * (double)(i % 2) + 15 * random_normal(&random);
+
+        frame_set_number(&f, frame_add_row(&f, "m", measure_exact(y)), 0, (double)(i % 2));
+        mean[i % 2] += y / (N / 2);
+    }
+    for (size_t i = 0; i < N; i++)
+        squares += pow(f.y[i].low - mean[i % 2], 2);
+    t = (mean[1] - mean[0]) / sqrt(squares / (N - 2) * 4 / N);
+    ck_assert_int_eq(model_matrix_make(&f, &c, NULL, NULL), 0);
+    permutation_check(&c, 199, 1, &chance);
+    ck_assert(chance > 1e-4 && chance < 0.9);
+    ck_assert_double_eq_tol(chance / (2 * gsl_cdf_tdist_Q(fabs(t), N - 2)), 1, 0.01);
+    model_matrix_free(&c);
+    frame_free(&f);
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *s = suite_create("stats/permutation_check");
@@ -120,6 +181,8 @@ Suite *suite(void)
     tcase_add_test(t, the_level_is_kept_with_held_results);
     tcase_add_test(t, tied_variables_have_no_chance_of_their_own);
     tcase_add_test(t, many_coupons_go_by_the_likelihood);
+    tcase_add_test(t, one_variable_counted_by_hand);
+    tcase_add_test(t, many_exact_results_have_the_chance_of_student);
     suite_add_tcase(s, t);
     return s;
 }
