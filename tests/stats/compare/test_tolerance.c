@@ -124,6 +124,35 @@ START_TEST(the_two_ways_meet)
 }
 END_TEST
 
+/*
+ * Results of every kind, the posterior summed over 1101 × 1601 places of log h and γ in GNU R;
+ * there with u = range / 6, m = the mean of the points, h²/4 - log h as in the prior, and a place's
+ * value m + u (y - qnorm(share)) / h. Without a range it is that of the points, 102 - 60.
+ */
+START_TEST(the_posterior_of_every_kind_as_in_r)
+{
+    static const struct {
+        double range, share, confidence, bound;
+    } of_r[] = {
+        {180, 0.90, 0.95, 34.526807}, {180, 0.95, 0.90, 31.692098}, {0, 0.90, 0.95, 39.741659}};
+    const struct measure y[] = {measure_exact(80),   measure_exact(95),       measure_exact(70),
+                                measure_exact(102),  measure_exact(88),       measure_at_least(90),
+                                measure_at_most(60), measure_between(60, 75), measure_missing()};
+
+    for (size_t i = 0; i < 3; i++) {
+        struct tolerance t;
+        struct error e;
+
+        ck_assert_int_eq(
+            tolerance_make(y, 9, of_r[i].range, of_r[i].share, of_r[i].confidence, &t, &e), 0);
+        ck_assert_double_eq_tol(t.bound, of_r[i].bound, 0.15);
+        ck_assert_uint_eq(t.count, 8);
+        ck_assert_uint_eq(t.held, 1);
+        ck_assert(t.posterior && isnan(t.factor));
+    }
+}
+END_TEST
+
 START_TEST(what_cannot_be_counted_on_is_refused)
 {
     struct measure held[3] = {measure_at_least(135), measure_at_least(135), measure_at_least(120)};
@@ -154,6 +183,7 @@ Suite *suite(void)
     tcase_add_test(t, exact_results_give_mean_less_k_deviations);
     tcase_add_test(t, the_bound_keeps_its_promise_with_held_coupons);
     tcase_add_test(t, the_two_ways_meet);
+    tcase_add_test(t, the_posterior_of_every_kind_as_in_r);
     tcase_add_test(t, what_cannot_be_counted_on_is_refused);
     suite_add_tcase(s, t);
     return s;

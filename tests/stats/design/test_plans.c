@@ -297,6 +297,48 @@ START_TEST(a_tie_of_three_is_broken_too)
 }
 END_TEST
 
+/* c = (a + b) / 2: of every welded coupon with one of the three changed to a value welded before,
+ * so that c is not (a + b) / 2 any more, the one that narrows the three effects most. */
+START_TEST(the_change_that_separates_is_the_best_by_brute_force)
+{
+    struct random r = random_seeded(40 + (uint64_t)_i);
+    const double chance[] = {0.9, 0.5, 0.1};
+    struct design_request request = {NULL, chance, NAN, 1, 1};
+    double before[MOST * MOST], apart[3], best = 0, found = 0;
+    struct frame f;
+
+    trial_make(&f, 3);
+    for (size_t i = 0; i < 7; i++) {
+        double a = i < 4 ? (double)(i % 2) : (double)random_below(&r, 2);
+        double b = i < 4 ? (double)(i / 2) : (double)random_below(&r, 2);
+
+        set_welded(&f, measure_exact(50 + 9 * (double)(i * i % 7)), (double[]){a, b, (a + b) / 2});
+    }
+    separate(&f, &request, 3, apart);
+    slow_matrix(&f, before);
+    for (size_t i = 0; i < f.n * 9; i++) {
+        size_t member = i % 3;
+        double after[MOST * MOST], fall = 0, x[3];
+
+        for (size_t j = 0; j < 3; j++)
+            x[j] = f.columns[j].x[i / 9];
+        x[member] = (double)(i / 3 % 3) / 2;
+        if ((member < 2 && x[member] == 0.5) || x[2] == (x[0] + x[1]) / 2)
+            continue;
+        memcpy(after, before, sizeof after);
+        slow_add(after, 4, x);
+        for (size_t j = 1; j < 4; j++)
+            fall += slow_variance(before, 4, j) - slow_variance(after, 4, j);
+        best = fmax(best, fall);
+        if (x[0] == apart[0] && x[1] == apart[1] && x[2] == apart[2])
+            found = fall;
+    }
+    ck_assert_double_gt(best, 0);
+    ck_assert_double_eq_tol(found, best, 1e-9 * best);
+    frame_free(&f);
+}
+END_TEST
+
 START_TEST(a_level_never_welded_can_be_proposed)
 {
     static double fresh[] = {0, 1};
@@ -396,6 +438,7 @@ Suite *suite(void)
     tcase_add_test(t, climbing_finds_what_trying_all_finds);
     tcase_add_test(t, a_tie_is_broken_by_the_next_coupon);
     tcase_add_test(t, a_tie_of_three_is_broken_too);
+    tcase_add_loop_test(t, the_change_that_separates_is_the_best_by_brute_force, 0, 10);
     tcase_add_test(t, a_level_never_welded_can_be_proposed);
     tcase_add_test(t, nothing_to_choose_is_refused);
     tcase_add_test(t, twelve_variables_of_five_levels);
