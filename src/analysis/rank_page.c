@@ -65,7 +65,7 @@ static void add_answer(const struct rank_answer *a, struct page *p)
         text_add(&s, "Nothing stands out. ");
         add_name(a, line, &s);
         text_addf(&s, " comes first, with no sign yet that it matters (chance %.2f).",
-                  line->chance);
+                  sureness_shown(line->chance));
     } else {
         add_name(a, line, &s);
         text_addf(&s, " made the most difference%s",
@@ -74,7 +74,7 @@ static void add_answer(const struct rank_answer *a, struct page *p)
             text_add(&s, ": ");
             add_change(a, line, &s);
         }
-        text_addf(&s, "; %s (chance %.2f).", sure(line), line->chance);
+        text_addf(&s, "; %s (chance %.2f).", sure(line), sureness_shown(line->chance));
     }
     page_take(p, BLOCK_ANSWER, &s);
 }
@@ -89,7 +89,7 @@ static void add_runners_up(const struct rank_answer *a, struct page *p)
     for (i = 1; i < a->line_count && a->lines[i].chance >= SURE_HINT_FROM; i++) {
         text_add(&s, i == 1 ? "After it: " : "; ");
         add_name(a, &a->lines[i], &s);
-        text_addf(&s, " is %s (%.2f)", sure(&a->lines[i]), a->lines[i].chance);
+        text_addf(&s, " is %s (%.2f)", sure(&a->lines[i]), sureness_shown(a->lines[i].chance));
     }
     if (i == 1)
         text_add(&s, "The others show no sign so far. That is not proof that they do nothing.");
@@ -134,7 +134,7 @@ static void cell_interval(const struct row *r, struct text *out)
 
 static void cell_chance(const struct row *r, struct text *out)
 {
-    text_addf(out, "%.2f", r->line->chance);
+    text_addf(out, "%.2f", sureness_shown(r->line->chance));
 }
 
 static void cell_sure(const struct row *r, struct text *out)
@@ -292,7 +292,8 @@ static void add_interaction(const struct rank_answer *a, const struct interactio
               format_label(f->columns[c->a].label).s, other.s,
               format_signed_change(f, a->ranking.range, c->a_at_low).s, other.s,
               end_of(a, c->b, false).s, format_signed_change(f, a->ranking.range, c->a_at_high).s,
-              end_of(a, c->b, true).s, sureness_word(sureness_of(c->chance)), c->chance);
+              end_of(a, c->b, true).s, sureness_word(sureness_of(c->chance)),
+              sureness_shown(c->chance));
     if (c->same_as != INTERACTIONS_ALONE)
         text_add(&s, " These coupons cannot tell it from the pair named before it.");
     page_take(p, BLOCK_ITEM, &s);

@@ -41,6 +41,13 @@ enum sureness sureness_of(double chance)
                                         : SURE_NO_SIGN;
 }
 
+double sureness_shown(double chance)
+{
+    double near = round(100 * chance) / 100;
+
+    return sureness_of(near) == sureness_of(chance) ? near : floor(100 * chance) / 100;
+}
+
 const char *sureness_word(enum sureness s)
 {
     static const char *const words[] = {"no sign", "a hint", "likely", "clear"};

@@ -102,6 +102,9 @@ int ranking_make(const struct frame *f, const struct ranking_options *options, s
 void ranking_free(struct ranking *r);
 
 enum sureness sureness_of(double chance);
+/* The chance to two digits as it is shown: never that of a better word, so that 0.899, which is
+ * "likely", reads 0.89 and not 0.90. */
+double sureness_shown(double chance);
 const char *sureness_word(enum sureness s);            /* "clear", "likely", "a hint", "no sign" */
 const char *scatter_from_code(enum scatter_from from); /* "repeats", "fit", "assumed" */
 

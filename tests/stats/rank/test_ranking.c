@@ -465,6 +465,27 @@ START_TEST(words_follow_the_chance)
 }
 END_TEST
 
+/* What is shown never reads as a better word than the one that stands beside it. */
+START_TEST(a_chance_just_under_a_bound_is_shown_under_it)
+{
+    static const double bounds[] = {SURE_HINT_FROM, SURE_LIKELY_FROM, SURE_CLEAR_FROM};
+
+    for (size_t i = 0; i < sizeof bounds / sizeof *bounds; i++) {
+        double under = bounds[i] - 0.01;
+
+        ck_assert_double_eq_tol(sureness_shown(nextafter(bounds[i], 0)), under, 1e-12);
+        ck_assert_double_eq_tol(sureness_shown(bounds[i] - 0.004), under, 1e-12);
+        ck_assert_double_eq_tol(sureness_shown(bounds[i] - 0.006), under, 1e-12);
+        ck_assert_double_eq_tol(sureness_shown(bounds[i]), bounds[i], 1e-12);
+        ck_assert_double_eq_tol(sureness_shown(bounds[i] + 0.004), bounds[i], 1e-12);
+        ck_assert_double_eq_tol(sureness_shown(bounds[i] + 0.006), bounds[i] + 0.01, 1e-12);
+    }
+    ck_assert_double_eq_tol(sureness_shown(0.836), 0.84, 1e-12); /* no bound near: as ever */
+    ck_assert_double_eq(sureness_shown(0), 0);
+    ck_assert_double_eq(sureness_shown(0.999), 1);
+}
+END_TEST
+
 /* Figures of ranking_twin.R in GNU R 4.2 on the same table: fits by optim(), intervals by fixing
  * the difference at 401 places, for a pair of levels with one contrast laid along it. */
 #define THREE_LEVELS                                                                               \
@@ -592,6 +613,7 @@ Suite *suite(void)
     tcase_add_test(t, a_hundred_thousand_coupons);
     tcase_add_test(t, work_can_be_stopped);
     tcase_add_test(t, words_follow_the_chance);
+    tcase_add_test(t, a_chance_just_under_a_bound_is_shown_under_it);
     tcase_add_test(t, a_category_of_three_levels_as_in_r);
     tcase_add_test(t, three_that_tell_each_other_share_a_rank);
     tcase_add_test(t, a_gap_in_the_first_column_leaves_its_coupon_out);
