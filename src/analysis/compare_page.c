@@ -130,7 +130,7 @@ static void add_needed(const struct comparison *c, struct page *p)
         .difference = fabs(c->difference), .scatter = c->scatter, .level = 0.05, .stop = INFINITY};
     size_t n;
 
-    if (!(q.difference > 0) || !(q.scatter > 0))
+    if (isnan(c->difference))
         return;
     n = power_coupons(&q, 0.80, 1);
     if (n > 0)

@@ -17,12 +17,11 @@ struct phrase phrase(const char *format, ...)
     return out;
 }
 
-/* Decimals that show about a three-hundredth of the range: 180° none, 7 kg/mm² one. */
+/* Decimals that show about a three-hundredth of the range, which is above 0: 180° none, 7 kg/mm²
+ * one. */
 static int decimals_for(double range)
 {
-    int decimals = range > 0 ? (int)ceil(1.5 - log10(range)) : 2;
-
-    return decimals < 0 ? 0 : decimals > 9 ? 9 : decimals;
+    return (int)fmax(0, ceil(1.5 - log10(range)));
 }
 
 /* What stands between a number and its unit. */
@@ -61,11 +60,12 @@ double format_shown_change(const struct frame *f, double change)
 static struct phrase signed_number(const struct frame *f, double range, double value)
 {
     double shown_range = format_shown_change(f, range);
-    int decimals = decimals_for(shown_range);
     struct phrase out;
+    int decimals;
 
-    if (shown_range < 1e-7 || fabs(value) >= 1e15)
+    if (!(shown_range >= 1e-7) || fabs(value) >= 1e15)
         return phrase("%+.3g", value);
+    decimals = decimals_for(shown_range);
     out = phrase("%+.*f", decimals, value);
     return strtod(out.s, NULL) == 0 ? phrase("%.*f", decimals, 0.0) : out;
 }
