@@ -234,6 +234,34 @@ START_TEST(inch_and_metric_are_one_ranking_with_converted_figures)
 }
 END_TEST
 
+/* Preheat and passes were always changed together: one variable, whose step has units too. */
+START_TEST(what_was_merged_changes_its_units_as_well)
+{
+    struct trial_question q = {0};
+    struct rank_answer *a = NULL;
+    char *words;
+
+    ck_assert_int_eq(bring_in("t",
+                              "mark,preheat (degC),passes,sides,bend_angle\n1,20,1,one,30\n"
+                              "2,20,1,both,33\n3,120,2,one,70\n4,120,2,both,76\n5,20,1,one,35\n"
+                              "6,120,2,both,73\n",
+                              NULL, NULL),
+                     0);
+    ck_assert_int_eq(rank_make(&s, &q, &a, NULL), 0);
+    ck_assert_uint_gt(a->merged.count, 0);
+    words = words_of(a);
+    HAS(words, "20 – 120 °C");
+    free(words);
+    s.units = UNITS_INCH;
+    rank_show(&s, a);
+    words = words_of(a);
+    HAS(words, "68 – 248 °F");
+    ck_assert_ptr_null(strstr(words, "°C"));
+    free(words);
+    rank_free(a);
+}
+END_TEST
+
 /* 20 °C is 68 °F, but 20 °C more is 36 °F more. */
 START_TEST(a_difference_has_no_zero_point)
 {
@@ -490,6 +518,7 @@ Suite *suite(void)
     tcase_add_test(t, nothing_comes_in_unless_all_of_it_is_good);
     tcase_add_test(t, what_stands_in_the_json_is_what_stands_in_the_words);
     tcase_add_test(t, inch_and_metric_are_one_ranking_with_converted_figures);
+    tcase_add_test(t, what_was_merged_changes_its_units_as_well);
     tcase_add_test(t, a_difference_has_no_zero_point);
     tcase_add_test(t, json_is_in_the_units_of_the_session);
     tcase_add_test(t, a_ranking_stops_when_asked_to);
