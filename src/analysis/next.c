@@ -146,7 +146,7 @@ static void add_purpose(const struct frame *f, double range, const struct design
         add_separated(f, &c->separates[i], out);
         begun = true;
     }
-    if (!begun && c->gain_count > 0 && c->gains[0].after < 0.995 * c->gains[0].before)
+    if (!begun && c->gains[0].after < 0.995 * c->gains[0].before)
         add_sharpened(f, range, c, out);
 }
 

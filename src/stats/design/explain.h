@@ -29,9 +29,9 @@ struct design_coupon {
     struct design_set *separates; /* sets that could not be told apart before and can with it; a set
                                      of one column: never changed before */
     size_t separate_count;
-    struct design_gain *gains; /* one a column, largest relative fall first */
-    size_t gain_count;
-    double expected;    /* result expected, result's unit; NAN without results */
+    struct design_gain *gains; /* one a column with a choice, largest relative fall first */
+    size_t gain_count;         /* at least 1 */
+    double expected;           /* result expected, result's unit; NAN without results */
     double chance_held; /* that it is held to the stop, 0 … 1; NAN without results or stop */
     double score;       /* criterion_value() */
 };
