@@ -34,14 +34,10 @@ static bool all_pairs(const struct ranking *r, size_t i, size_t end)
 
 static double group_chance(const struct ranking *r, size_t i, size_t end)
 {
-    double any = r->aliasing.sets[r->items[i].alias_set].chance, odds;
+    double any = r->aliasing.sets[r->items[i].alias_set].chance;
+    double none = (1 - any) * (double)(end - i);
 
-    if (isnan(any))
-        return r->items[i].chance;
-    if (any >= 1)
-        return 1;
-    odds = any / (1 - any) / (double)(end - i);
-    return fmax(odds / (1 + odds), r->items[i].chance);
+    return fmax(any / (any + none), r->items[i].chance);
 }
 
 /* Keys of all but the first of every group that is one variable under several names. */
