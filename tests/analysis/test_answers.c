@@ -78,6 +78,7 @@ static const struct answer_case {
     {.name = "sum", .trial = "sum", .ask = RANK, .width = 132},
     {.name = "steps-gas", .trial = "steps", .ask = COMPARE, .of = "gas"},
     {.name = "level-same", .trial = "level", .ask = MARKS, .one = "1,2,3", .two = "4,5,6"},
+    {.name = "level-held", .trial = "level", .ask = MARKS, .one = "1,2,11", .two = "5,6,12"},
     {.name = "level-near", .trial = "level", .ask = MARKS, .one = "1,2,3", .two = "10,5,9"},
 };
 

@@ -207,6 +207,7 @@ START_TEST(inch_and_metric_are_one_ranking_with_converted_figures)
 
     ck_assert_int_eq(bring_in("t", lengths, NULL, NULL), 0);
     ck_assert_int_eq(rank_make(&s, &rank, &metric, NULL), 0);
+    ck_assert_uint_eq(metric->merged.count, 0); /* nothing was always changed together */
     s.units = UNITS_INCH;
     ck_assert_int_eq(rank_make(&s, &rank, &inch, NULL), 0);
     ck_assert_uint_eq(inch->ranking.count, 3);
@@ -473,6 +474,31 @@ START_TEST(struck_out_coupons_do_not_count)
 }
 END_TEST
 
+/* Beyond 200 coupons nothing is looked at coupon by coupon. */
+START_TEST(a_large_trial_goes_without_its_diagnostics)
+{
+    struct text csv = {0};
+
+    text_add(&csv, "mark,sides,bend_angle\n");
+    for (size_t i = 1; i <= 201; i++) {
+        struct trial_question q = {0};
+        struct rank_answer *a = NULL;
+
+        text_addf(&csv, "%zu,%s,%zu\n", i, i % 2 == 0 ? "one" : "both", 30 + 40 * (i % 2) + i % 7);
+        if (i < 200)
+            continue;
+        q.trial = i == 200 ? "t" : "u";
+        ck_assert_int_eq(bring_in(q.trial, text_str(&csv), NULL, NULL), 0);
+        ck_assert_int_eq(rank_make(&s, &q, &a, NULL), 0);
+        ck_assert_uint_eq(a->ranking.used, i);
+        ck_assert(a->has_outliers == (i == 200));
+        ck_assert(a->next.count == (i == 200));
+        rank_free(a);
+    }
+    text_free(&csv);
+}
+END_TEST
+
 /* README.md with every stretch of white space as one blank. */
 static char *readme(void)
 {
@@ -528,6 +554,7 @@ Suite *suite(void)
     tcase_add_test(t, three_that_tell_each_other_are_one_line);
     tcase_add_test(t, before_there_are_results_a_gain_has_no_unit);
     tcase_add_test(t, struck_out_coupons_do_not_count);
+    tcase_add_test(t, a_large_trial_goes_without_its_diagnostics);
     tcase_add_test(t, the_readme_names_the_thresholds_that_hold);
     suite_add_tcase(su, t);
     return su;
