@@ -105,7 +105,7 @@ struct phrase format_range(const struct frame *f, double range, double low, doub
 
 static struct phrase number(const struct column *c, double value)
 {
-    struct phrase out;
+    struct phrase out = {.s = ""};
 
     text_from_figures(out.s, sizeof out.s, format_shown(c, value), 4);
     return out;
