@@ -81,7 +81,7 @@ static int set_up(struct session *s, const struct trial *t, bool fresh, struct c
 int task_coupon_new(struct session *s, const struct trial *t, struct coupon *out, struct error *e)
 {
     struct coupon last;
-    char mark[24];
+    char mark[MARK_SIZE];
     int rc = set_up(s, t, false, out, &last, e) < 0 ||
                      coupon_next_mark(s->book, mark, sizeof mark, e) < 0
                  ? -1

@@ -58,14 +58,6 @@ static void tell_notes(const struct import *import, bool stored, struct import_o
         page_add(&outcome->rows, BLOCK_ITEM, "and %zu more", outcome->faults - MOST_FAULTS_TOLD);
 }
 
-static bool has_result(const struct coupon_list *coupons, const char *key)
-{
-    for (size_t i = 0; i < coupons->count; i++)
-        if (coupon_value(&coupons->items[i], key) != NULL)
-            return true;
-    return false;
-}
-
 /* A trial that names no result is judged by the bend angle; when the table brings none but another
  * result, that one decides. */
 static int choose_result(struct session *s, const struct import *import, struct trial *t,
@@ -73,13 +65,13 @@ static int choose_result(struct session *s, const struct import *import, struct 
 {
     const struct variable_list *known = &import->variables;
 
-    if (t->result != NULL || has_result(&import->coupons, KEY_BEND_ANGLE))
+    if (t->result != NULL || coupon_list_has(&import->coupons, KEY_BEND_ANGLE))
         return 0;
     for (size_t i = known->count; i-- > 0;) {
         const struct variable *v = &known->items[i];
 
         if (v->role == ROLE_RESULT && v->kind == VARIABLE_NUMBER &&
-            has_result(&import->coupons, v->key)) {
+            coupon_list_has(&import->coupons, v->key)) {
             free(t->result);
             t->result = mem_copy(v->key);
         }

@@ -130,14 +130,6 @@ static void put_trial(struct json *root, const struct trial *t)
     }
 }
 
-static bool used(const struct coupon_list *coupons, const char *key)
-{
-    for (size_t i = 0; i < coupons->count; i++)
-        if (coupon_value(&coupons->items[i], key) != NULL)
-            return true;
-    return false;
-}
-
 /* Those some coupon has a value for, and all of the user's own. */
 static void put_variables(struct json *root, const struct coupon_list *coupons,
                           const struct variable_list *variables)
@@ -148,7 +140,7 @@ static void put_variables(struct json *root, const struct coupon_list *coupons,
         const struct variable *v = &variables->items[i];
         struct json *row;
 
-        if (!v->own && !used(coupons, v->key))
+        if (!v->own && !coupon_list_has(coupons, v->key))
             continue;
         row = json_add_object(array);
         json_put_text(row, "key", v->key);

@@ -116,3 +116,11 @@ struct coupon *coupon_list_add(struct coupon_list *list)
     coupon_init(&list->items[list->count]);
     return &list->items[list->count++];
 }
+
+bool coupon_list_has(const struct coupon_list *list, const char *key)
+{
+    for (size_t i = 0; i < list->count; i++)
+        if (coupon_value(&list->items[i], key) != NULL)
+            return true;
+    return false;
+}

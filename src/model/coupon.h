@@ -57,6 +57,9 @@ struct photo {
     char *note;
 };
 
+/* A mark is 1 to 32 characters; the size holds any of them as UTF-8, with its end. */
+enum { MARK_SIZE = 32 * 4 + 1 };
+
 struct coupon {
     char id[ID_SIZE];
     char trial[ID_SIZE]; /* id of its trial */
@@ -124,6 +127,7 @@ int coupon_check_face(const struct coupon *c, enum unit_system units, struct err
 
 void coupon_list_free(struct coupon_list *list);
 struct coupon *coupon_list_add(struct coupon_list *list); /* initialised; moved by later adds */
+bool coupon_list_has(const struct coupon_list *list, const char *key); /* some coupon has a value */
 
 /* ISO 6520-1 numbers that are usual on a broken face, with a short name. NULL behind the last. */
 struct flaw_kind {

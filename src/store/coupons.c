@@ -16,7 +16,7 @@
 /* What a save decides; it goes into the coupon only when all of it is stored. */
 struct head {
     char id[ID_SIZE];
-    char made_mark[16];
+    char made_mark[MARK_SIZE];
     const char *mark;
     struct instant when;
     int64_t sequence, revision;
@@ -125,7 +125,7 @@ static int insert_coupon(struct book *book, const struct coupon *c, struct head 
 struct stored {
     int64_t revision, sequence;
     bool struck;
-    char mark[160], trial[ID_SIZE];
+    char mark[MARK_SIZE], trial[ID_SIZE];
 };
 
 static int find_stored(struct book *book, const char *id, struct stored *out, struct error *e)

@@ -140,7 +140,11 @@ START_TEST(lists_own_their_coupons)
     ck_assert_str_eq(list.items[0].mark, "B00");
     ck_assert_str_eq(list.items[49].mark, "B49");
     ck_assert(isnan(list.items[49].bend.after_deg));
+    ck_assert(!coupon_list_has(&list, "leg"));
+    coupon_set_number(&list.items[49], "leg", measure_exact(5), NULL);
+    ck_assert(coupon_list_has(&list, "leg") && !coupon_list_has(&list, "leg_2"));
     coupon_list_free(&list);
+    ck_assert(!coupon_list_has(&list, "leg"));
     ck_assert_uint_eq(list.count, 0);
 }
 END_TEST

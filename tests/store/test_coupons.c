@@ -202,7 +202,7 @@ END_TEST
 START_TEST(marks_run_on_and_clashes_name_the_holder)
 {
     struct coupon a = plain("a7"), b = plain("09"), c;
-    char mark[16];
+    char mark[MARK_SIZE];
 
     ck_assert_int_eq(coupon_next_mark(book, mark, sizeof mark, &e), 0);
     ck_assert_str_eq(mark, "10");

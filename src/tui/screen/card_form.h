@@ -34,7 +34,7 @@ struct card {
     struct coupon coupon; /* as written here */
     struct coupon before; /* the one it is compared with, when has_before */
     bool has_before, is_new, changed;
-    char offered[32]; /* the mark a new coupon came with; "" when it is stored already */
+    char offered[MARK_SIZE]; /* the mark a new coupon came with; "" when it is stored already */
     struct form form;
     struct differences differences; /* from `before` */
     char *differs;                  /* "Two things differ from 07: wire and travel speed" */

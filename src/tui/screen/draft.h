@@ -12,12 +12,12 @@
 #include "model/coupon.h"
 
 struct draft {
-    struct coupon coupon; /* its trial's id is in it */
-    bool kept;            /* it comes from the book */
-    char offered[32];     /* the mark a new coupon came with, chosen again at saving; "" none */
-    char *writing;        /* the text of the field being edited; NULL none */
-    int part;             /* of which field: card_part, */
-    size_t index;         /* and which of several */
+    struct coupon coupon;    /* its trial's id is in it */
+    bool kept;               /* it comes from the book */
+    char offered[MARK_SIZE]; /* the mark a new coupon came with, chosen again at saving; "" none */
+    char *writing;           /* the text of the field being edited; NULL none */
+    int part;                /* of which field: card_part, */
+    size_t index;            /* and which of several */
 };
 
 /* Stores the draft in place of an earlier one. -1 with the error of the store. */
