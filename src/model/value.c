@@ -82,47 +82,34 @@ bool value_same(const struct value *a, const struct value *b)
                                         : measure_same(a->measure, b->measure);
 }
 
-/* Length of the number a choice begins with ("135 MAG solid wire"), which is what is stored of it;
- * 0 for a choice in words. */
-static size_t choice_code(const char *choice)
+/* In its usual spelling; of one with a number only that. */
+static void set_choice(struct coupon *c, const struct variable *v,
+                       const struct usual_choice *choice)
 {
-    size_t digits = strspn(choice, "0123456789");
+    char *usual = mem_copy_part(choice->text, choice->code > 0 ? choice->code : choice->length);
 
-    return digits > 0 && choice[digits] == ' ' ? digits : 0;
-}
-
-/* The usual spelling of a category: letters compared without case; NULL when it is no choice. A
- * choice with a number may be typed with or without its name. */
-static char *usual_choice(const struct variable *v, const char *text)
-{
-    size_t length = strlen(text);
-
-    for (const char *s = v->choices; s != NULL && *s != '\0';) {
-        size_t choice = strcspn(s, "|"), code = choice_code(s);
-
-        if ((choice == length || (code > 0 && code == length)) && strncasecmp(s, text, length) == 0)
-            return mem_copy_part(s, code > 0 ? code : choice);
-        s += choice + (s[choice] == '|');
-    }
-    return NULL;
+    coupon_set_category(c, v->key, usual);
+    free(usual);
 }
 
 static int set_category(struct coupon *c, const struct variable *v, const char *text,
                         struct error *e)
 {
-    char *usual = usual_choice(v, text), *list = NULL, shown[QUOTE_SIZE];
+    struct usual_choice choice = variable_choice(v, text);
+    char *list = NULL, shown[QUOTE_SIZE];
     int rc = 0;
 
-    if (usual == NULL && v->choices_only)
+    if (choice.text == NULL && v->choices_only)
         rc = error_set(e, ERROR_INPUT, "%s: '%s' is not among %s", v->label,
                        quote_text(shown, text), list = list_choices(v->choices));
     else if (!text_valid(text) || strchr(text, '\n') != NULL || strlen(text) > 200)
         rc = error_set(e, ERROR_INPUT, "%s: write one line of plain text, at most 200 letters",
                        v->label);
+    else if (choice.text == NULL)
+        coupon_set_category(c, v->key, text);
     else
-        coupon_set_category(c, v->key, usual == NULL ? text : usual);
+        set_choice(c, v, &choice);
     free(list);
-    free(usual);
     return rc;
 }
 

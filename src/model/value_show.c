@@ -61,16 +61,12 @@ static void show_number(char *out, size_t size, const struct value *value, const
 /* The choice a stored number stands for: 135 is "135 MAG solid wire". */
 static void show_category(char *out, size_t size, const char *text, const struct variable *v)
 {
-    size_t length = strlen(text);
+    struct usual_choice choice = variable_choice(v, text);
 
-    snprintf(out, size, "%s", text);
-    for (const char *s = v->choices; s != NULL && *s != '\0' && length > 0;) {
-        size_t choice = strcspn(s, "|");
-
-        if (strspn(s, "0123456789") == length && strncmp(s, text, length) == 0)
-            snprintf(out, size, "%.*s", (int)choice, s);
-        s += choice + (s[choice] == '|');
-    }
+    if (choice.code > 0)
+        snprintf(out, size, "%.*s", (int)choice.length, choice.text);
+    else
+        snprintf(out, size, "%s", text);
 }
 
 void value_show(char *out, size_t size, const struct value *value, const struct variable *v,

@@ -5,6 +5,7 @@
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 
 #include "base/array.h"
 #include "base/mem.h"
@@ -180,6 +181,28 @@ const struct unit *variable_own_unit(const struct variable *v)
     if (v->dimension != DIM_NUMBER || v->unit == NULL)
         return NULL;
     return unit_find(v->unit, strlen(v->unit), DIMENSIONS);
+}
+
+/* Bytes of the number in front of "135 MAG solid wire"; 0 for a choice in words. */
+static size_t choice_code(const char *choice)
+{
+    size_t digits = strspn(choice, "0123456789");
+
+    return choice[digits] == ' ' ? digits : 0;
+}
+
+struct usual_choice variable_choice(const struct variable *v, const char *text)
+{
+    size_t typed = strlen(text);
+
+    for (const char *s = v->choices; s != NULL && *s != '\0';) {
+        size_t length = strcspn(s, "|"), code = choice_code(s);
+
+        if ((typed == length || (typed > 0 && typed == code)) && strncasecmp(s, text, typed) == 0)
+            return (struct usual_choice){s, length, code};
+        s += length + (s[length] == '|');
+    }
+    return (struct usual_choice){0};
 }
 
 const char *variable_unit(const struct variable *v, enum unit_system system)

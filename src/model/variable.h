@@ -93,6 +93,15 @@ const struct unit *variable_own_unit(const struct variable *v);
 /* The unit shown: symbol of the system, or the user's own; "" for a bare number or category. */
 const char *variable_unit(const struct variable *v, enum unit_system system);
 
+/* One of the usual categories of a variable. */
+struct usual_choice {
+    const char *text; /* not ended by NUL; NULL: no choice is meant */
+    size_t length;    /* bytes: "135 MAG solid wire" */
+    size_t code;      /* bytes of the number it begins with, which alone is stored; 0: in words */
+};
+/* The choice a text means, letters compared without case; one with a number also by that alone. */
+struct usual_choice variable_choice(const struct variable *v, const char *text);
+
 enum value_verdict { VALUE_USUAL, VALUE_UNUSUAL, VALUE_IMPOSSIBLE };
 /*
  * Holds a number (base unit) against the row's limits. `why` becomes "" when it is usual, otherwise

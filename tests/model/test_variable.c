@@ -74,6 +74,59 @@ START_TEST(the_table_has_what_is_needed)
 }
 END_TEST
 
+/* The header is read line by line, so that none is left out. */
+START_TEST(every_key_asked_for_by_name_is_in_the_table)
+{
+    FILE *in = fopen(KEY_HEADER, "r");
+    char line[200], key[64];
+    size_t found = 0;
+
+    ck_assert_ptr_nonnull(in);
+    while (fgets(line, sizeof line, in) != NULL)
+        if (sscanf(line, "#define KEY_%*s \"%63[^\"]", key) == 1) {
+            ck_assert_str_eq(row(key)->key, key);
+            found++;
+        }
+    ck_assert_int_eq(fclose(in), 0);
+    ck_assert_uint_gt(found, 20);
+}
+END_TEST
+
+static const struct {
+    const char *text;
+    const char *means; /* NULL: none */
+    size_t code;
+} choices[] = {
+    {"", NULL, 0},
+    {"2", "2 short arc", 1},
+    {"2 SHORT arc", "2 short arc", 1},
+    {"2 short", NULL, 0},
+    {"12", "12", 0},
+    {"1", NULL, 0},
+    {"135", "135 MAG solid wire", 3},
+    {"13", NULL, 0},
+    {"1350", NULL, 0},
+    {"pulsed", "Pulsed", 0},
+    {"pulse", NULL, 0},
+};
+
+START_TEST(a_choice_is_meant_by_its_words_or_its_number)
+{
+    struct variable v = {.choices = "2 short arc|12|135 MAG solid wire|Pulsed"};
+    struct usual_choice choice = variable_choice(&v, choices[_i].text);
+
+    if (choices[_i].means == NULL) {
+        ck_assert_ptr_null(choice.text);
+        return;
+    }
+    ck_assert_uint_eq(choice.length, strlen(choices[_i].means));
+    ck_assert_mem_eq(choice.text, choices[_i].means, choice.length);
+    ck_assert_uint_eq(choice.code, choices[_i].code);
+    v.choices = NULL;
+    ck_assert_ptr_null(variable_choice(&v, choices[_i].text).text);
+}
+END_TEST
+
 static bool key_well_formed(const char *key)
 {
     return key[0] >= 'a' && key[0] <= 'z' &&
@@ -363,6 +416,9 @@ Suite *suite(void)
     TCase *t = tcase_create("variable");
 
     tcase_add_test(t, the_table_has_what_is_needed);
+    tcase_add_loop_test(t, a_choice_is_meant_by_its_words_or_its_number, 0,
+                        sizeof choices / sizeof *choices);
+    tcase_add_test(t, every_key_asked_for_by_name_is_in_the_table);
     tcase_add_loop_test(t, every_row_is_sound, 0, (int)variable_table_count);
     tcase_add_test(t, computed_rows_name_rows_that_exist);
     tcase_add_test(t, found_by_key_or_label_in_any_spelling);
