@@ -218,28 +218,32 @@ static bool has_spelling(const struct unit *u, const char *name, letter *plain)
     return false;
 }
 
-static const struct unit *find(const char *name, enum dimension dimension, letter *plain)
+typedef bool naming(const struct unit *u, const char *name, letter *plain);
+
+static const struct unit *find(const char *name, enum dimension dimension, naming *has,
+                               letter *plain)
 {
     for (size_t i = 0; i < ROWS; i++)
         if ((dimension == DIMENSIONS || table[i].dimension == dimension) &&
-            has_name(&table[i], name, plain))
-            return &table[i];
-    for (size_t i = 0; i < ROWS; i++)
-        if ((dimension == DIMENSIONS || table[i].dimension == dimension) &&
-            has_spelling(&table[i], name, plain))
+            has(&table[i], name, plain))
             return &table[i];
     return NULL;
 }
 
 const struct unit *unit_find(const char *name, size_t length, enum dimension dimension)
 {
+    static letter *const letters[] = {as_it_is, tolower};
     char folded[NAME_SIZE];
-    const struct unit *u;
+    const struct unit *u = NULL;
 
     if (!fold(folded, name, length))
         return NULL;
-    u = find(folded, dimension, as_it_is);
-    return u != NULL ? u : find(folded, dimension, tolower);
+    for (size_t i = 0; i < sizeof letters / sizeof *letters && u == NULL; i++) {
+        u = find(folded, dimension, has_name, letters[i]);
+        if (u == NULL)
+            u = find(folded, dimension, has_spelling, letters[i]);
+    }
+    return u;
 }
 
 const struct unit *unit_base(enum dimension dimension)
