@@ -146,7 +146,7 @@ void *part_add(struct coupon *c, enum part_id id)
     items = array_reserve(items_of(c, id), counter(c, part->capacity), *counter(c, part->count) + 1,
                           part->size);
     memcpy((char *)c + part->items, &items, sizeof items);
-    added = memset(items + (*counter(c, part->count))++ * part->size, 0, part->size);
+    added = items + (*counter(c, part->count))++ * part->size;
     part_clear(part->rows, added);
     if (id == PART_PASS)
         ((struct pass *)added)->number = (int)c->pass_count;

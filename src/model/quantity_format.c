@@ -5,10 +5,11 @@
 
 #include "base/text.h"
 
-/* As many decimals as the unit shows, and at least two digits that say something. */
+/* As many decimals as the unit shows, and at least two digits that say something. Those
+ * of 1e-9, below which nothing is rounded here, are ten. */
 static int decimals_for(double value, int decimals)
 {
-    while (value != 0 && decimals < 12 && fabs(value) < pow(10, 1 - decimals))
+    while (value != 0 && fabs(value) < pow(10, 1 - decimals))
         decimals++;
     return decimals;
 }

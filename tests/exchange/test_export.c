@@ -338,6 +338,7 @@ START_TEST(json_has_everything)
     part = json_object_get(coupon, "bend");
     ck_assert_str_eq(json_string_value(json_object_get(part, "end")), "held");
     ck_assert_double_eq(number_at(part, "after_deg"), 45);
+    ck_assert(json_is_true(json_object_get(json_object_get(coupon, "face"), "read")));
     part = json_array_get(json_object_get(json_object_get(coupon, "face"), "flaws"), 0);
     ck_assert_int_eq((int)number_at(part, "iso6520"), 4013);
     ck_assert_str_eq(json_string_value(json_object_get(part, "name")), "lack of root fusion");

@@ -19,6 +19,7 @@ struct good {
 
 #define MET UNITS_METRIC
 #define INCH UNITS_INCH
+#define ZEROS "0000000000000000000000000000000000000000000000000000000"
 
 /* Values follow from the definitions of the units (1 in = 25.4 mm and so on). */
 static const struct good goods[] = {
@@ -97,6 +98,8 @@ static const struct good goods[] = {
     {"1000000000", DIM_COUNT, MET, 1e9, "1000000000"},
     {"                                                           3 mm", DIM_LENGTH, MET, 3, "3 mm"},
     {"3 ga", DIM_LENGTH, MET, 160. / 16 / 41.82 * IN, "3 ga (manufacturers' standard)"},
+    /* an entry of 63 bytes, the most that is kept */
+    {ZEROS "00003in", DIM_LENGTH, MET, 3 * IN, ZEROS "00003 in"},
     {"38 ga", DIM_LENGTH, MET, 4. / 16 / 41.82 * IN, "38 ga (manufacturers' standard)"},
 };
 
@@ -139,6 +142,7 @@ static const struct {
     {"1 4/4", DIM_LENGTH, NULL},
     {"1000000001", DIM_COUNT, NULL},
     {"                                                            3 mm", DIM_LENGTH, NULL},
+    {ZEROS "000003in", DIM_LENGTH, NULL}, /* its entry would be too long by a byte */
     {"/16", DIM_LENGTH, NULL},
     {"1-9/2", DIM_LENGTH, NULL},
     {"5/16/2", DIM_LENGTH, NULL},
@@ -246,6 +250,13 @@ static const struct {
     {1e300, DIM_LENGTH, MET, "1e+300 mm"},
     {-0.0001, DIM_LENGTH, MET, "-0.0001 mm"},
     {122.0236153497, DIM_MOMENT, INCH, "90 ft-lb"},
+    {12.4, DIM_COUNT, MET, "12"},
+    {1e9, DIM_LENGTH, MET, "1e+09 mm"},
+    {999999999, DIM_LENGTH, MET, "999999999 mm"},
+    {1e-9, DIM_LENGTH, MET, "0.000000001 mm"},
+    {-1.25e-9, DIM_LENGTH, MET, "-0.0000000013 mm"}, /* two figures; the double is above a half */
+    {9.5e-10, DIM_LENGTH, MET, "9.5e-10 mm"},
+    {0, DIM_COUNT, MET, "0"},
 };
 
 START_TEST(numbers_are_shown_to_what_a_bench_can_use)

@@ -1,6 +1,7 @@
 #include "run.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "base/mem.h"
 #include "model/trial.h"
@@ -28,17 +29,36 @@ START_TEST(a_copy_shares_nothing)
     struct trial from, to;
 
     trial_init(&from);
+    memcpy(from.id, "0123456789abcdef", 16);
     from.name = mem_copy("benches");
+    from.result = mem_copy("fused_share");
+    from.note = mem_copy("the new bench");
+    from.revision = 7;
+    from.when = (struct instant){1700000000000, 60};
+    level_set_add(trial_set_for(&from, "gas"), "CO2");
+    level_set_add(trial_set_for(&from, "gas"), "M21");
     from.question = mem_copy("Does the second side matter?");
     from.stop_deg = 135;
     level_set_add(trial_set_for(&from, "sides"), "both");
     trial_copy(&to, &from);
     trial_free(&from);
     ck_assert_str_eq(to.name, "benches");
-    ck_assert_str_eq(to.sets[0].levels[0], "both");
+    ck_assert_str_eq(to.id, "0123456789abcdef");
+    ck_assert_str_eq(to.question, "Does the second side matter?");
+    ck_assert_str_eq(to.result, "fused_share");
+    ck_assert_str_eq(to.note, "the new bench");
+    ck_assert_int_eq(to.revision, 7);
+    ck_assert_int_eq(to.when.utc_ms, 1700000000000);
+    ck_assert_int_eq(to.when.offset_minutes, 60);
+    ck_assert_uint_eq(to.set_count, 2);
+    ck_assert_str_eq(to.sets[0].variable, "gas");
+    ck_assert_uint_eq(to.sets[0].count, 2);
+    ck_assert_str_eq(to.sets[0].levels[1], "M21");
+    ck_assert_str_eq(to.sets[1].levels[0], "both");
     ck_assert_double_eq(to.stop_deg, 135);
-    ck_assert_ptr_null(to.result);
     trial_free(&to);
+    ck_assert_ptr_null(to.name);
+    ck_assert_double_nan(to.stop_deg);
 }
 END_TEST
 
@@ -50,8 +70,10 @@ START_TEST(found_by_name_in_any_case)
         trial_list_add(&list)->name = mem_format("Trial %d", i);
     ck_assert_ptr_eq(trial_list_find(&list, "tRIAL 11"), &list.items[11]);
     ck_assert_ptr_null(trial_list_find(&list, "Trial"));
+    ck_assert_double_nan(list.items[19].stop_deg);
     trial_list_free(&list);
     ck_assert_uint_eq(list.count, 0);
+    ck_assert_ptr_null(list.items);
 }
 END_TEST
 

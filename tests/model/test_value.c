@@ -48,7 +48,10 @@ static const struct {
     {"bend_angle", "135+", UNITS_METRIC, "at least 135°", "at least 135°"},
     {"bend_angle", "90", UNITS_METRIC, "90°", "90°"},
     {"longest_unfused", "2..3", UNITS_INCH, "50.8 mm to 76.2 mm", "2 in to 3 in"},
+    {"root_gap", "0 in", UNITS_METRIC, "0 in (0 mm)", "0 in"},
     {"position", "pb", UNITS_METRIC, "PB", "PB"},
+    {"process", "135", UNITS_METRIC, "135 MAG solid wire", "135 MAG solid wire"},
+    {"process", "13", UNITS_METRIC, "13", "13"},
     {"machine", "the old blue one", UNITS_METRIC, "the old blue one", "the old blue one"},
 };
 
@@ -76,6 +79,10 @@ START_TEST(a_value_whose_entry_no_longer_fits_is_shown_from_the_number)
     value_show(out, sizeof out, coupon_value(&coupon, "thickness"),
                variable_find(&variables, "thickness"), UNITS_METRIC);
     ck_assert_str_eq(out, "6 mm");
+    coupon_set_number(&coupon, "thickness", measure_exact(6), NULL);
+    value_show(out, sizeof out, coupon_value(&coupon, "thickness"),
+               variable_find(&variables, "thickness"), UNITS_INCH);
+    ck_assert_str_eq(out, "0.236 in");
     value_show(out, sizeof out, NULL, variable_find(&variables, "thickness"), UNITS_METRIC);
     ck_assert_str_eq(out, "");
 }
@@ -213,6 +220,14 @@ START_TEST(an_own_unit_of_the_table_is_converted)
     value_show(out, sizeof out, coupon_value(&coupon, "nozzle"),
                variable_find(&variables, "nozzle"), UNITS_INCH);
     ck_assert_str_eq(out, "16 mm");
+    ck_assert_int_eq(set("nozzle", "0 in", UNITS_METRIC, question, &e), 0);
+    value_show(out, sizeof out, coupon_value(&coupon, "nozzle"),
+               variable_find(&variables, "nozzle"), UNITS_METRIC);
+    ck_assert_str_eq(out, "0 in (0 mm)");
+    coupon_set_number(&coupon, "nozzle", measure_exact(15), "5/8 in");
+    value_show(out, sizeof out, coupon_value(&coupon, "nozzle"),
+               variable_find(&variables, "nozzle"), UNITS_METRIC);
+    ck_assert_str_eq(out, "15 mm");
     ck_assert_int_lt(set("nozzle", "16 V", UNITS_METRIC, question, &e), 0);
     ck_assert_ptr_nonnull(strstr(e.text, "Nozzle: '16 V' is a voltage; a length is wanted"));
 }
