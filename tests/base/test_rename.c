@@ -42,6 +42,10 @@ START_TEST(a_name_is_taken_only_when_it_is_free)
     ck_assert_int_eq(errno, EEXIST);
     ck_assert_int_eq(first_byte(a), '2');
     ck_assert_int_eq(first_byte(b), '1');
+    unlink(a);
+    ck_assert_int_eq(rename_new(a, b), -1); /* that the name is taken is said first */
+    ck_assert_int_eq(errno, EEXIST);
+    make(a, "2");
     unlink(b);
     ck_assert_int_eq(symlink("nowhere", b), 0); /* a name, although it leads nowhere */
     ck_assert_int_eq(rename_new(a, b), -1);

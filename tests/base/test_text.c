@@ -22,6 +22,12 @@ START_TEST(numbers_read_alike_with_point_and_comma)
     ck_assert_str_eq(end, ",");
     ck_assert(!text_number("mm", &end, &v));
     ck_assert(!text_number("1e999", &end, &v));
+    ck_assert(
+        text_number("000000000000000000000000000000000000000000000000000000000000007", &end, &v));
+    ck_assert_double_eq(v, 7);
+    ck_assert_int_eq(*end, '\0'); /* 63 bytes; 64 are too many */
+    ck_assert(
+        !text_number("0000000000000000000000000000000000000000000000000000000000000007", &end, &v));
     ck_assert(text_number("-.5E-1x", &end, &v));
     ck_assert_double_eq(v, -0.05);
     ck_assert_str_eq(end, "x");
