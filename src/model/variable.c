@@ -152,17 +152,18 @@ bool variable_key_from_name(const char *name, char *out, size_t size)
     size_t put = 0, most = size < KEY_SIZE ? size : KEY_SIZE;
     bool gap = false;
 
-    for (; *name != '\0' && put + 3 < most; name++) {
+    for (; *name != '\0'; name++) {
+        const char *lead = gap ? "_" : put == 0 && isdigit((unsigned char)*name) ? "v_" : "";
+        size_t bytes = strlen(lead);
+
         if (!isascii((unsigned char)*name) || !isalnum((unsigned char)*name)) {
             gap = put > 0;
             continue;
         }
-        if (put == 0 && isdigit((unsigned char)*name)) {
-            out[put++] = 'v';
-            gap = true;
-        }
-        if (gap)
-            out[put++] = '_';
+        if (put + bytes + 1 >= most)
+            break;
+        memcpy(out + put, lead, bytes);
+        put += bytes;
         gap = false;
         out[put++] = (char)tolower((unsigned char)*name);
     }

@@ -133,6 +133,10 @@ START_TEST(an_own_variable_may_be_of_the_other_kind_in_another_table)
     import_free(&import);
 
     take("mark,x,lot,bend_angle\na,hot,1.5,20\nb,cold,2.25,30\n", NULL);
+    ck_said("note: column 'x': 'x' is a number elsewhere in this book; the words of this table "
+            "count as categories\n"
+            "note: column 'lot': 'lot' is a category elsewhere in this book; the numbers of this "
+            "table count as numbers\n");
     ck_category("a", "x", "hot");
     ck_number("b", "lot", 2.25);
     import_free(&import);
@@ -435,6 +439,25 @@ START_TEST(names_beyond_ascii_still_get_a_key)
 }
 END_TEST
 
+/* A name that is a key of up to 63 letters stays; any other leaves room for a number behind 43. */
+START_TEST(long_names_are_cut_to_keys)
+{
+    char line[65], csv[512];
+
+    memset(line, 'x', sizeof line);
+    snprintf(csv, sizeof csv, "mark,%.63s,%.64s,%.64sy\n1,2,3,4\n", line, line, line);
+    take(csv, NULL);
+    ck_assert_uint_eq(import.variables.count - import.own_from, 3);
+    snprintf(csv, sizeof csv, "%.63s", line);
+    ck_number("1", csv, 2);
+    snprintf(csv, sizeof csv, "%.43s", line);
+    ck_number("1", csv, 3);
+    snprintf(csv, sizeof csv, "%.43s_2", line);
+    ck_number("1", csv, 4);
+    import_free(&import);
+}
+END_TEST
+
 START_TEST(what_is_no_unit_is_part_of_the_name_where_names_need_it)
 {
     take("mark,gap (left),gap (right),blows (each),Gas (second cylinder)\n1,2,3,4,Ar\n", NULL);
@@ -546,6 +569,7 @@ Suite *suite(void)
     tcase_add_test(t, marks_may_be_missing_and_columns_left_out);
     tcase_add_test(t, a_first_column_without_a_name_holds_the_marks);
     tcase_add_test(t, names_beyond_ascii_still_get_a_key);
+    tcase_add_test(t, long_names_are_cut_to_keys);
     tcase_add_test(t, what_is_no_unit_is_part_of_the_name_where_names_need_it);
     tcase_add_test(t, the_books_own_variables_are_known);
     tcase_add_loop_test(t, files_that_cannot_be_used_at_all, 0, sizeof unusable / sizeof *unusable);

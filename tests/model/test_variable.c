@@ -250,7 +250,12 @@ START_TEST(keys_from_names)
             ck_assert_str_eq(key, made[i].key);
     }
     ck_assert(variable_key_from_name("a name far longer than fits", key, 8));
-    ck_assert_uint_lt(strlen(key), 8);
+    ck_assert_str_eq(key, "a_name");
+    ck_assert(variable_key_from_name("a namesake", key, 8));
+    ck_assert_str_eq(key, "a_names");
+    ck_assert(variable_key_from_name("2nd", key, 4));
+    ck_assert_str_eq(key, "v_2");
+    ck_assert(!variable_key_from_name("2nd", key, 3));
     for (size_t size = 0; size < 4; size++)
         ck_assert(!variable_key_from_name("abc", key, size) || strlen(key) < size);
 }
