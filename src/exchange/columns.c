@@ -272,7 +272,6 @@ static int plan_own(struct planning *p)
         v.group = GROUP_RESULT;
     } else if (p->category || !cells_pass(p, &v, reads_as_number, true)) {
         v.kind = VARIABLE_CATEGORY;
-        v.dimension = DIM_NUMBER;
         v.unit = NULL;
         p->plan->bare = NULL;
     }
