@@ -173,7 +173,7 @@ static int judge(const struct calc_work *w, struct verdicts *out, struct error *
     struct sizes flaws = {.key = "flaws", .system = &system},
                  corners = {.key = "corners", .system = &system},
                  pores = {.key = "pores", .system = &system};
-    double length = NAN;
+    double length = NAN; /* that of the code */
 
     memset(out, 0, sizeof *out);
     if (calc_list_read("flaws", w->text[FLAWS], read_item, &flaws, e) != 0 ||
@@ -188,8 +188,6 @@ static int judge(const struct calc_work *w, struct verdicts *out, struct error *
     if (w->text[PORES] != NULL && !out->fillet)
         return error_set(e, ERROR_USAGE,
                          "pores: say fused_to_root=yes or fused_to_root=no as well");
-    if (w->text[SPECIMEN] == NULL)
-        length = out->system == UNITS_INCH ? 6 : 150;
     out->guided_bend =
         guided_bend(out->system, flaws.at, flaws.count, corners.corners, corners.count);
     out->fillet_break = fillet_break(out->system, choice_is_yes(w, FOLDED), choice_is_yes(w, FUSED),

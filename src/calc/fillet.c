@@ -29,7 +29,7 @@ static int work(struct calc_work *w, struct error *e)
     w->out[OUT_LEG1] = f.leg1.v;
     w->out[OUT_LEG2] = f.leg2.v;
     w->out[OUT_RATIO] = w->in[THICKNESS] > 0 ? f.throat.v / w->in[THICKNESS] : NAN;
-    w->out[OUT_WELD] = w->in[LENGTH] >= 0 ? f.mass.v * w->in[LENGTH] / 1e6 : NAN;
+    w->out[OUT_WELD] = f.mass.v * w->in[LENGTH] / 1e6;
     w->why[OUT_THROAT] = w->why[OUT_AREA] = w->why[OUT_MASS] = f.outside;
     return 0;
 }

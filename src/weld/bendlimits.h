@@ -41,7 +41,7 @@ struct corner_crack {
 
 struct limit_answer guided_bend(enum unit_system system, const double *sizes, size_t count,
                                 const struct corner_crack *corners, size_t corner_count);
-/* `length` of the specimen; more than a tenth off that of the code is LIMIT_OUTSIDE. */
+/* `length` of the specimen, NAN for that of the code; more than a tenth off it is LIMIT_OUTSIDE. */
 struct limit_answer fillet_break(enum unit_system system, bool folded_flat, bool fused_to_root,
                                  const double *sizes, size_t count, double length);
 

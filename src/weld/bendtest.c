@@ -24,7 +24,7 @@ struct bend_angle bend_from_included(struct degree before, struct degree after)
 
 struct degree bend_included_from_gap(struct mm gap, struct mm leg)
 {
-    bool possible = leg.v > 0 && gap.v >= 0 && gap.v <= 2 * leg.v;
+    bool possible = gap.v >= 0 && gap.v <= 2 * leg.v; /* legs of 0: 0/0 is no angle either */
 
     return (struct degree){possible ? 2 * asin(gap.v / (2 * leg.v)) * DEGREES_PER_RADIAN : NAN};
 }

@@ -37,13 +37,6 @@ static const char *outside_range(const struct hinge_joint *j)
     return NULL;
 }
 
-static double weld_shape(const struct hinge_joint *joint)
-{
-    if (outside_range(joint) != NULL)
-        return NAN;
-    return shape_of(joint, joint->throat.v - joint->unfused.v);
-}
-
 struct hinge hinge_check(const struct hinge_joint *joint)
 {
     struct hinge h = {{NAN}, {NAN}, NAN, NULL};
@@ -54,7 +47,7 @@ struct hinge hinge_check(const struct hinge_joint *joint)
     if (h.outside != NULL)
         return h;
     h.plate.v = plate_moment(joint->yield.v, joint->thickness.v);
-    h.weld.v = joint->strength.v * weld_shape(joint);
+    h.weld.v = joint->strength.v * shape_of(joint, joint->throat.v - joint->unfused.v);
     h.weld_to_plate = h.weld.v / h.plate.v;
     if (joint->throat.v > 2 * joint->thickness.v)
         h.outside = "a throat above twice the thickness: the triangle is not what yields";
@@ -99,8 +92,8 @@ static double moment_at_end(const struct hinge_coupon *c, double sign)
 
 static bool says_something(const struct hinge_coupon *c)
 {
-    return weld_shape(&c->joint) > 0 && c->thickness_error.v >= 0 && c->throat_error.v >= 0 &&
-           c->unfused_error.v >= 0 && c->yield_error >= 0 &&
+    return outside_range(&c->joint) == NULL && c->thickness_error.v >= 0 &&
+           c->throat_error.v >= 0 && c->unfused_error.v >= 0 && c->yield_error >= 0 &&
            (c->moment.v > 0 || (isnan(c->moment.v) && c->joint.yield.v > 0));
 }
 

@@ -2,6 +2,8 @@
  * vectors are worked out from the limits [calc]. */
 #include "run.h"
 
+#include <math.h>
+
 #include "weld/bendlimits.h"
 
 enum { MOST = 12 };
@@ -100,6 +102,15 @@ static const struct {
     {INCH, true, true, {0}, 6.7, LIMIT_OUTSIDE},
 };
 
+/* A specimen whose length is not said is taken as that of the code. */
+START_TEST(length_not_said)
+{
+    ck_assert_int_eq(fillet_break(UNITS_METRIC, false, true, NULL, 0, NAN).verdict, LIMIT_PASS);
+    ck_assert_int_eq(fillet_break(UNITS_INCH, false, false, NULL, 0, NAN).verdict, LIMIT_FAIL);
+    ck_assert_int_eq(fillet_break(UNITS_INCH, true, false, NULL, 0, 150).verdict, LIMIT_OUTSIDE);
+}
+END_TEST
+
 START_TEST(fillet_breaks)
 {
     struct limit_answer a =
@@ -118,6 +129,7 @@ Suite *suite(void)
 
     tcase_add_loop_test(t, guided_bends, 0, (int)(sizeof guided / sizeof *guided));
     tcase_add_loop_test(t, fillet_breaks, 0, (int)(sizeof breaks / sizeof *breaks));
+    tcase_add_test(t, length_not_said);
     suite_add_tcase(s, t);
     return s;
 }
