@@ -77,6 +77,9 @@ static const struct check checks[] = {
     {"stock|coupons=4|piece=100|kerf=0|bar=400", "pieces_per_bar_count", 4, 1e-12},
     {"stock|coupons=3|piece=300|bar=300", "pieces_per_bar_count", 1, 1e-12},
     {"stock|coupons=3|piece=300|bar=299.9", "pieces_per_bar_count", NAN, 1e-12},
+    /* short by a billionth of its length, and by two */
+    {"stock|coupons=3|piece=1|kerf=0|bar=0.999999999", "pieces_per_bar_count", 1, 1e-12},
+    {"stock|coupons=3|piece=1|kerf=0|bar=0.999999998", "pieces_per_bar_count", NAN, 0},
     {"stock|coupons=3|piece=0", "pieces_per_bar_count", NAN, 1e-12},
     {"stock|coupons=1000000|piece=1|kerf=0|bar=1000m", "bars_count", 1, 1e-12},
     {"stock|coupons=3|piece=1|kerf=0|bar=1000001mm", "bars_count", NAN, 1e-12},
@@ -106,6 +109,9 @@ static const struct check checks[] = {
     {"fillet|leg=1/2in", "mass_lb_per_ft", 0.424, 1e-3},
     {"fillet|leg=1/2", "throat_in", 0.35355, 5e-6},
     {"fillet|leg=6|thickness=0", "throat_to_thickness", NAN, 0},
+    {"fillet|leg=6|length=0", "weld_mass_kg", 0, 1e-12},
+    {"fillet|leg=6|length=200", "weld_mass_kg", 18 * 200 * 7833.4e-9, 1e-6},
+    {"fillet|leg=6", "weld_mass_kg", NAN, 0},
     {"fillet|leg1=6|leg2=8", "throat_mm", 4.8, 1e-12},
     {"fillet|leg1=6|leg2=8", "area_mm2", 24, 1e-12},
     {"fillet|leg=6|thickness=6", "throat_to_thickness", 0.7071, 5e-5},
@@ -532,6 +538,8 @@ START_TEST(verdicts_in_words)
         {"bend|flaws=0.31cm", "guided_bend", "fail"},
         {"bend|fused_to_root=yes|specimen=6in|pores=0.09in", "fillet_break", "pass"},
         {"bend|fused_to_root=yes|specimen=150mm|pores=2.4", "fillet_break", "pass"},
+        {"bend|fused_to_root=yes|pores=3/32in", "fillet_break", "pass"},
+        {"bend|fused_to_root=yes|pores=0.1in", "fillet_break", "fail"},
         {"duty|rated=60|rated_amps=200|amps=200|log=0:00-6:00", "within", "yes"},
         {"duty|rated=60|rated_amps=200|amps=200|log=0:00-6:01", "within", "no"},
         {"bend|flaws=3.1mm", "guided_bend", "fail"},
@@ -643,6 +651,42 @@ START_TEST(refusals_name_the_right_ones)
 }
 END_TEST
 
+static int count_letters(char *item, void *context, struct error *e)
+{
+    size_t *letters = context;
+
+    (void)e;
+    letters[0]++;
+    letters[1] += strlen(item);
+    return 0;
+}
+
+/* An item has at most 63 letters, a list at most 256 items. */
+START_TEST(lists_have_their_bounds)
+{
+    static const char sixty[] = "123456789012345678901234567890123456789012345678901234567890";
+    size_t seen[2] = {0};
+    char text[2 * 257 + 1] = "";
+    struct error e;
+
+    snprintf(text, sizeof text, "%s123; ab ;;c", sixty);
+    ck_assert_int_eq(calc_list_read("flaws", text, count_letters, seen, &e), 0);
+    ck_assert_uint_eq(seen[0], 3);
+    ck_assert_uint_eq(seen[1], 63 + 2 + 1);
+    snprintf(text, sizeof text, "%s1234; ab", sixty);
+    ck_assert_int_ne(calc_list_read("flaws", text, count_letters, seen, &e), 0);
+    ck_assert_str_eq(e.text, "flaws: at most 256, each in less than 64 letters, divided by "
+                             "semicolons");
+    seen[0] = 0;
+    for (size_t i = 0; i < 256; i++)
+        memcpy(text + 2 * i, i == 0 ? " 1" : ";1", 3);
+    ck_assert_int_eq(calc_list_read("flaws", text, count_letters, seen, &e), 0);
+    ck_assert_uint_eq(seen[0], 256);
+    strcat(text, ";1");
+    ck_assert_int_ne(calc_list_read("flaws", text, count_letters, seen, &e), 0);
+}
+END_TEST
+
 /* Every row of the table is complete, and every example runs. */
 START_TEST(the_table_is_complete)
 {
@@ -751,6 +795,7 @@ Suite *suite(void)
     tcase_add_test(t, no_figure_without_a_reason);
     tcase_add_test(t, verdicts_in_words);
     tcase_add_test(t, refusals_name_the_right_ones);
+    tcase_add_test(t, lists_have_their_bounds);
     tcase_add_test(t, the_table_is_complete);
     tcase_add_test(t, json_has_every_figure_under_its_key);
     suite_add_tcase(s, t);

@@ -387,6 +387,96 @@ START_TEST(strength_the_shop_reaches)
 }
 END_TEST
 
+static const char *said_of(const struct hinge_fit *fit)
+{
+    static char said[200];
+
+    strength_sentence(said, sizeof said, fit, UNITS_METRIC);
+    return said;
+}
+
+START_TEST(a_bound_is_said_alone)
+{
+    struct hinge_fit fit = {.at_least = {80}, .at_most = {INFINITY}, .held = 2};
+
+    ck_assert_str_eq(said_of(&fit), "2 held and 0 broken tee coupons: the weld reaches at least 80 "
+                                    "MPa on its measured throat.");
+    fit.at_least.v = 0.5;
+    ck_assert_ptr_nonnull(strstr(said_of(&fit), "reaches at least "));
+    fit = (struct hinge_fit){.at_most = {500}, .broke = 3};
+    ck_assert_str_eq(said_of(&fit), "0 held and 3 broken tee coupons: the weld reaches at most 500 "
+                                    "MPa on its measured throat.");
+    fit = (struct hinge_fit){{600}, {500}, 1, 2, 0, true};
+    ck_assert_str_eq(said_of(&fit),
+                     "1 held and 2 broken tee coupons contradict each other: some weld reached 600 "
+                     "MPa, another gave way at 500 MPa. They scatter more than their readings do.");
+}
+END_TEST
+
+/* A pass's own wire feed comes first: 4 m/min for 20 s and 6 m/min for 25 s are 3.833 m. A pass
+ * without arc time leaves no sum. */
+START_TEST(sums_over_passes)
+{
+    struct coupon_figures f;
+    struct coupon c;
+
+    make_tee(&c);
+    number(&c, "wire_feed_speed", 6000);
+    c.passes[0].feed_mm_per_min = 4000;
+    coupon_figures(&c, UNITS_METRIC, &f);
+    ck_assert_double_eq_tol(card_figure(&f, 0, "arc_time_s")->value, 45, 1e-12);
+    ck_assert_double_eq_tol(card_figure(&f, 0, "coupon_wire_m")->value, 4 / 3.0 + 2.5, 1e-12);
+    coupon_figures_free(&f);
+    c.passes[0].arc_s = NAN;
+    coupon_figures(&c, UNITS_METRIC, &f);
+    ck_assert_ptr_null(find_figure(&f, 0, "arc_time_s"));
+    ck_assert_ptr_null(find_figure(&f, 0, "coupon_wire_m"));
+    coupon_figures_free(&f);
+    coupon_free(&c);
+}
+END_TEST
+
+/* Without a length or a time on every pass they count alike: (0.504 + 0.75)/2; the travel speed is
+ * that of the passes that have both, one with a length or a time of 0 has neither. */
+START_TEST(passes_count_alike_without_lengths)
+{
+    struct coupon c;
+
+    make_tee(&c);
+    number(&c, "travel_speed", 300); /* 18 V 140 A at 5 mm/s 0.504, 20 V 150 A 0.6 */
+    c.passes[0].length_mm = 0;
+    c.passes[1].arc_s = 0;
+    ck_assert_double_eq_tol(value(&c, "arc_energy"), (0.504 + 0.6) / 2, 1e-12);
+    coupon_unset(&c, "travel_speed");
+    ck_assert(isnan(value(&c, "travel_speed")));
+    c.passes[1].arc_s = 25;
+    ck_assert_double_eq_tol(value(&c, "travel_speed"), 240, 1e-9);
+    coupon_free(&c);
+}
+END_TEST
+
+/* Two legs: 3 and 4 mm give a throat of 2.4 mm, a corner starts at 90°, a butt at 180°. */
+START_TEST(two_legs_and_the_angle_before)
+{
+    struct coupon c;
+
+    make_tee(&c);
+    number(&c, "leg", 3);
+    number(&c, "leg_2", 4);
+    ck_assert_double_eq_tol(value(&c, "throat_ratio"), 2.4 / 5, 1e-12);
+    coupon_set_category(&c, "joint", "corner");
+    ck_assert_double_eq(coupon_included_before(&c), 90);
+    coupon_set_category(&c, "joint", "butt");
+    ck_assert_double_eq(coupon_included_before(&c), 180);
+    ck_assert_str_eq(coupon_cooling_joint(&c), "butt");
+    coupon_set_category(&c, "joint", "lap");
+    ck_assert_str_eq(coupon_cooling_joint(&c), "tee");
+    coupon_set_category(&c, "joint", "edge");
+    ck_assert_str_eq(coupon_cooling_joint(&c), "plate");
+    coupon_free(&c);
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *s = suite_create("derived/derived");
@@ -406,6 +496,10 @@ Suite *suite(void)
     tcase_add_test(t, figures_of_the_card);
     tcase_add_test(t, an_empty_card);
     tcase_add_test(t, strength_the_shop_reaches);
+    tcase_add_test(t, a_bound_is_said_alone);
+    tcase_add_test(t, sums_over_passes);
+    tcase_add_test(t, passes_count_alike_without_lengths);
+    tcase_add_test(t, two_legs_and_the_angle_before);
     suite_add_tcase(s, t);
     return s;
 }

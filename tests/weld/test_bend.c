@@ -2,6 +2,7 @@
 #include "run.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "weld/bendtest.h"
 
@@ -23,6 +24,9 @@ START_TEST(angle_from_included)
     ck_assert_double_eq(bend_from_included((struct degree){90}, (struct degree){30}).angle.v, 60);
     ck_assert(isnan(bend_from_included((struct degree){-1}, (struct degree){30}).angle.v));
     ck_assert_ptr_nonnull(bend_from_included((struct degree){90}, (struct degree){361}).outside);
+    ck_assert_ptr_nonnull(bend_from_included((struct degree){361}, (struct degree){90}).outside);
+    ck_assert_double_eq(bend_from_included((struct degree){360}, (struct degree){0}).angle.v, 360);
+    ck_assert_double_eq(bend_from_included((struct degree){0}, (struct degree){360}).angle.v, 360);
 }
 END_TEST
 
@@ -88,6 +92,7 @@ START_TEST(free_bend)
 {
     ck_assert_double_eq_tol(
         bend_free_elongation((struct mm){25.4}, (struct mm){25.4 * 1.15}).elongation.v, 15, 1e-9);
+    ck_assert(isnan(bend_free_elongation((struct mm){3}, (struct mm){0}).elongation.v));
     ck_assert(isnan(bend_free_elongation((struct mm){0}, (struct mm){3}).elongation.v));
 }
 END_TEST
@@ -121,6 +126,12 @@ START_TEST(springback_properties)
     ck_assert_double_eq_tol(springback(1e-9, 6, 250, 205000), 1, 1e-9);
     ck_assert(isnan(springback(6 * 205000 / 500.0, 6, 250, 205000))); /* X = 1/2: elastic */
     ck_assert(isnan(springback(12, 0, 250, 205000)));
+    ck_assert(isnan(springback(0, 6, 250, 205000)));
+    ck_assert(isnan(springback(12, 6, 0, 205000)));
+    ck_assert_ptr_nonnull(
+        strstr(bend_springback((struct mm){12}, (struct mm){6}, (struct mpa){250}, (struct mpa){0})
+                   .outside,
+               "above 0"));
     /* the same case in inch and psi */
     ck_assert_double_eq_tol(springback(12, 6, 250, 205000),
                             springback(12 / 25.4, 6 / 25.4, 250 * 145.0, 205000 * 145.0), 1e-12);

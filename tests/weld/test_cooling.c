@@ -135,6 +135,22 @@ START_TEST(no_time_beyond_the_bound)
 }
 END_TEST
 
+/* A time of 1000 s itself is still said: heat inputs and plates a hair apart come upon it. */
+START_TEST(the_bound_itself_is_within)
+{
+    double d = sqrt(4214e5 * (1 / 480.0 / 480 - 1 / 780.0 / 780) / 1000), most = 0;
+
+    for (int i = -40; i <= 40; i++)
+        for (int j = -40; j <= 40; j++) {
+            double t = cool(1 + i * 0x1p-52, 20, d + j * 0x1p-52, "plate").t85.v;
+
+            ck_assert(isnan(t) || t <= 1000);
+            most = fmax(most, t);
+        }
+    ck_assert_double_eq(most, 1000);
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *s = suite_create("weld/cooling");
@@ -148,6 +164,7 @@ Suite *suite(void)
     tcase_add_test(t, monotone);
     tcase_add_test(t, outside_the_range_it_says_so);
     tcase_add_test(t, no_time_beyond_the_bound);
+    tcase_add_test(t, the_bound_itself_is_within);
     suite_add_tcase(s, t);
     return s;
 }

@@ -120,6 +120,21 @@ START_TEST(zero_is_outside)
 }
 END_TEST
 
+/* A rating of 100 % at its own current, and passes that touch or take no time, are within. */
+START_TEST(the_edges_are_within)
+{
+    const struct duty_span touching[] = {{10, 30}, {0, 10}, {30, 30}};
+
+    ck_assert_double_eq(at(100, 200, 200).share.v, 100);
+    ck_assert_ptr_null(at(100, 200, 200).outside);
+    ck_assert_double_eq(duty_full_current((struct percent){100}, (struct ampere){200}).v, 200);
+    ck_assert_double_eq_tol(duty_worst(touching, 3).share.v, 5, 1e-12);
+    ck_assert_double_eq_tol(duty_last(touching, 3, 20).share.v, 100 * 20 / 600.0, 1e-12);
+    ck_assert_ptr_nonnull(at(60, 200, 0).outside);
+    ck_assert_ptr_nonnull(at(60, 0, 200).outside);
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *s = suite_create("weld/duty");
@@ -133,6 +148,7 @@ Suite *suite(void)
     tcase_add_test(t, outside_the_range_it_says_so);
     tcase_add_test(t, more_current_less_time);
     tcase_add_test(t, zero_is_outside);
+    tcase_add_test(t, the_edges_are_within);
     suite_add_tcase(s, t);
     return s;
 }

@@ -213,6 +213,86 @@ START_TEST(coupons_that_contradict_or_say_nothing)
 }
 END_TEST
 
+/* What can be no reading leaves a coupon out; each bound on its own. */
+START_TEST(coupons_left_out_one_reading_at_a_time)
+{
+    struct hinge_coupon good = coupon(6, 6, true), odd[8];
+
+    for (size_t i = 0; i < 8; i++)
+        odd[i] = good;
+    odd[0].moment.v = 0;
+    odd[1].moment.v = -1;
+    odd[2].joint.yield.v = 0;
+    odd[3].thickness_error.v = -0.1;
+    odd[4].throat_error.v = -0.1;
+    odd[5].unfused_error.v = -0.1;
+    odd[6].yield_error = -0.1;
+    odd[7].joint.unfused = odd[7].joint.throat;
+    for (size_t i = 0; i < 8; i++)
+        ck_assert_msg(hinge_fit(&odd[i], 1).left_out == 1, "%zu", i);
+    ck_assert_uint_eq(hinge_fit(&good, 1).left_out, 0);
+    good.moment.v = 1800; /* a gauge needs no yield: 1800/4.5 */
+    good.joint.yield.v = 0;
+    ck_assert_double_eq_tol(hinge_fit(&good, 1).at_least.v, 400, 1e-9);
+}
+END_TEST
+
+/* A ± as large as its reading ends at 0. Throat 3 and plate 0.5 ± 0.2, held: 250·0.3²/4 over 3²/4
+ * = 2.5. Throat 0.8 ± 0.3, plate 6, broke: 250·36/4 over 0.5²/4 = 36,000; both sides with plate
+ * 0.5 ± 0.2: 250·0.7²/4 over 0.5/√2·(0.3 + 0.5/√2). */
+START_TEST(readings_end_at_zero)
+{
+    struct hinge_coupon c = coupon(0.5, 3 * sqrt(2), true);
+
+    c.thickness_error.v = 0.2;
+    ck_assert_double_eq_tol(hinge_fit(&c, 1).at_least.v, 2.5, 1e-9);
+    c.joint.unfused.v = 0.2;
+    c.unfused_error.v = 0.5; /* the most metal: a root fused whole */
+    ck_assert_double_eq_tol(hinge_fit(&c, 1).at_least.v, 2.5, 1e-9);
+    c.thickness_error.v = 0.6;
+    ck_assert_double_eq(hinge_fit(&c, 1).at_least.v, 0);
+    c = coupon(6, 0.8 * sqrt(2), false);
+    c.throat_error.v = 0.3;
+    ck_assert_double_eq_tol(hinge_fit(&c, 1).at_most.v, 36000, 1e-6);
+    c.throat_error.v = 0.9;
+    ck_assert(isinf(hinge_fit(&c, 1).at_most.v));
+    c = coupon(0.5, 0.5 * sqrt(2), false);
+    c.joint.sides = 2;
+    c.thickness_error.v = 0.2;
+    ck_assert_double_eq_tol(hinge_fit(&c, 1).at_most.v,
+                            250 * 0.49 / 4 / (0.5 / sqrt(2) * (0.3 + 0.5 / sqrt(2))), 1e-9);
+}
+END_TEST
+
+START_TEST(each_bound_of_the_check)
+{
+    struct hinge_joint good = joint(3, 4, 0.5, 1, HINGE_ROOT), bad[7];
+
+    for (size_t i = 0; i < 7; i++)
+        bad[i] = good;
+    bad[0].thickness.v = 0;
+    bad[1].unfused.v = -0.1;
+    bad[2].yield.v = 0;
+    bad[3].strength.v = 0;
+    bad[4].sides = 0;
+    bad[5].sides = 3;
+    bad[6].throat.v = 0;
+    for (size_t i = 0; i < 7; i++) {
+        ck_assert_msg(isnan(hinge_check(&bad[i]).weld_to_plate), "%zu", i);
+        ck_assert_msg(hinge_check(&bad[i]).outside != NULL, "%zu", i);
+        ck_assert_msg(isnan(hinge_throat_needed(&bad[i], 1).v) == (i < 6), "%zu", i);
+    }
+    ck_assert_ptr_nonnull(strstr(hinge_check(&bad[6]).outside, "throat must be above 0"));
+    bad[3].strength.v = -480;
+    ck_assert(isnan(hinge_throat_needed(&bad[3], -1).v));
+    ck_assert(isnan(hinge_throat_needed(&good, INFINITY).v));
+    good.throat.v = 6; /* twice the plate: still the triangle */
+    ck_assert_ptr_null(hinge_check(&good).outside);
+    good.throat.v = 6.01;
+    ck_assert_ptr_nonnull(strstr(hinge_check(&good).outside, "twice the thickness"));
+}
+END_TEST
+
 START_TEST(a_root_unfused_through_the_throat)
 {
     struct hinge_joint j = {.thickness = {6},
@@ -243,6 +323,9 @@ Suite *suite(void)
     tcase_add_test(t, reading_errors_widen_the_bounds);
     tcase_add_test(t, a_measured_moment_bounds_both_ways);
     tcase_add_test(t, coupons_that_contradict_or_say_nothing);
+    tcase_add_test(t, coupons_left_out_one_reading_at_a_time);
+    tcase_add_test(t, readings_end_at_zero);
+    tcase_add_test(t, each_bound_of_the_check);
     tcase_add_test(t, a_root_unfused_through_the_throat);
     suite_add_tcase(s, t);
     return s;

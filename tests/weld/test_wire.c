@@ -134,6 +134,11 @@ START_TEST(outside_the_range_it_says_so)
     struct mm_per_min feed = {6000}, travel = {300};
 
     ck_assert_ptr_nonnull(wire_deposit(wire_solid((struct mm){0}), feed, 0.9, travel).outside);
+    ck_assert(isnan(wire_solid((struct mm){0}).mass.v));
+    ck_assert(isnan(wire_cored((struct mm){1.2}, (struct g_per_m){0}).mass.v));
+    ck_assert_ptr_nonnull(wire_deposit((struct wire){{1.2}, {0}}, feed, 0.9, travel).outside);
+    ck_assert_ptr_nonnull(wire_deposit(w, feed, 0, travel).outside);
+    ck_assert(isnan(wire_feed_timed((struct mm){0}, (struct seconds){6}).v));
     ck_assert(isnan(wire_run_out((struct mm_per_min){0}, (struct seconds){5}).v));
     ck_assert(isnan(wire_run_out(feed, (struct seconds){-1}).v));
     ck_assert_double_eq(wire_run_out(feed, (struct seconds){0}).v, 0);
