@@ -49,14 +49,15 @@ static double moment_of(const struct coupon *c)
     return c->bend.load_n * c->bend.lever_mm / c->bead_mm;
 }
 
-/* False when the coupon says nothing of its weld's strength. */
+/* False when the coupon says nothing of its weld's strength; sizes not known are left to the fit.
+ */
 static bool read_coupon(const struct coupon *c, struct hinge_coupon *out)
 {
     double leg = coupon_number(c, KEY_LEG), other = coupon_number(c, KEY_LEG_2);
     double yield = strength_yield_of(coupon_text(c, KEY_BASE_METAL));
 
     if (!text_same(coupon_text(c, KEY_JOINT), "tee") || c->bend.end == BEND_NOT_DONE ||
-        c->struck_why != NULL || isnan(leg) || isnan(coupon_number(c, KEY_THICKNESS)))
+        c->struck_why != NULL)
         return false;
     *out = (struct hinge_coupon){
         .joint =
