@@ -2,6 +2,7 @@
 #include "run.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "derived/coupon_figures.h"
@@ -139,11 +140,14 @@ START_TEST(bend_results_keep_at_least)
 
     make_tee(&c);
     ck_assert_int_eq(coupon_measure(&c, "bend_angle").kind, MEASURE_MISSING);
-    c.bend.end = BEND_HELD;
     c.bend.before_deg = 90;
     c.bend.after_deg = 180;
     c.bend.load_n = 500;
     c.bend.lever_mm = 200;
+    ck_assert_int_eq(coupon_measure(&c, "bend_angle").kind, MEASURE_MISSING); /* not folded yet */
+    ck_assert_int_eq(coupon_measure(&c, "peak_moment").kind, MEASURE_MISSING);
+    ck_assert_int_eq(coupon_measure(&c, "first_crack_angle").kind, MEASURE_MISSING);
+    c.bend.end = BEND_HELD;
     m = coupon_measure(&c, "bend_angle");
     ck_assert_int_eq(m.kind, MEASURE_AT_LEAST);
     ck_assert_double_eq(m.low, 90);
@@ -156,6 +160,10 @@ START_TEST(bend_results_keep_at_least)
     ck_assert_int_eq(coupon_measure(&c, "first_crack_angle").kind, MEASURE_AT_MOST);
     c.bend.first_crack_deg = 25;
     ck_assert_double_eq(value(&c, "first_crack_angle"), 25);
+    c.bend.load_n = 0;
+    ck_assert_int_eq(coupon_measure(&c, "peak_moment").kind, MEASURE_MISSING);
+    c.bend.first_crack_deg = c.bend.after_deg = NAN;
+    ck_assert_int_eq(coupon_measure(&c, "first_crack_angle").kind, MEASURE_MISSING);
     coupon_free(&c);
 }
 END_TEST
@@ -316,6 +324,9 @@ START_TEST(figures_of_the_card)
     ck_assert_double_eq_tol(card_figure(&f, 0, "bend_angle_deg")->value, 90, 1e-12);
     ck_assert_int_eq(strncmp(card_figure(&f, 0, "bend_angle_deg")->shown, "at least 90", 11), 0);
     ck_assert_uint_gt(f.note_count, 0);
+    ck_assert_ptr_null(find_figure(&f, 0, "area_mm2")); /* calc alone shows these */
+    ck_assert_ptr_null(find_figure(&f, 1, "efficiency_k"));
+    ck_assert_ptr_null(find_figure(&f, 0, "outer_strain_pct")); /* no former said */
     coupon_figures_free(&f);
     c.passes[1].pause_s = NAN; /* no clock without it */
     coupon_figures(&c, UNITS_METRIC, &f);
@@ -383,6 +394,50 @@ START_TEST(strength_the_shop_reaches)
     fit = strength_reached(&list);
     ck_assert(fit.at_least.v < 900 && fit.at_most.v > 900);
     ck_assert(fit.at_most.v < 1250);
+    coupon_list_free(&list);
+}
+END_TEST
+
+/* EN 10025 names the yield in MPa; A36 is 36 ksi; 70 ksi of weld metal is 480 MPa. */
+START_TEST(strengths_by_name)
+{
+    ck_assert_double_eq(strength_yield_of("S235JR"), 235);
+    ck_assert_double_eq(strength_yield_of("S275"), 275);
+    ck_assert_double_eq(strength_yield_of("S355J2"), 355);
+    ck_assert_double_eq(strength_yield_of("A36"), 250);
+    ck_assert(isnan(strength_yield_of("304L")));
+    ck_assert(isnan(strength_yield_of(NULL)));
+    ck_assert_double_eq(strength_weld_of("ER70S-6"), 480);
+    ck_assert_double_eq(strength_weld_of("E71T-1"), 480);
+    ck_assert_double_eq(strength_weld_of("E7018"), 480);
+    ck_assert_double_eq(strength_weld_of("E6013"), 430);
+    ck_assert_double_eq(strength_weld_of("G 42 4 M21 3Si1"), 500);
+    ck_assert(isnan(strength_weld_of("ER308L")));
+}
+END_TEST
+
+/* Each of these alone keeps a coupon out: another joint, struck out, not folded, a size unknown. */
+START_TEST(coupons_that_say_nothing_of_strength)
+{
+    struct coupon_list list = {0};
+    struct coupon *c;
+
+    for (size_t i = 0; i < 6; i++)
+        add_folded(&list, 3, 6, BEND_HELD);
+    coupon_set_category(&list.items[0], "joint", "butt");
+    list.items[1].bend.end = BEND_NOT_DONE;
+    coupon_unset(&list.items[2], "leg");
+    coupon_unset(&list.items[3], "thickness");
+    ck_assert_uint_eq(strength_reached(&list).held, 2);
+    c = &list.items[4];
+    c->struck_why = strdup("mixed up");
+    ck_assert_uint_eq(strength_reached(&list).held, 1);
+    free(c->struck_why);
+    c->struck_why = NULL;
+    /* 0.8·355·2.9²/(6/√2 + 0.5/√2)² = 113.06 where the steel is known */
+    coupon_set_category(c, "base_metal", "S355");
+    ck_assert_double_eq_tol(strength_reached(&list).at_least.v,
+                            0.8 * 355 * 2.9 * 2.9 / (6.5 * 6.5 / 2), 1e-9);
     coupon_list_free(&list);
 }
 END_TEST
@@ -496,6 +551,8 @@ Suite *suite(void)
     tcase_add_test(t, figures_of_the_card);
     tcase_add_test(t, an_empty_card);
     tcase_add_test(t, strength_the_shop_reaches);
+    tcase_add_test(t, strengths_by_name);
+    tcase_add_test(t, coupons_that_say_nothing_of_strength);
     tcase_add_test(t, a_bound_is_said_alone);
     tcase_add_test(t, sums_over_passes);
     tcase_add_test(t, passes_count_alike_without_lengths);

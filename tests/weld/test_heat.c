@@ -179,6 +179,7 @@ START_TEST(zero_is_outside)
     ck_assert_ptr_nonnull(heat_from_power((struct kilowatt){0}, (struct mm_per_s){5}, 1).outside);
     ck_assert_ptr_nonnull(heat_from_power((struct kilowatt){5}, (struct mm_per_s){0}, 1).outside);
     ck_assert(isnan(heat_travel_speed((struct mm){0}, (struct seconds){5}).v));
+    ck_assert_double_eq(heat_travel_speed((struct mm){0.5}, (struct seconds){0.25}).v, 2);
     ck_assert(isnan(heat_travel_speed((struct mm){5}, (struct seconds){0}).v));
 }
 END_TEST
