@@ -404,6 +404,10 @@ START_TEST(outside_the_range_is_an_answer)
     ck_assert(isnan(f->value) && !f->outside); /* no process: not said, not out of range */
     ck_assert_ptr_nonnull(f->why);
     calc_answer_free(&a);
+    ck_assert_int_eq(run("fillet|leg=6|thickness=0", UNITS_METRIC, &a, &e), 0);
+    f = calc_figure_find(&a, "throat_to_thickness");
+    ck_assert(f == NULL || !f->outside); /* as if no plate had been said */
+    calc_answer_free(&a);
 }
 END_TEST
 
@@ -687,6 +691,24 @@ START_TEST(lists_have_their_bounds)
 }
 END_TEST
 
+/* A comma is a decimal comma between two digits only. */
+START_TEST(commas_beside_a_blank_divide)
+{
+    static const struct {
+        const char *text;
+        size_t items;
+    } rows[] = {{"2,5", 1}, {"2 ,5", 2}, {"2, 5", 2}, {",5", 1}, {"2,5;3,1", 2}, {"2 ,5;3", 3}};
+    struct error e;
+
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        size_t seen[2] = {0};
+
+        ck_assert_int_eq(calc_list_read("flaws", rows[i].text, count_letters, seen, &e), 0);
+        ck_assert_msg(seen[0] == rows[i].items, "%s: %zu", rows[i].text, seen[0]);
+    }
+}
+END_TEST
+
 /* Every row of the table is complete, and every example runs. */
 START_TEST(the_table_is_complete)
 {
@@ -796,6 +818,7 @@ Suite *suite(void)
     tcase_add_test(t, verdicts_in_words);
     tcase_add_test(t, refusals_name_the_right_ones);
     tcase_add_test(t, lists_have_their_bounds);
+    tcase_add_test(t, commas_beside_a_blank_divide);
     tcase_add_test(t, the_table_is_complete);
     tcase_add_test(t, json_has_every_figure_under_its_key);
     suite_add_tcase(s, t);

@@ -429,6 +429,7 @@ START_TEST(coupons_that_say_nothing_of_strength)
     coupon_unset(&list.items[2], "leg");
     coupon_unset(&list.items[3], "thickness");
     ck_assert_uint_eq(strength_reached(&list).held, 2);
+    ck_assert_uint_eq(strength_reached(&list).left_out, 2); /* folded tees without a size */
     c = &list.items[4];
     c->struck_why = strdup("mixed up");
     ck_assert_uint_eq(strength_reached(&list).held, 1);
