@@ -60,6 +60,7 @@ static const struct answer_case {
      .two = "5 mm",
      .units = UNITS_INCH},
     {.name = "three", .trial = "three", .ask = RANK},
+    {.name = "three-weighed", .trial = "three", .ask = RANK, .q = {.anyway = true}, .width = 132},
     {.name = "three-next", .trial = "three", .ask = NEXT, .count = 1},
     {.name = "pairs", .trial = "pairs", .ask = RANK},
     {.name = "one-broken", .trial = "one-broken", .ask = RANK},

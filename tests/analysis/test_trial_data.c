@@ -15,9 +15,9 @@
 static char path[] = "/tmp/coldlap-trial-XXXXXX";
 static struct session s;
 
-static char table[] = "mark,sides,preheat (degC),bend_angle,longest_unfused (mm)\n"
-                      "1,one,20,40,30\n2,one,120,52,28\n3,both,20,90+,9\n4,both,120,75+,8\n"
-                      "5,one,20,44,31\n6,both,120,98,7\n";
+static char table[] = "mark,sides,preheat (degC),gas,bend_angle,longest_unfused (mm)\n"
+                      "1,one,20,mix,40,30\n2,one,120,mix,52,28\n3,both,20,mix,90+,9\n"
+                      "4,both,120,mix,75+,8\n5,one,20,mix,44,31\n6,both,120,mix,98,7\n";
 
 static void setup(void)
 {
@@ -134,6 +134,24 @@ START_TEST(the_next_coupon_has_levels_that_can_be_read)
 }
 END_TEST
 
+/* Every coupon had mix, and no moment was measured: an even plan tries another gas. What was never
+ * changed stands in one clause, and in no other. */
+START_TEST(a_first_change_is_told_once)
+{
+    struct trial_question q = {.result = "peak_moment"};
+    struct next_answer *a = NULL;
+    struct text words = {0};
+
+    name_levels("gas", "mix", "CO2", "argon");
+    ck_assert_int_eq(next_make(&s, &q, 1, &a, NULL), 0);
+    next_sentence(&a->data.frame, 180, &a->design.coupons[0], &words);
+    ck_assert_ptr_nonnull(strstr(text_str(&words), ": it begins to show what gas does"));
+    ck_assert_ptr_null(strstr(text_str(&words), "gas apart"));
+    text_free(&words);
+    next_free(a);
+}
+END_TEST
+
 START_TEST(chances_stand_at_their_columns)
 {
     struct trial_question q = {0};
@@ -238,6 +256,7 @@ Suite *suite(void)
     tcase_add_test(t, levels_are_read_in_the_units_of_the_session);
     tcase_add_test(t, a_level_no_coupon_has_had_joins_the_others);
     tcase_add_test(t, the_next_coupon_has_levels_that_can_be_read);
+    tcase_add_test(t, a_first_change_is_told_once);
     tcase_add_test(t, chances_stand_at_their_columns);
     tcase_add_test(t, folding_stops_where_the_trial_says_or_a_coupon_held);
     tcase_add_test(t, what_is_not_in_the_book_is_refused);
