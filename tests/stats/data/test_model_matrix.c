@@ -167,6 +167,129 @@ START_TEST(packing_keeps_counts_means_and_squares)
 }
 END_TEST
 
+static double range_of(const char *table, double range)
+{
+    struct frame f;
+
+    table_to_frame(table, range, &f);
+    range = frame_range(&f);
+    frame_free(&f);
+    return range;
+}
+
+START_TEST(the_range_is_that_given_or_seen)
+{
+    ck_assert_double_eq(range_of("a,y\n0,40\n0,90+\n1,20\n1,\n", 180), 180);
+    ck_assert_double_eq(range_of("a,y\n0,40\n0,90+\n1,20\n1,\n", 0), 70);
+    ck_assert_double_eq(range_of("a,y\n0,\n1,40\n1,40\n", 0), 1);
+    ck_assert_double_eq(range_of("a,y\n0,\n1,\n", 0), 1);
+}
+END_TEST
+
+/* t is known for two coupons only, u never changes, v changes only in the coupon without w. */
+START_TEST(what_is_set_aside_is_listed)
+{
+    struct frame f;
+    struct model_matrix c;
+    struct exclusions l;
+    struct error e = {0};
+
+    table_to_frame("t,u,v,w,y\n1,7,1,1,40\n2,7,1,2,50\n,7,1,1,60\n,7,1,2,55\n,7,1,1,45\n,7,2,,70\n,"
+                   "7,1,2,\n",
+                   180, &f);
+    ck_assert_int_eq(model_matrix_make(&f, &c, &l, &e), 0);
+    ck_assert_uint_eq(l.too_seldom_count, 1);
+    ck_assert_uint_eq(l.too_seldom[0], 0);
+    ck_assert_uint_eq(l.never_changed_count, 2);
+    ck_assert_uint_eq(l.never_changed[0], 1);
+    ck_assert_uint_eq(l.never_changed[1], 2);
+    ck_assert_uint_eq(l.row_count, 2);
+    ck_assert(l.rows[0].row == 5 && l.rows[0].column == 3);
+    ck_assert(l.rows[1].row == 6 && l.rows[1].column == NO_COLUMN);
+    ck_assert_uint_eq(c.n, 5);
+    ck_assert_uint_eq(c.group_count, 1);
+    ck_assert_uint_eq(c.groups[0].column, 3);
+    exclusions_free(&l);
+    model_matrix_free(&c);
+    frame_free(&f);
+}
+END_TEST
+
+static const struct {
+    const char *table;
+    double range;
+    const char *text; /* start of the refusal; NULL: none */
+} refusals[] = {
+    {"a,y\n0,\n1,\n", 180, "No coupon has a result yet"},
+    {"a,y\n0,90+\n1,80+\n", 180, "Nothing broke"},
+    {"a,y\n0,<=90\n1,<=80\n", 180, "Every result is only \"at most\""},
+    {"a,y\n0,90\n1,90\n", 180, "All results are equal"},
+    {"a,y\n0,90\n1,90+\n", 0, "All results are equal"},
+    {"a,y\n0,90\n1,90+\n", 180, NULL},
+    {"a,y\n0,90\n1,80..90\n", 0, NULL},
+    {"a,y\n0,90\n0,80\n", 180, "No variable was changed"},
+};
+
+START_TEST(what_cannot_be_ranked_is_refused)
+{
+    struct frame f;
+    struct model_matrix c;
+    struct error e = {0};
+    int rc;
+
+    table_to_frame(refusals[_i].table, refusals[_i].range, &f);
+    rc = model_matrix_make(&f, &c, NULL, &e);
+    if (refusals[_i].text == NULL) {
+        ck_assert_int_eq(rc, 0);
+    } else {
+        ck_assert_int_ne(rc, 0);
+        ck_assert_int_eq(e.kind, ERROR_ANSWER);
+        ck_assert_int_eq(strncmp(e.text, refusals[_i].text, strlen(refusals[_i].text)), 0);
+        ck_assert_uint_eq(c.n, 0);
+    }
+    model_matrix_free(&c);
+    frame_free(&f);
+}
+END_TEST
+
+/* Kinds and limits part the rows of one set-up; a mean is one result, whatever the order. */
+START_TEST(only_what_was_seen_alike_is_one_row)
+{
+    struct frame f;
+    struct model_matrix c, collapsed;
+    size_t between = 0;
+
+    code("a,b,y\n0,k,40..60\n0,k,40..60\n0,k,40..70\n0,k,30..60\n0,k,<=60\n0,k,60\n0,k,70\n0,l,60\n"
+         "1,m,90\n0,k,60+\n",
+         180, &f, &c);
+    collapse_rows(&c, &collapsed);
+    ck_assert_uint_eq(collapsed.n, 8);
+    ck_assert_uint_eq(collapse_set_ups(&c), 3);
+    ck_assert_double_eq_tol(collapsed.within * 900, 50, 1e-9);
+    for (size_t i = 0; i < collapsed.n; i++) {
+        const struct observation *y = &collapsed.y[i];
+
+        if (y->kind == MEASURE_BETWEEN && y->weight == 2) {
+            between++;
+            ck_assert_double_eq_tol(c.centre + 30 * y->low, 40, 1e-12);
+            ck_assert_double_eq_tol(c.centre + 30 * y->high, 60, 1e-12);
+        } else if (y->weight == 2) {
+            ck_assert_double_eq_tol(c.centre + 30 * y->low, 65, 1e-12);
+            ck_assert_double_eq(y->low, y->high);
+        }
+    }
+    ck_assert_uint_eq(between, 1);
+    ck_assert_uint_eq(collapsed.groups[1].level_count, 3);
+    ck_assert_mem_eq(collapsed.groups[1].levels, c.groups[1].levels, 3 * sizeof(size_t));
+    ck_assert_ptr_ne(collapsed.groups[1].levels, c.groups[1].levels);
+    ck_assert_mem_eq(collapsed.lambda, c.lambda, c.p * sizeof *c.lambda);
+    ck_assert_uint_eq(collapse_set_ups(&(struct model_matrix){0}), 0);
+    model_matrix_free(&c);
+    model_matrix_free(&collapsed);
+    frame_free(&f);
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *s = suite_create("stats/model_matrix");
@@ -179,6 +302,10 @@ Suite *suite(void)
     tcase_add_test(t, a_row_can_be_coded_by_itself);
     tcase_add_test(t, levels_out_of_use_are_not_coded);
     tcase_add_test(t, packing_keeps_counts_means_and_squares);
+    tcase_add_test(t, the_range_is_that_given_or_seen);
+    tcase_add_test(t, what_is_set_aside_is_listed);
+    tcase_add_loop_test(t, what_cannot_be_ranked_is_refused, 0, sizeof refusals / sizeof *refusals);
+    tcase_add_test(t, only_what_was_seen_alike_is_one_row);
     suite_add_tcase(s, t);
     return s;
 }

@@ -221,6 +221,102 @@ START_TEST(expected_values_of_what_was_seen)
 }
 END_TEST
 
+/* Four results by hand: z = (1, x, −y). At least counts as its low end, at most as its high one,
+ * between as its middle. */
+START_TEST(moments_by_hand)
+{
+    struct observation y[] = {{MEASURE_EXACT, 2, 2, 3},
+                              {MEASURE_AT_LEAST, 4, INFINITY, 2},
+                              {MEASURE_AT_MOST, -INFINITY, -1, 1},
+                              {MEASURE_BETWEEN, 1, 2, 1}};
+    double x[] = {1, 5, 1, 7, 1, -2, 1, 3};
+    static const double moments[] = {3, 15, -6, 15, 75, -30, -6, -30, 12.5};
+    static const double points[] = {7, 30, -14.5, 30, 186, -92.5, -14.5, -92.5, 47.75};
+    struct model_matrix c = {.n = 4, .p = 2, .x = x, .y = y, .within = 0.5, .unit = 1};
+    struct censored_data d;
+
+    censored_data_make(&c, &d);
+    ck_assert_uint_eq(d.p, 2);
+    ck_assert_uint_eq(d.n, 3);
+    ck_assert_double_eq(d.exact, 3);
+    ck_assert_double_eq(d.total, 7);
+    ck_assert(d.below && d.above);
+    ck_assert_mem_eq(d.x, x + 2, 6 * sizeof *x);
+    ck_assert_int_eq(d.y[2].kind, MEASURE_BETWEEN);
+    for (size_t i = 0; i < 9; i++) {
+        ck_assert_double_eq_tol(d.moments[i], moments[i], 1e-12);
+        ck_assert_double_eq_tol(d.points[i], points[i], 1e-12);
+    }
+    censored_data_free(&d);
+    c.n = 2;
+    y[0] = y[1];
+    censored_data_make(&c, &d);
+    ck_assert(d.below && !d.above);
+    censored_data_free(&d);
+    y[0] = y[1] = y[2];
+    censored_data_make(&c, &d);
+    ck_assert(!d.below && d.above);
+    censored_data_free(&d);
+}
+END_TEST
+
+/* The score is the slope of the log-likelihood along the mean, times the scatter. */
+START_TEST(scores_are_slopes)
+{
+    struct observation seen[] = {{MEASURE_AT_LEAST, 90, INFINITY, 1},
+                                 {MEASURE_AT_MOST, -INFINITY, 75, 1},
+                                 {MEASURE_BETWEEN, 70, 95, 1}};
+    struct observation exact = {MEASURE_EXACT, 77, 77, 1};
+
+    for (double mu = 60; mu < 110; mu += 7)
+        for (size_t i = 0; i < 3; i++) {
+            double step = 1e-3, value[2];
+
+            for (int k = 0; k < 2; k++) {
+                double at = mu + (k ? step : -step);
+
+                value[k] = log(0.5 * erfc((seen[i].low - at) / 10 / sqrt(2)) -
+                               0.5 * erfc((seen[i].high - at) / 10 / sqrt(2)));
+            }
+            ck_assert_double_eq_tol(censored_score(&seen[i], mu, 10),
+                                    10 * (value[1] - value[0]) / (2 * step), 1e-6);
+        }
+    ck_assert_double_eq(censored_score(&exact, 90, 10), -1.3);
+}
+END_TEST
+
+/* A constant alone and exact results: h² = (n + ca)/(S + 2 cb), curvature n and 2 (n + ca), and at
+ * the maximum Σ h²y² + 2 cb h² = n + ca. The mean is γ/h with variance 1/(h² n). */
+START_TEST(a_constant_alone_in_closed_form)
+{
+    struct observation y[] = {
+        {MEASURE_EXACT, -1, -1, 1}, {MEASURE_EXACT, 1, 1, 2}, {MEASURE_EXACT, -1, -1, 1}};
+    double x[] = {1, 1, 1}, lambda[] = {0}, h2 = 5 / 4.5, variance, log_2pi = log(2 * M_PI);
+    struct model_matrix c = {.n = 3, .p = 1, .x = x, .y = y, .unit = 1};
+    struct censored_prior prior = {lambda, CENSORED_CA, CENSORED_CB};
+    struct censored_fit fit = {0};
+    size_t column = 0;
+
+    ck_assert_int_eq(censored_fit_once(&c, &prior, NULL, 0, &fit), 0);
+    ck_assert_double_eq_tol(fit.h, sqrt(h2), 1e-9);
+    ck_assert_double_eq_tol(fit.hessian[0], 4, 1e-9);
+    ck_assert_double_eq_tol(fit.hessian[1], 0, 1e-9);
+    ck_assert_double_eq_tol(fit.hessian[3], 10, 1e-7);
+    ck_assert_double_eq_tol(fit.log_posterior, 2.5 * log(h2) - 2 * log_2pi - 2.5, 1e-9);
+    ck_assert_double_eq_tol(fit.log_evidence, fit.log_posterior + log_2pi - 0.5 * log(40), 1e-8);
+    ck_assert_double_eq_tol(censored_combination(fit.factor, &column, 1, (double[]){3},
+                                                 (double[]){0}, fit.h, &variance),
+                            0, 1e-12);
+    ck_assert_double_eq_tol(variance, 9 / h2 / 4, 1e-7);
+    /* with γ = h the mean of 3 γ/h is 3, and log h adds 3²/10 */
+    ck_assert_double_eq_tol(censored_combination(fit.factor, &column, 1, (double[]){3},
+                                                 (double[]){fit.h}, fit.h, &variance),
+                            3, 1e-12);
+    ck_assert_double_eq_tol(variance, 9 / h2 / 4 + 0.9, 1e-7);
+    censored_fit_free(&fit);
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *s = suite_create("stats/censored");
@@ -235,6 +331,9 @@ Suite *suite(void)
     tcase_add_test(t, a_warm_start_ends_in_the_same_place);
     tcase_add_test(t, no_maximum_is_noticed);
     tcase_add_test(t, expected_values_of_what_was_seen);
+    tcase_add_test(t, moments_by_hand);
+    tcase_add_test(t, scores_are_slopes);
+    tcase_add_test(t, a_constant_alone_in_closed_form);
     suite_add_tcase(s, t);
     return s;
 }

@@ -8,6 +8,7 @@
 #include "stats/fit/importance.h"
 #include "stats/num/guard.h"
 #include "stats/num/linear.h"
+#include "stats/num/random.h"
 #include "table.h"
 
 static void code(const char *table, struct model_matrix *c)
@@ -137,6 +138,102 @@ START_TEST(many_variables_are_split_by_orders)
 }
 END_TEST
 
+/* Sixteen coupons, thirteen variables at right angles (the columns of a Hadamard matrix) with the
+ * effects ±1 … ±13, and a copy of the first: whatever the order, each explains its square, and the
+ * copy has half of that of the first. */
+START_TEST(variables_at_right_angles_split_by_squares)
+{
+    enum { COUPONS = 16, VARIABLES = 13 };
+    struct model_matrix c;
+    struct frame f;
+    double share[VARIABLES + 1], rest, squares = 0;
+    struct error e = {0};
+
+    frame_init(&f, "y", "y", "", 180);
+    for (size_t j = 0; j <= VARIABLES; j++)
+        frame_add_column(&f, "x", "x", "", false);
+    for (size_t i = 0; i < COUPONS; i++) {
+        double y = 90;
+
+        frame_add_row(&f, "m", measure_missing());
+        for (size_t j = 0; j < VARIABLES; j++) {
+            int sign = __builtin_popcountll(i & (j + 1)) % 2 ? 1 : -1;
+
+            frame_set_number(&f, i, j, sign);
+            y += sign * (double)(j + 1) * (j % 2 ? 0.5 : -0.5);
+        }
+        frame_set_number(&f, i, VARIABLES, f.columns[0].x[i]);
+        y += __builtin_popcountll(i & 15) % 2 ? 4 : -4; /* a column that is no variable */
+        f.y[i] = measure_exact(y);
+    }
+    for (size_t j = 0; j < VARIABLES; j++)
+        squares += pow(0.5 * (double)(j + 1), 2);
+    squares += 16;
+    ck_assert_msg(model_matrix_make(&f, &c, NULL, &e) == 0, "%s", e.text);
+    rest = importance_split(&c, 3, share);
+    for (size_t j = 1; j < VARIABLES; j++)
+        ck_assert_double_eq_tol(share[j], pow(0.5 * (double)(j + 1), 2) / squares, 1e-12);
+    ck_assert_double_eq_tol(share[0], 0.125 / squares, 1e-12);
+    ck_assert_double_eq_tol(share[VARIABLES], 0.125 / squares, 1e-12);
+    ck_assert_double_eq_tol(rest, 16 / squares, 1e-12);
+    model_matrix_free(&c);
+    frame_free(&f);
+}
+END_TEST
+
+/* Up to IMPORTANCE_ALL variables nothing is drawn, so that the seed does not matter; beyond it
+ * does, a little. */
+START_TEST(orders_are_drawn_for_many_variables_only)
+{
+    for (size_t k = IMPORTANCE_ALL; k <= IMPORTANCE_ALL + 1; k++) {
+        struct random random = random_seeded(17);
+        struct model_matrix c;
+        struct frame f;
+        double one[IMPORTANCE_ALL + 1], other[IMPORTANCE_ALL + 1], worst = 0;
+        struct error e = {0};
+
+        frame_init(&f, "y", "y", "", 180);
+        for (size_t j = 0; j < k; j++)
+            frame_add_column(&f, "x", "x", "", false);
+        for (size_t i = 0; i < 24; i++) {
+            double common = random_normal(&random);
+
+            frame_add_row(&f, "m", measure_exact(90 + 10 * common + 5 * random_normal(&random)));
+            for (size_t j = 0; j < k; j++)
+                frame_set_number(&f, i, j, common + random_normal(&random));
+        }
+        ck_assert_msg(model_matrix_make(&f, &c, NULL, &e) == 0, "%s", e.text);
+        ck_assert_double_eq_tol(importance_split(&c, 1, one), importance_split(&c, 2, other), 1e-9);
+        for (size_t j = 0; j < k; j++)
+            worst = fmax(worst, fabs(one[j] - other[j]));
+        ck_assert_int_eq(worst > 0, k > IMPORTANCE_ALL);
+        ck_assert_double_lt(worst, 0.05);
+        model_matrix_free(&c);
+        frame_free(&f);
+    }
+}
+END_TEST
+
+/* Results that do not vary, and results that bound nothing from above. */
+START_TEST(nothing_to_split_is_all_rest)
+{
+    struct model_matrix c;
+    double share[2] = {5, 5};
+
+    code("a,b,y\n0,0,36\n0,1,44\n1,0,74\n1,1,86\n", &c);
+    for (size_t i = 0; i < c.n; i++)
+        c.y[i] = (struct observation){MEASURE_EXACT, 0, 0, 1};
+    ck_assert_double_eq(importance_split(&c, 1, share), 1);
+    ck_assert(share[0] == 0 && share[1] == 0);
+    share[0] = 5;
+    for (size_t i = 0; i < c.n; i++)
+        c.y[i] = (struct observation){MEASURE_AT_LEAST, (double)i, INFINITY, 1};
+    ck_assert_double_eq(importance_split(&c, 1, share), 1);
+    ck_assert(share[0] == 0 && share[1] == 0);
+    model_matrix_free(&c);
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *s = suite_create("stats/importance");
@@ -147,6 +244,9 @@ Suite *suite(void)
     tcase_add_test(t, tied_variables_share_alike);
     tcase_add_test(t, shares_are_mean_gains_over_all_orders);
     tcase_add_test(t, many_variables_are_split_by_orders);
+    tcase_add_test(t, variables_at_right_angles_split_by_squares);
+    tcase_add_test(t, orders_are_drawn_for_many_variables_only);
+    tcase_add_test(t, nothing_to_split_is_all_rest);
     suite_add_tcase(s, t);
     return s;
 }

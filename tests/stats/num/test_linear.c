@@ -173,6 +173,42 @@ START_TEST(cholesky_of_a_worked_case)
 }
 END_TEST
 
+/* Columns of zeros have no rank and no effect; R'R is x'x, also with fewer rows than columns. */
+START_TEST(zeros_and_triangles)
+{
+    static const double zeros[6] = {0}, half[] = {1, 0, 1, 0, 2, 0}, y[] = {3, 4, 5};
+    static const double wide[] = {1, 2, 3, 4, 0, -1}; /* 2 × 3, or 3 × 2 */
+    double beta[2] = {9, 9}, rest[3], q[6], r[9];
+
+    ck_assert_uint_eq(linear_basis(zeros, 3, 2, LINEAR_TOLERANCE, q), 0);
+    ck_assert_uint_eq(linear_basis(wide, 2, 0, LINEAR_TOLERANCE, q), 0);
+    ck_assert_uint_eq(linear_least_squares(zeros, 3, 2, y, LINEAR_TOLERANCE, beta, rest), 0);
+    ck_assert(beta[0] == 0 && beta[1] == 0);
+    ck_assert_mem_eq(rest, y, sizeof y);
+    /* (3 + 4 + 2 × 5)/6 */
+    ck_assert_uint_eq(linear_least_squares(half, 3, 2, y, LINEAR_TOLERANCE, beta, rest), 1);
+    ck_assert_double_eq_tol(beta[0], 17 / 6.0, 1e-14);
+    ck_assert(beta[1] == 0);
+    ck_assert_double_eq_tol(rest[2], 5 - 17 / 3.0, 1e-14);
+    for (size_t n = 2; n <= 3; n++) {
+        size_t p = 5 - n;
+
+        linear_triangle(wide, n, p, r);
+        for (size_t a = 0; a < p; a++)
+            for (size_t b = 0; b < p; b++) {
+                double along = 0, within = 0;
+
+                for (size_t i = 0; i < n; i++)
+                    within += wide[i * p + a] * wide[i * p + b];
+                for (size_t i = 0; i < p; i++)
+                    along += r[i * p + a] * r[i * p + b];
+                ck_assert_double_eq_tol(along, within, 1e-13);
+                ck_assert(b >= a || r[a * p + b] == 0);
+            }
+    }
+}
+END_TEST
+
 START_TEST(largest_singular_value_of_worked_cases)
 {
     static const double wide[] = {3, 4}, square[] = {0, 2, 1, 0};
@@ -193,6 +229,7 @@ Suite *suite(void)
     tcase_add_test(t, rank_counts_what_is_not_tied);
     tcase_add_test(t, tied_columns_get_no_effect_of_their_own);
     tcase_add_test(t, cholesky_of_a_worked_case);
+    tcase_add_test(t, zeros_and_triangles);
     tcase_add_test(t, largest_singular_value_of_worked_cases);
     suite_add_tcase(s, t);
     return s;
