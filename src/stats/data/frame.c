@@ -58,15 +58,14 @@ size_t frame_add_column(struct frame *f, const char *key, const char *label, con
 /* All arrays that hold one item a coupon grow together. */
 static void grow_rows(struct frame *f)
 {
-    size_t capacity = f->row_capacity < 16 ? 32 : f->row_capacity * 2;
+    size_t before = f->row_capacity;
 
-    if (f->n < f->row_capacity)
+    f->marks = array_reserve(f->marks, &f->row_capacity, f->n + 1, sizeof *f->marks);
+    if (f->row_capacity == before)
         return;
-    f->marks = mem_resize(f->marks, capacity, sizeof *f->marks);
-    f->y = mem_resize(f->y, capacity, sizeof *f->y);
+    f->y = mem_resize(f->y, f->row_capacity, sizeof *f->y);
     for (size_t j = 0; j < f->k; j++)
-        f->columns[j].x = mem_resize(f->columns[j].x, capacity, sizeof(double));
-    f->row_capacity = capacity;
+        f->columns[j].x = mem_resize(f->columns[j].x, f->row_capacity, sizeof(double));
 }
 
 size_t frame_add_row(struct frame *f, const char *mark, struct measure y)
@@ -127,8 +126,7 @@ static void sort_levels(struct column *c, size_t n)
     char **before = mem_zero(c->level_count, sizeof *before);
     double *moved = mem_zero(c->level_count, sizeof *moved);
 
-    if (c->level_count > 0)
-        memcpy(before, c->levels, c->level_count * sizeof *before);
+    memcpy(before, c->levels, c->level_count * sizeof *before);
     qsort(c->levels, c->level_count, sizeof *c->levels, by_name);
     for (size_t i = 0; i < c->level_count; i++)
         moved[i] = (double)level_index(c, before[i]);
@@ -142,7 +140,7 @@ static void sort_levels(struct column *c, size_t n)
 void frame_sort_levels(struct frame *f)
 {
     for (size_t j = 0; j < f->k; j++)
-        if (f->columns[j].category && f->columns[j].level_count > 1)
+        if (f->columns[j].levels != NULL)
             sort_levels(&f->columns[j], f->n);
 }
 
@@ -155,8 +153,8 @@ double frame_range(const struct frame *f)
     for (size_t i = 0; i < f->n; i++) {
         double v = measure_point(f->y[i]);
 
-        low = isnan(v) || low <= v ? low : v;
-        high = isnan(v) || high >= v ? high : v;
+        low = fmin(low, v); /* NAN counts for nothing */
+        high = fmax(high, v);
     }
     return high > low ? high - low : 1;
 }
