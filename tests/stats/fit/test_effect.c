@@ -194,6 +194,7 @@ END_TEST
 /* With 1 degree of freedom: ½ + arctan(z)/π lies below z, and tan(π (part − ½)) is its point. */
 START_TEST(points_of_a_prediction_in_closed_form)
 {
+    static const double met[] = {50, 90, 110, 120, 130, 150, 190}; /* 120 ± 10, 30, 70 */
     static const double parts[] = {0.001, 0.05, 0.25, 0.4999, 0.5, 0.75, 0.9, 0.999};
     struct prediction_part one = {1, 2, 3, 1}, pair[] = {{0.25, -6, 1, 1}, {0.75, 2, 1, 1}};
     struct prediction p = {&one, 1, 100, 10}, q = {pair, 2, 100, 10};
@@ -205,6 +206,9 @@ START_TEST(points_of_a_prediction_in_closed_form)
         ck_assert_double_eq_tol(prediction_below(&p, at), parts[i], 1e-12);
         ck_assert_double_eq_tol(prediction_point(&p, parts[i]), at, 1e-6 * (1 + fabs(at)));
     }
+    /* a point the search for an end comes upon is that point */
+    for (size_t i = 0; i < sizeof met / sizeof *met; i++)
+        ck_assert_double_eq(prediction_point(&p, prediction_below(&p, met[i])), met[i]);
     ck_assert_double_eq_tol(prediction_mean(&q), 100, 1e-12); /* −6/4 + 2 × 3/4 */
     ck_assert_double_eq_tol(prediction_below(&q, 100), between, 1e-12);
     ck_assert_double_eq_tol(prediction_point(&q, between), 100, 1e-6);
