@@ -8,7 +8,7 @@
 
 #define CONTENT(key_, name)                                                                        \
     {                                                                                              \
-        .key = key_, .dimension = DIM_SHARE, .unit = "%", .help = name ", mass %"                  \
+        .key = (key_), .dimension = DIM_SHARE, .unit = "%", .help = name ", mass %"                \
     }
 
 static int work(struct calc_work *w, struct error *e)

@@ -268,7 +268,7 @@ static int take_quantity(struct calc_inputs *in, const struct calc_argument *row
                          const char *text, struct error *e)
 {
     char *work = mem_copy(text), *behind = NULL;
-    struct calc_reading r;
+    struct calc_reading r = {0};
     size_t sign = 0;
     char *at = find_error(work, &sign);
     int rc;

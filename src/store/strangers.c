@@ -6,6 +6,7 @@
  */
 #include "store/strangers.h"
 
+#include <assert.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -37,6 +38,8 @@ static int list_made_by_steps(struct book *book, const struct schema *schema, in
 {
     struct book fresh = {.path = book->path};
     int rc = 0;
+
+    assert(schema->steps != NULL);
 
     if (sqlite3_open(":memory:", &fresh.sqlite) != SQLITE_OK)
         rc = db_failed(&fresh, SQLITE_NOMEM, e);
@@ -105,6 +108,7 @@ static int compare(struct book *book, const struct schema *schema, struct error 
 
     if (rc == 0)
         rc = list_objects(book, &found, e);
+    assert(rc < 0 || found != NULL);
     if (rc == 0 && strcmp(found, expected) != 0) /* perhaps only in another order */
         rc = refuse_difference(book, expected, e);
     free(found);
