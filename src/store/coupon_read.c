@@ -191,10 +191,11 @@ static int load_any(struct book *book, const char *mark, struct coupon *out, str
         return error_set(e, ERROR_INPUT,
                          "%s: %lld trials have a coupon %s; put the trial in front, as in TRIAL/%s",
                          book->path, (long long)holders, mark, mark);
-    return load_one(book,
-                    "c.id = (SELECT id FROM coupon WHERE mark = :key"
-                    " ORDER BY struck_utc_ms IS NOT NULL, struck_utc_ms DESC LIMIT 1)",
-                    mark, out, e);
+    return load_one(
+        book,
+        "c.id = (SELECT id FROM coupon WHERE mark = :key"
+        " ORDER BY struck_utc_ms IS NOT NULL, struck_utc_ms DESC, sequence DESC LIMIT 1)",
+        mark, out, e);
 }
 
 int coupon_load(struct book *book, const char *trial_id, const char *mark, struct coupon *out,
@@ -207,10 +208,11 @@ int coupon_load(struct book *book, const char *trial_id, const char *mark, struc
     if (trial_id == NULL)
         return load_any(book, mark, out, e);
     coupon_init(out);
-    q = query_begin(book,
-                    "SELECT id FROM coupon WHERE mark = :key AND trial_id = :trial"
-                    " ORDER BY struck_utc_ms IS NOT NULL, struck_utc_ms DESC LIMIT 1",
-                    mark, e);
+    q = query_begin(
+        book,
+        "SELECT id FROM coupon WHERE mark = :key AND trial_id = :trial"
+        " ORDER BY struck_utc_ms IS NOT NULL, struck_utc_ms DESC, sequence DESC LIMIT 1",
+        mark, e);
     query_put_text(q, ":trial", trial_id);
     got = query_next(q, e);
     if (got == 0)
