@@ -232,7 +232,7 @@ static void read_line(const struct variable_list *variables, struct draft *d, co
         coupon_add_pass(c);
     else if (strcmp(name, "flaw") == 0)
         coupon_add_flaw(c);
-    else if (strcmp(name, "photo") == 0)
+    else if (strcmp(name, "photo") == 0 && *value != '\0')
         coupon_add_photo(c)->path = mem_copy(value);
 }
 
