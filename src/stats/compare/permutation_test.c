@@ -35,40 +35,27 @@ static size_t count_below(const double *v, size_t n, double x, bool or_equal)
 }
 
 /*
- * A coupon surely beats those whose upper limit is not above its lower one; two exact results that
- * are equal beat neither way, so those of its own value are taken out again.
+ * A coupon surely beats those whose upper limit is not above its lower one. Exact results of its
+ * own value, itself among them, count both ways and cancel.
  */
 static void gehan_scores(const struct measure *y, size_t n, double *scores)
 {
     double *low = mem_zero(n, sizeof *low), *high = mem_zero(n, sizeof *high);
-    double *exact = mem_zero(n, sizeof *exact);
-    size_t exact_count = 0;
 
     for (size_t i = 0; i < n; i++) {
         low[i] = y[i].low;
         high[i] = y[i].high;
-        if (y[i].kind == MEASURE_EXACT)
-            exact[exact_count++] = y[i].low;
     }
     order_by_number(low, n, sizeof *low);
     order_by_number(high, n, sizeof *high);
-    order_by_number(exact, exact_count, sizeof *exact);
     for (size_t i = 0; i < n; i++) {
         double beaten = (double)count_below(high, n, y[i].low, true);
         double beaten_by = (double)(n - count_below(low, n, y[i].high, false));
 
-        if (y[i].kind == MEASURE_EXACT) {
-            size_t same = count_below(exact, exact_count, y[i].low, true) -
-                          count_below(exact, exact_count, y[i].low, false);
-
-            beaten -= (double)same;
-            beaten_by -= (double)same;
-        }
         scores[i] = beaten - beaten_by;
     }
     free(low);
     free(high);
-    free(exact);
 }
 
 bool permutation_test_scores(const struct measure *y, size_t n, double *scores)
