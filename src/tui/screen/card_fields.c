@@ -1,6 +1,5 @@
 /* The rows of a coupon's form. */
 #include <ctype.h>
-#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -122,7 +121,7 @@ static void live_line(struct card *card, const struct coupon_figures *figures)
         for (size_t j = 0; j < figures->count; j++) {
             const struct calc_figure *f = &figures->items[j].figure;
 
-            if (strcmp(f->key, live[i]) != 0 || f->twin || f->outside || isnan(f->value))
+            if (strcmp(f->key, live[i]) != 0 || f->outside)
                 continue;
             text_addf(&line, "%s%s", line.length > 0 ? " · " : "", f->label);
             if (figures->items[j].pass > 0)
@@ -142,7 +141,7 @@ static void add_figure(struct card *card, const struct coupon_figure *item)
     if (item->pass > 0)
         text_addf(&label, ", pass %d", item->pass);
     add_remark(card, text_str(&label), f->shown, f->outside ? TONE_CAUTION : TONE_PLAIN);
-    if (f->outside || isnan(f->value))
+    if (f->outside)
         card->form.items[card->form.count - 1].remark = mem_copy(f->why);
     card->form.items[card->form.count - 1].help = f->source;
     text_free(&label);
@@ -155,8 +154,7 @@ static void add_figures(struct card *card)
     coupon_figures(&card->coupon, card->ui->session.units, &figures);
     form_add(&card->form, FIELD_HEADING, "What follows from it", "");
     for (size_t i = 0; i < figures.count; i++)
-        if (!figures.items[i].figure.twin)
-            add_figure(card, &figures.items[i]);
+        add_figure(card, &figures.items[i]);
     for (size_t i = 0; i < figures.note_count; i++)
         add_remark(card, figures.notes[i], "", TONE_PLAIN);
     if (figures.count == 0)

@@ -193,22 +193,18 @@ static void adopt_terminal_size(const struct term *t)
 /* Gives the terminal back, stops as anybody stopped by Ctrl-Z, and takes it again. */
 static void suspend(struct term *t)
 {
-    struct sigaction stop, was;
     sigset_t set;
 
-    memset(&stop, 0, sizeof stop);
-    stop.sa_handler = SIG_DFL;
     paste_mode(t, false);
     endwin();
     signals_terminal_taken(false);
-    sigaction(SIGTSTP, &stop, &was);
+    signal(SIGTSTP, SIG_DFL); /* curses has put a handler of its own there */
     sigemptyset(&set);
     sigaddset(&set, SIGTSTP);
     raise(SIGTSTP);
     sigprocmask(SIG_UNBLOCK, &set, NULL);
     /* stopped here until somebody says go on */
     sigprocmask(SIG_BLOCK, &set, NULL);
-    sigaction(SIGTSTP, &was, NULL);
     reset_prog_mode();
     signals_terminal_taken(t->nowhere == NULL);
     paste_mode(t, true);
