@@ -62,7 +62,8 @@ START_TEST(values_no_card_has_are_passed_over)
                "value volts exact 0x1p+9 0x1p+9 512 V\nvalue volts at_least 0x1p+4 inf\n"
                "value volts exact 0x1p+4 0x1p+5\nvalue volts category nan nan words\n"
                "value gas exact 1 1 1\nvalue nobody exact 1 1\nvalue polarity category 0 0 plus\n"
-               "value bend_angle between 0x1p+4 0x1p+2 x\nvalue volts\nvalue\n");
+               "value bend_angle between 0x1p+4 0x1p+2 x\nvalue volts\nvalue\n"
+               "value bend_angle at_most 0x1p+4 0x1p+4\nvalue bend_angle at_most -inf 0x1p+9\n");
     ck_assert_uint_eq(draft.coupon.value_count, 0);
 }
 END_TEST
@@ -85,6 +86,8 @@ START_TEST(a_card_is_read_back_whole)
         "coupon.when 2026-03-07T14:05:00+01:00\ncoupon.face_read 1\ncoupon.note a\\nb\n"
         "bend.end 2\nbend.direction 3\nbend.after_deg 0x1.68p+6\n"
         "value bend_angle at_least 0x1.0ep+7 inf at least 135°\n"
+        "value first_crack_angle at_most -inf 0x1.8p+5 at most 48°\n"
+        "value fused_share between 0x1.4p+4 0x1.4p+5 20..40 %\n"
         "value gas category nan nan Ar 82 CO2 18\nvalue volts exact 0x1.2p+4 0x1.2p+4 18 V\n"
         "pass new\npass.side 2\npass.arc_s 0x1.4p+6\nflaw new\nflaw.from_mm 0x0p+0\n"
         "flaw.iso6520 4013\nflaw.note cold start\nphoto new\nphoto.path face.jpg\nphoto.sha256 "

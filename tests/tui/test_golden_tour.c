@@ -62,6 +62,8 @@ static const struct stop {
     {"ranking-compare", "key Esc Home Down Down Down Down Down Enter"},
     {"new", "key Esc Esc n"},
     {"new-saved", "key Tab Tab Down\ntext 0.9\nkey Enter s"},
+    {"card-outside", "key Enter Tab Tab Tab Tab Tab Down Down Down Down Down\ntext 20\n"
+                     "key Enter k End Up"},
 };
 
 /* Either side of each width and height where something is left out. */

@@ -399,6 +399,57 @@ START_TEST(two_levels_side_by_side)
 }
 END_TEST
 
+/* A trial that takes far longer to rank than the first message waits: two hundred coupons, half of
+ * them "at least", and fifty variables of which forty do a little. */
+static void make_long_trial(void)
+{
+    FILE *out = fopen("long.csv", "w");
+    unsigned random = 1;
+
+    fputs("mark", out);
+    for (int i = 0; i < 50; i++)
+        fprintf(out, ",v%d", i);
+    fputs(",bend_angle\n", out);
+    for (int mark = 1; mark <= 200; mark++) {
+        int angle = 30;
+
+        fprintf(out, "%d", mark);
+        for (int i = 0; i < 50; i++) {
+            bool high = (random = random * 1103515245u + 12345u) >> 16 & 1;
+
+            fputs(high ? ",high" : ",low", out);
+            angle += high && i < 40 ? 2 : 0;
+        }
+        random = random * 1103515245u + 12345u;
+        fprintf(out, ",%d%s\n", angle + (int)((random >> 16) % 30), mark % 2 == 0 ? "+" : "");
+    }
+    ck_assert_int_eq(fclose(out), 0);
+    free(command_output("b.coldlap", "import --trial long long.csv"));
+}
+
+START_TEST(a_long_ranking_tells_how_far_it_is_and_can_be_stopped)
+{
+    struct terminal *t;
+
+    scratch_enter();
+    make_long_trial();
+    t = terminal_start(&bench);
+    ck_assert(terminal_shows(t, "200 coupons"));
+    terminal_press(t, "r");
+    ck_assert(terminal_shows(t, " % done. Esc stops it."));
+    terminal_press(t, "x"); /* no other key does */
+    terminal_press(t, "Esc");
+    ck_assert(terminal_shows(t, "No ranking yet"));
+    ck_assert(terminal_shows(t, "Stopped before the ranking was done."));
+    ck_assert(terminal_hides(t, "Esc stops it."));
+    terminal_press(t, "Esc r");
+    ck_assert(terminal_shows(t, " % done. Esc stops it."));
+    kill(terminal_pid(t), SIGTERM);
+    ck_assert_int_eq(terminal_end(t), 128 + SIGTERM);
+    terminal_stop(t);
+}
+END_TEST
+
 START_TEST(a_photograph_is_attached)
 {
     struct terminal *t;
@@ -528,6 +579,7 @@ Suite *suite(void)
     tcase_add_loop_test(t, keypads_and_strange_keys, 0, 3);
     tcase_add_test(t, an_unusual_value_is_asked_about);
     tcase_add_test(t, two_levels_side_by_side);
+    tcase_add_test(t, a_long_ranking_tells_how_far_it_is_and_can_be_stopped);
     tcase_add_test(t, a_photograph_is_attached);
     tcase_add_test(t, a_storm_of_resizes);
     tcase_add_loop_test(t, senseless_input, 0, 3);
