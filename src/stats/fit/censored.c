@@ -262,7 +262,7 @@ static void reserve(struct censored_fit *fit, size_t columns)
 {
     size_t m = columns + 1;
 
-    if (fit->work == NULL || columns > fit->capacity) {
+    if (columns > fit->capacity) {
         fit->gamma = mem_resize(fit->gamma, m, sizeof(double));
         fit->hessian = mem_resize(fit->hessian, m * m, sizeof(double));
         fit->factor = mem_resize(fit->factor, m * m, sizeof(double));
