@@ -204,16 +204,17 @@ static void enumerate_by_search(struct enumeration *a)
     free(expanded);
 }
 
-/* Weights, and from them chances, effects and scatter. */
-static void weigh(const struct model_matrix *c, struct model_average *out)
+/* Weights, and from them chances and scatter; false when no subset could be fitted. */
+static bool weigh(const struct model_matrix *c, struct model_average *out)
 {
     double top = -INFINITY, sum = 0;
 
     for (size_t i = 0; i < out->count; i++)
         top = fmax(top, out->subsets[i].log_evidence);
+    if (top == -INFINITY)
+        return false;
     for (size_t i = 0; i < out->count; i++)
         sum += out->subsets[i].weight = exp(out->subsets[i].log_evidence - top);
-    out->scatter = 0;
     for (size_t i = 0; i < out->count; i++) {
         out->subsets[i].weight /= sum;
         out->scatter += out->subsets[i].weight / out->subsets[i].h;
@@ -221,6 +222,7 @@ static void weigh(const struct model_matrix *c, struct model_average *out)
     out->chance = mem_zero(c->group_count, sizeof *out->chance);
     for (size_t g = 0; g < c->group_count; g++)
         out->chance[g] = model_average_any(out, (uint64_t)1 << g);
+    return true;
 }
 
 /* Mean of γ/h over the subsets that hold the group, however little weight they have. */
@@ -305,14 +307,6 @@ static void enumeration_free(struct enumeration *a)
     free(a->columns);
 }
 
-static bool any_fitted(const struct enumeration *a)
-{
-    for (size_t i = 0; i < a->count; i++)
-        if (a->subsets[i].log_evidence > -INFINITY)
-            return true;
-    return false;
-}
-
 int model_average_make(const struct model_matrix *c, const struct model_average_options *options,
                        struct model_average *out, struct error *e)
 {
@@ -339,13 +333,12 @@ int model_average_make(const struct model_matrix *c, const struct model_average_
     out->count = a.count;
     if (a.stopped)
         rc = error_set(e, ERROR_ANSWER, "Stopped before the ranking was done.");
-    else if (!any_fitted(&a))
+    else if (!weigh(c, out))
         rc = error_set(e, ERROR_ANSWER,
                        "The results do not bound what is to be ranked: at "
                        "least one coupon has to break.");
     if (rc == 0) {
         out->beta = mem_zero(c->p, sizeof *out->beta);
-        weigh(c, out);
         for (size_t g = 0; g < c->group_count; g++)
             mean_effect(&c->groups[g], (uint64_t)1 << g, out);
     } else {
