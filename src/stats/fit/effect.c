@@ -43,6 +43,7 @@ struct profile {
     size_t submodel_count;
     struct point *points; /* room for 2 × MAX_POINTS + 1 */
     size_t count;
+    bool broken; /* at some point there is no density */
 };
 
 void effect_direction(const struct model_group *g, size_t from, size_t to, double *direction)
@@ -188,6 +189,7 @@ static double add_point(struct profile *k, double b)
     double value = log_density(k, b);
 
     k->points[k->count++] = (struct point){b, value};
+    k->broken = k->broken || !isfinite(value);
     return value;
 }
 
@@ -263,14 +265,6 @@ static void read_density(const struct profile *k, double top, struct effect_rang
     free(density);
 }
 
-static bool profile_is_whole(const struct profile *k)
-{
-    for (size_t i = 0; i < k->count; i++)
-        if (!isfinite(k->points[i].log_density))
-            return false;
-    return k->count >= 3;
-}
-
 static void profile_density(struct profile *k, double mean, double error, struct effect_range *out)
 {
     double top = -INFINITY;
@@ -279,7 +273,7 @@ static void profile_density(struct profile *k, double mean, double error, struct
     extend_profile(k, mean, -STEP * error, &top);
     top = fmax(top, add_point(k, mean));
     extend_profile(k, mean, STEP * error, &top);
-    if (profile_is_whole(k)) {
+    if (!k->broken) {
         order_by_number(k->points, k->count, sizeof *k->points);
         read_density(k, top, out);
     }
