@@ -228,7 +228,7 @@ static void read_pair(const struct model_matrix *c, const struct model_average *
     pair->a_at_high = a + pair->effect / 2;
     pair->b_at_low = b - pair->effect / 2;
     pair->b_at_high = b + pair->effect / 2;
-    if (pair->chance >= SURE_HINT_FROM)
+    if (sureness_of(pair->chance) >= SURE_HINT)
         effect_range_make(c, average, product, &direction, &range);
     pair->low = c->unit * range.low;
     pair->high = c->unit * range.high;

@@ -239,7 +239,7 @@ static int rank_all(struct ranking_job *m, struct ranking *out, struct error *e)
     out->items = mem_zero(c->group_count, sizeof *out->items);
     out->count = c->group_count;
     for (size_t g = 0; g < c->group_count; g++)
-        m->to_do += 1 + (c->groups[g].level_count > 0 ? c->groups[g].level_count - 1 : 0);
+        m->to_do += c->groups[g].level_count > 0 ? c->groups[g].level_count : 1;
     for (size_t g = 0; g < c->group_count; g++)
         if (!rank_variable(m, g, &out->items[g]))
             return error_set(e, ERROR_ANSWER, "Stopped before the ranking was done.");

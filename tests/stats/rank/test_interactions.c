@@ -234,6 +234,7 @@ START_TEST(the_chance_is_that_of_five_models_written_out)
     static const double priors[5] = {1.0 / 3, 1.0 / 6, 1.0 / 6, (1 - INTERACTIONS_PRIOR) / 3,
                                      INTERACTIONS_PRIOR / 3};
     struct random random = random_seeded(9);
+    int hints = 0;
 
     for (int t = 0; t < 20; t++) {
         struct model_matrix four = {.n = 14, .p = 4, .unit = 30};
@@ -273,11 +274,15 @@ START_TEST(the_chance_is_that_of_five_models_written_out)
         ck_assert_int_eq(interactions_screen(&r, &c, &e), 0);
         ck_assert_uint_eq(c.count, 1);
         ck_assert_double_eq_tol(c.pairs[0].chance, all[4] / sum, 1e-6);
+        /* an interval from a hint on */
+        ck_assert_int_eq(isnan(c.pairs[0].low), c.pairs[0].chance < 0.5);
+        hints += c.pairs[0].chance >= 0.5 && c.pairs[0].chance < 0.75;
         interactions_free(&c);
         censored_data_free(&data);
         ranking_free(&r);
         frame_free(&f);
     }
+    ck_assert_int_gt(hints, 0);
 }
 END_TEST
 
