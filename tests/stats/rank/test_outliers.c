@@ -130,6 +130,30 @@ START_TEST(one_coupon_that_carries_everything)
 }
 END_TEST
 
+/* Without the one that broke nothing bounds the others: there is no ranking to speak of it. */
+START_TEST(the_only_coupon_that_broke)
+{
+    struct ranking r;
+    struct outliers o;
+    struct error e;
+    struct frame f;
+
+    table_to_frame("a,y\n0,40\n0,90+\n1,90+\n1,90+\n1,90+\n", 180, &f);
+    ck_assert_int_eq(ranking_make(&f, NULL, &r, &e), 0);
+    ck_assert_int_eq(outliers_find(&f, &r, &o, &e), 0);
+    ck_assert_uint_eq(o.count, 5);
+    ck_assert_uint_eq(o.coupons[4].row, 0);
+    ck_assert(o.coupons[4].alone && !o.coupons[4].outlier && isnan(o.coupons[4].expected));
+    ck_assert_uint_eq(o.coupons[4].order_count, 0);
+    ck_assert(o.coupons[4].order == NULL && o.coupons[4].chances == NULL);
+    for (size_t i = 0; i < 4; i++)
+        ck_assert(!o.coupons[i].alone && o.coupons[i].chance > 0);
+    outliers_free(&o);
+    ranking_free(&r);
+    frame_free(&f);
+}
+END_TEST
+
 /* One part: mean + scale · t quantile, qt(0.05, 4) = -2.131846786 from
  * GNU R 4.2; several parts: the point is where the chance below it is the part asked for. */
 START_TEST(points_of_a_prediction)
@@ -284,6 +308,7 @@ Suite *suite(void)
     tcase_add_test(t, the_four_days_of_the_stack_loss_stand_out);
     tcase_add_test(t, a_planted_coupon_is_found_and_none_where_there_is_none);
     tcase_add_test(t, one_coupon_that_carries_everything);
+    tcase_add_test(t, the_only_coupon_that_broke);
     tcase_add_test(t, points_of_a_prediction);
     tcase_add_test(t, chances_at_the_ends_of_the_prediction);
     tcase_add_test(t, only_the_most_surprising_of_many);

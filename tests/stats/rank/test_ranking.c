@@ -169,6 +169,42 @@ START_TEST(a_category_of_three_levels_as_in_r)
 }
 END_TEST
 
+/* The same from below: every result taken from 130, so that the effects change sign and mix, the
+ * level with most coupons, has the lowest results. */
+START_TEST(a_category_turned_upside_down)
+{
+    static const struct {
+        double effect, low, high;
+    } levels[] = {{1.217878561 + 9.807380559, 0.8805, 21.6697},
+                  {8.589501998 + 9.807380559, 7.4526, 29.7641},
+                  {0, 0, 0}};
+    const struct ranked *gas;
+    struct answer a;
+
+    answer_make(
+        "mark,gas,sides,stickout,result\n1,CO2,one,12,90\n2,CO2,both,18,59\n3,mix,one,15,78\n"
+        "4,mix,both,12,42\n5,argon,one,18,100\n6,argon,both,15,66\n7,CO2,both,12,51\n"
+        "8,mix,one,18,83\n9,mix,both,15,<=40\n10,argon,one,12,92\n11,CO2,one,15,86\n"
+        "12,mix,both,18,47\n",
+        180, NULL, &a);
+    gas = named(&a, "gas");
+    ck_assert_double_eq_tol(gas->chance, 0.8590904774, 1e-6);
+    ck_assert_double_eq(gas->from, 2);
+    ck_assert_double_eq(gas->to, 1);
+    ck_assert_double_eq_tol(gas->effect, 18.39688256, 1e-5);
+    for (size_t l = 0; l < 3; l++) {
+        ck_assert_int_eq(gas->levels[l].reference, l == 2);
+        ck_assert_double_eq_tol(gas->levels[l].effect, levels[l].effect, 1e-5);
+        ck_assert_double_eq_tol(gas->levels[l].low, levels[l].low, 0.05);
+        ck_assert_double_eq_tol(gas->levels[l].high, levels[l].high, 0.05);
+    }
+    ck_assert_double_eq_tol(named(&a, "sides")->effect, 32.90796251, 1e-5);
+    ck_assert_double_eq_tol(named(&a, "stickout")->effect, 5.489907686, 1e-5);
+    ck_assert_uint_eq(a.r.held, 0);
+    answer_free(&a);
+}
+END_TEST
+
 /* passes = thickness + joint, no two of them alike; chances of the sixteen subsets in GNU R. */
 START_TEST(three_that_tell_each_other_share_a_rank)
 {
@@ -284,6 +320,9 @@ START_TEST(words_follow_the_chance)
     ck_assert_str_eq(sureness_word(sureness_of(0.75)), "likely");
     ck_assert_str_eq(sureness_word(sureness_of(0.5)), "a hint");
     ck_assert_str_eq(sureness_word(sureness_of(0.4999)), "no sign");
+    ck_assert_str_eq(scatter_from_code(SCATTER_REPEATS), "repeats");
+    ck_assert_str_eq(scatter_from_code(SCATTER_FIT), "fit");
+    ck_assert_str_eq(scatter_from_code(SCATTER_ASSUMED), "assumed");
 }
 END_TEST
 
@@ -319,6 +358,7 @@ Suite *suite(void)
     tcase_add_test(t, one_variable_worked_by_hand);
     tcase_add_test(t, two_tied_variables_worked_by_hand);
     tcase_add_test(t, a_category_of_three_levels_as_in_r);
+    tcase_add_test(t, a_category_turned_upside_down);
     tcase_add_test(t, three_that_tell_each_other_share_a_rank);
     tcase_add_test(t, broke_at_the_stop_or_held_at_it);
     tcase_add_test(t, two_levels_are_two_numbers);

@@ -165,6 +165,27 @@ START_TEST(the_same_seed_gives_the_same_answer)
 }
 END_TEST
 
+START_TEST(nothing_asked_is_the_usual)
+{
+    struct ranking_options usual = ranking_usual(), by_hand = {.intervals = true, .seed = 1};
+    struct ranking_options other = {.intervals = true, .seed = 2};
+    struct answer a, b, c;
+    const char *table = "a,b,y\n0,3,40\n1,5,52\n0,4,90+\n1,9,80\n0,6,35\n1,2,71\n";
+
+    ck_assert_uint_eq(usual.seed, 1);
+    ck_assert(usual.intervals && usual.permutations == 0 && usual.progress == NULL);
+    answer_make(table, 180, NULL, &a);
+    answer_make(table, 180, &by_hand, &b);
+    answer_make(table, 180, &other, &c);
+    ck_assert_double_eq(a.r.items[0].prob_largest, b.r.items[0].prob_largest);
+    ck_assert_double_ne(a.r.items[0].prob_largest, c.r.items[0].prob_largest);
+    ck_assert(isnan(a.r.items[0].permutation_chance) && isfinite(a.r.items[0].low));
+    answer_free(&a);
+    answer_free(&b);
+    answer_free(&c);
+}
+END_TEST
+
 /* A training shop's book: 100,000 coupons, 12 variables, a third held. Half the variables are
  * numbers, so that no two coupons are alike. */
 START_TEST(a_hundred_thousand_coupons)
@@ -210,6 +231,29 @@ static bool stop_late(void *user, double done)
     *max = done;
     return done < 0.6;
 }
+
+static bool go_on(void *user, double done)
+{
+    double *told = user;
+
+    ck_assert_double_gt(done, *told);
+    *told = done;
+    return true;
+}
+
+/* The intervals, a number's one and a category's three, take the second half of the work. */
+START_TEST(the_last_that_is_told_is_the_whole)
+{
+    double told = 0;
+    struct ranking_options options = {.progress = go_on, .user = &told};
+    struct answer a;
+
+    answer_make("a,b,y\nk,3,40\nl,5,52\nm,4,90+\nk,9,80\nl,6,35\nm,2,71\n", 180, &options, &a);
+    ck_assert_double_eq(told, 1);
+    ck_assert(isnan(a.r.items[0].low));
+    answer_free(&a);
+}
+END_TEST
 
 START_TEST(work_can_be_stopped)
 {
@@ -265,7 +309,9 @@ Suite *suite(void)
     tcase_add_test(t, nearly_everything_held);
     tcase_add_test(t, fewer_coupons_than_variables);
     tcase_add_test(t, the_same_seed_gives_the_same_answer);
+    tcase_add_test(t, nothing_asked_is_the_usual);
     tcase_add_test(t, a_hundred_thousand_coupons);
+    tcase_add_test(t, the_last_that_is_told_is_the_whole);
     tcase_add_test(t, work_can_be_stopped);
     tcase_add_test(t, a_gap_in_the_first_column_leaves_its_coupon_out);
     suite_add_tcase(s, t);
