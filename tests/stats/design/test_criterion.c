@@ -6,14 +6,15 @@
 #include "stats/design/explain.h"
 #include "trials.h"
 
-/* statistics.md B2 gives these, from a simulation of their own; relative to a break. */
+/* Of a normal result about its mean, cut off at z: Φ(z) − z φ(z) + φ(z)²/(1 − Φ(z)), relative to a
+ * break. */
 START_TEST(information_of_a_coupon_that_may_be_held)
 {
-    ck_assert_double_eq_tol(criterion_information(-2), 0.134, 0.0005);
-    ck_assert_double_eq_tol(criterion_information(-1), 0.470, 0.0005);
-    ck_assert_double_eq_tol(criterion_information(0), 0.818, 0.0005);
-    ck_assert_double_eq_tol(criterion_information(1), 0.968, 0.0005);
-    ck_assert_double_eq_tol(criterion_information(2), 0.997, 0.0005);
+    ck_assert_double_eq_tol(criterion_information(-2), 0.1337149505, 1e-9);
+    ck_assert_double_eq_tol(criterion_information(-1), 0.4702167518, 1e-9);
+    ck_assert_double_eq_tol(criterion_information(0), 0.8183098862, 1e-9);
+    ck_assert_double_eq_tol(criterion_information(1), 0.9684121093, 1e-9);
+    ck_assert_double_eq_tol(criterion_information(2), 0.9974001354, 1e-9);
     ck_assert_double_eq_tol(criterion_information(50), 1, 1e-12);
     ck_assert(criterion_information(-30) >= 0 && criterion_information(-30) < 1e-10);
 }
@@ -77,6 +78,40 @@ START_TEST(what_each_coupon_separates)
         }
         design_coupon_free(&c);
     }
+    explain_end(&explanation);
+    criterion_free(&criterion);
+    candidates_free(&candidates);
+    frame_free(&f);
+}
+END_TEST
+
+/* Of two pairs that always changed together the coupon parts the first; the other is as before. */
+START_TEST(a_tie_broken_beside_another_that_stays)
+{
+    static const double parts[4] = {1, 0, 0, 0};
+    const double chance[4] = {0.5, 0.5, 0.5, 0.5};
+    struct design_request request = {two_levels(4), chance, NAN, 1, 1};
+    struct explanation explanation;
+    struct candidates candidates;
+    struct criterion criterion;
+    struct design_coupon c;
+    struct frame f;
+
+    trial_make(&f, 4);
+    for (size_t i = 0; i < 12; i++) {
+        double a = (double)(i % 2), b = (double)(i / 2 % 2);
+
+        set_welded(&f, measure_exact(50 + 7 * (double)(i * i % 11)), (double[]){a, a, b, b});
+    }
+    ck_assert_int_eq(candidates_make(&f, &request, &candidates, NULL), 0);
+    criterion_make(&candidates, &request, &criterion);
+    explain_begin(&candidates, &criterion, &explanation);
+    explain_coupon(&explanation, parts, 0, &c);
+    ck_assert_uint_eq(c.separate_count, 1);
+    ck_assert_uint_eq(c.separates[0].count, 2);
+    ck_assert(c.separates[0].columns[0] == 0 && c.separates[0].columns[1] == 1);
+    ck_assert(c.separates[0].exact);
+    design_coupon_free(&c);
     explain_end(&explanation);
     criterion_free(&criterion);
     candidates_free(&candidates);
@@ -257,6 +292,7 @@ Suite *suite(void)
 
     tcase_add_test(t, information_of_a_coupon_that_may_be_held);
     tcase_add_test(t, what_each_coupon_separates);
+    tcase_add_test(t, a_tie_broken_beside_another_that_stays);
     tcase_add_test(t, scale_of_a_result);
     tcase_add_test(t, usual_stop_and_information);
     tcase_add_test(t, deviation_of_a_category);
