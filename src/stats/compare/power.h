@@ -2,8 +2,8 @@
  * How many coupons it takes to see a difference between two techniques.
  *
  * The test the figures are for: Student's two-sample test, two-sided, when every coupon broke;
- * with held ones the rank scores of permute.h against their permutation variance, referred to the
- * normal distribution. Angles are normal with the same scatter on both sides.
+ * with held ones the rank scores of permutation_test.h against their permutation variance, referred
+ * to the normal distribution. Angles are normal with the same scatter on both sides.
  */
 #ifndef STATS_COMPARE_POWER_H
 #define STATS_COMPARE_POWER_H

@@ -2,7 +2,8 @@
  * The candidates for the next coupon: what is asked for, the levels at hand of every variable, and
  * the rows of numbers that the model sees for them and for the coupons already welded.
  *
- * Coded as a model matrix is (coded.h), over the levels seen and the levels at hand together.
+ * Coded as a model matrix is (data/model_matrix.h), over the levels seen and the levels at hand
+ * together.
  */
 #ifndef STATS_DESIGN_CANDIDATES_H
 #define STATS_DESIGN_CANDIDATES_H

@@ -4,7 +4,7 @@
  *
  * With results: one coupon at a time, the one that most narrows the effects likely to matter.
  * Without results: the plan with the largest log det M (Bayesian D), by exchange with seeded starts
- * when more than one is asked for. Criterion and information: design_score.h. Equal scores go to
+ * when more than one is asked for. Criterion and information: criterion.h. Equal scores go to
  * the coupon with the fewest changes from one already welded (where these are not more than 2000
  * different set-ups).
  *

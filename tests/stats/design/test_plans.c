@@ -274,7 +274,7 @@ START_TEST(a_tie_is_broken_by_the_next_coupon)
 }
 END_TEST
 
-/* Passes = thickness class + joint class with every pair apart (statistics.md, ties of three). */
+/* Passes = thickness class + joint class with every pair apart. */
 START_TEST(a_tie_of_three_is_broken_too)
 {
     static const double rows[][3] = {{0, 0, 0}, {1, 0, 1}, {0, 1, 1},

@@ -39,7 +39,7 @@ static double below(double x)
     return 0.5 * erfc(-x / sqrt(2));
 }
 
-/* Log of the likelihood and the prior of scatter and slopes at (γ, log h), from ranking.md. */
+/* Log of the likelihood and the prior of scatter and slopes at (γ, log h). */
 static double log_joint(const struct model_matrix *c, const size_t *columns, size_t count,
                         const double *theta)
 {

@@ -63,8 +63,7 @@ START_TEST(always_changed_together)
 }
 END_TEST
 
-/* passes = thickness + joint, with no two of them alike (statistics.md: missed by pairwise looks)
- */
+/* passes = thickness + joint, with no two of them alike: looking at pairs would miss it. */
 START_TEST(three_that_tell_each_other)
 {
     struct found found;
