@@ -46,7 +46,7 @@ void variable_other_reading(const struct variable *v, double value, enum unit_sy
     double bare;
 
     snprintf(out, size, "%s", "");
-    if (shown == NULL || shown == other || range_holds(v->usual, value))
+    if (shown == NULL || range_holds(v->usual, value))
         return;
     bare = unit_from_base(shown, value);
     if (!range_holds(v->usual, unit_to_base(other, bare)))

@@ -259,6 +259,13 @@ START_TEST(formulas_are_counted)
                              "work out; the first is note of coupon 1");
     free(remark);
     text_free(&csv);
+    free(list.items[0].mark);
+    list.items[0].mark = mem_copy("=x");
+    remark = export_csv(&csv, &list, &variables, false);
+    ck_assert_str_eq(remark, "4 cells begin like a formula (=, +, -, @), which a spreadsheet may "
+                             "work out; the first is mark of coupon =x");
+    free(remark);
+    text_free(&csv);
     coupon_list_free(&list);
 }
 END_TEST

@@ -44,6 +44,8 @@ static const struct good goods[] = {
     {"40 thou", DIM_LENGTH, MET, 40 * IN / 1000, "40 mil"},
     {"1 ft 6 in", DIM_LENGTH, MET, 18 * IN, "1 ft 6 in"},
     {"1'6\"", DIM_LENGTH, MET, 18 * IN, "1 ft 6 in"},
+    {"0 ft 6 in", DIM_LENGTH, MET, 6 * IN, "0 ft 6 in"},
+    {"1 ft 0 in", DIM_LENGTH, MET, 12 * IN, "1 ft 0 in"},
     {"11 ga", DIM_LENGTH, MET, 80. / 16 / 41.82 * IN, "11 ga (manufacturers' standard)"},
     {"11ga.", DIM_LENGTH, MET, 80. / 16 / 41.82 * IN, "11 ga (manufacturers' standard)"},
     {"16 Gauge", DIM_LENGTH, INCH, 40. / 16 / 41.82 * IN, "16 ga (manufacturers' standard)"},
@@ -148,6 +150,9 @@ static const struct {
     {"5/16/2", DIM_LENGTH, NULL},
     {"--3", DIM_LENGTH, NULL},
     {"3 mm 5 cm", DIM_LENGTH, NULL},
+    {"1 in 2 in", DIM_LENGTH, NULL}, /* two parts of one unit */
+    {"-1 ft 6 in", DIM_LENGTH, NULL},
+    {"1 ft -6 in", DIM_LENGTH, NULL},
     {"5' 6", DIM_LENGTH, NULL},
     {"3 4", DIM_LENGTH, NULL},
     {"-1m20s", DIM_TIME, NULL},

@@ -383,6 +383,9 @@ END_TEST
 
 START_TEST(the_other_system_is_offered_where_it_fits)
 {
+    /* of the user's own, with limits but without a unit of this program */
+    static const struct variable bare = {
+        .key = "blows", .kind = VARIABLE_NUMBER, .dimension = DIM_NUMBER, .usual = {1, 5}};
     char out[96];
 
     variable_other_reading(row("wire_diameter"), .045, UNITS_METRIC, out, sizeof out);
@@ -396,6 +399,11 @@ START_TEST(the_other_system_is_offered_where_it_fits)
     variable_other_reading(row("thickness"), 3, UNITS_METRIC, out, sizeof out);
     ck_assert_str_eq(out, "");
     variable_other_reading(row("volts"), 90, UNITS_METRIC, out, sizeof out);
+    ck_assert_str_eq(out, "");
+    /* usual as it stands, and usual in °F as well */
+    variable_other_reading(row("preheat"), 100, UNITS_METRIC, out, sizeof out);
+    ck_assert_str_eq(out, "");
+    variable_other_reading(&bare, 9, UNITS_METRIC, out, sizeof out);
     ck_assert_str_eq(out, "");
 }
 END_TEST
