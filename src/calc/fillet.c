@@ -20,7 +20,7 @@ static int work(struct calc_work *w, struct error *e)
     struct fillet f;
 
     (void)e;
-    if (!throat && isnan(leg1.v + leg2.v))
+    if (!throat && (isnan(leg1.v) || isnan(leg2.v)))
         return 0;
     f = throat ? fillet_from_throat((struct mm){w->in[THROAT]}) : fillet_from_legs(leg1, leg2);
     w->out[OUT_THROAT] = f.throat.v;

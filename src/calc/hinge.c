@@ -57,7 +57,7 @@ static double throat_of(const struct calc_work *w)
 
 static bool throat_given(const struct calc_work *w)
 {
-    return !isnan(w->in[THROAT]) || !isnan(leg_of(w, LEG1) + leg_of(w, LEG2));
+    return !isnan(w->in[THROAT]) || (!isnan(leg_of(w, LEG1)) && !isnan(leg_of(w, LEG2)));
 }
 
 static struct hinge_joint joint_of(const struct calc_work *w)

@@ -8,10 +8,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "calc/calc.h"
 #include "calc/json.h"
+#include "line.h"
 
-enum { MOST = CALC_OUTPUTS, PARTS = 16, LINE = 200 };
+enum { MOST = CALC_OUTPUTS };
 
 static const struct {
     const char *line;      /* kind and arguments, divided by bars */
@@ -266,18 +266,6 @@ static const struct {
     /* clang-format on */
 };
 
-static int run(const char *line, struct calc_answer *a, struct error *e)
-{
-    char work[LINE], *parts[PARTS], *save = NULL;
-    size_t n = 0;
-
-    ck_assert_uint_lt(strlen(line), sizeof work);
-    strcpy(work, line);
-    for (char *part = strtok_r(work, "|", &save); part != NULL; part = strtok_r(NULL, "|", &save))
-        parts[n++] = part;
-    return calc_run(parts[0], n - 1, parts + 1, UNITS_METRIC, a, e);
-}
-
 static void assert_near(double found, double wanted, double share, const char *key)
 {
     if (isnan(wanted))
@@ -310,7 +298,7 @@ START_TEST(figures)
     struct error e;
     size_t i;
 
-    ck_assert_msg(run(cases[_i].line, &a, &e) == 0, "%s", e.text);
+    ck_assert_msg(run(cases[_i].line, UNITS_METRIC, &a, &e) == 0, "%s", e.text);
     for (i = 0; cases[_i].figures[i].key != NULL; i++) {
         const struct calc_figure *f = &a.figures[i];
 
@@ -365,7 +353,7 @@ START_TEST(json)
     json_t *root, *rows, *inputs, *notes;
     char *text;
 
-    ck_assert_msg(run(cases[_i].line, &a, &e) == 0, "%s", e.text);
+    ck_assert_msg(run(cases[_i].line, UNITS_METRIC, &a, &e) == 0, "%s", e.text);
     text = calc_json(&a);
     root = json_loads(text, 0, &where);
     ck_assert_msg(root != NULL, "%s", where.text);
