@@ -210,6 +210,18 @@ START_TEST(the_table_says_its_units)
 }
 END_TEST
 
+/* A table of no coupons is still one that can be filled in and brought in. */
+START_TEST(no_coupons_are_a_header)
+{
+    struct coupon_list none = {0};
+    struct text csv = {0};
+
+    ck_assert_ptr_null(export_csv(&csv, &none, &variables, true));
+    ck_assert_str_eq(text_str(&csv), "mark\n");
+    text_free(&csv);
+}
+END_TEST
+
 /* What a spreadsheet would work out; numbers and limits, also negative ones, are none. */
 static const struct {
     const char *cell;
@@ -371,7 +383,9 @@ START_TEST(json_has_everything)
               json_is_null(json_object_get(part, "stop_deg")));
     part = json_array_get(json_object_get(part, "sets"), 0);
     ck_assert_str_eq(json_string_value(json_object_get(part, "variable")), "sides");
-    ck_assert_str_eq(json_string_value(json_array_get(json_object_get(part, "levels"), 0)), "both");
+    part = json_object_get(part, "levels");
+    ck_assert_uint_eq(json_array_size(part), 1);
+    ck_assert_str_eq(json_string_value(json_array_get(part, 0)), "both");
     json_decref(tree);
     trial_free(&trial);
     coupon_list_free(&list);
@@ -386,6 +400,7 @@ Suite *suite(void)
     tcase_add_checked_fixture(t, set_up, tear_down);
     tcase_add_loop_test(t, a_table_written_reads_back_without_loss, 0, 40);
     tcase_add_test(t, the_table_says_its_units);
+    tcase_add_test(t, no_coupons_are_a_header);
     tcase_add_loop_test(t, cells_that_a_spreadsheet_would_work_out_are_named, 0,
                         sizeof cells / sizeof *cells);
     tcase_add_test(t, formulas_are_counted);

@@ -4,6 +4,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include <jansson.h>
+
 #include "exchange/json.h"
 
 START_TEST(a_tree_is_written_in_order)
@@ -110,6 +112,35 @@ START_TEST(bad_bytes_spoil_only_themselves)
 }
 END_TEST
 
+static size_t held; /* blocks of jansson's */
+
+static void *hold(size_t size)
+{
+    held++;
+    return malloc(size);
+}
+
+static void let_go(void *block)
+{
+    held -= block != NULL;
+    free(block);
+}
+
+START_TEST(a_dropped_tree_is_released)
+{
+    struct json *root;
+
+    json_set_alloc_funcs(hold, let_go);
+    root = json_new_object();
+    json_put_number(json_add_object(json_put_array(root, "rows")), "angle_deg", 135);
+    json_put_text(root, "note", "a\xff");
+    ck_assert_uint_gt(held, 0);
+    json_drop(root);
+    ck_assert_uint_eq(held, 0);
+    json_set_alloc_funcs(malloc, free);
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *s = suite_create("exchange/json");
@@ -119,6 +150,7 @@ Suite *suite(void)
     tcase_add_test(t, numbers_keep_every_digit);
     tcase_add_test(t, what_json_cannot_say_is_null);
     tcase_add_test(t, bad_bytes_spoil_only_themselves);
+    tcase_add_test(t, a_dropped_tree_is_released);
     suite_add_tcase(s, t);
     return s;
 }

@@ -163,6 +163,8 @@ START_TEST(other_columns_become_own_variables)
             "note: column 'hardness (HV)' holds values such as 135+, which only a result can be; "
             "if it is one, say --result 'hardness'\n"
             "note: column 'strength' is a new variable 'strength': number, result\n");
+    for (size_t i = 0; i < import.note_count; i++) /* all but the hint at --result */
+        ck_assert(import.notes[i].makes == (strstr(import.notes[i].text, "new variable") != NULL));
     ck_number("a", "gap_between_legs", 0.5);
     ck_number("b", "gap_between_legs", 1);
     ck_category("b", "hardness_hv", "260+");
@@ -466,6 +468,11 @@ START_TEST(what_is_no_unit_is_part_of_the_name_where_names_need_it)
     ck_number("1", "blows", 4);
     ck_assert_str_eq(variable_find(&import.variables, "blows")->unit, "each");
     ck_category("1", "gas_second_cylinder", "Ar");
+    import_free(&import);
+    /* the two of one name may be all the table has */
+    take("gap (left),gap (right)\n2,3\n", NULL);
+    ck_assert_ptr_nonnull(variable_find(&import.variables, "gap_left"));
+    ck_assert_ptr_nonnull(variable_find(&import.variables, "gap_right"));
     import_free(&import);
 }
 END_TEST
