@@ -460,6 +460,10 @@ START_TEST(a_book_that_can_only_be_read_says_so_at_once)
     terminal_press(t, "n x u"); /* neither a card nor a question opens */
     ck_assert(terminal_shows(t, "Numbers are shown in inch units."));
     ck_assert(terminal_shows(t, "Trial corner"));
+    terminal_press(t, "t +");
+    ck_assert(terminal_hides(t, "make a new trial"));
+    ck_assert(terminal_shows(t, "Trial corner"));
+    ck_assert(terminal_shows(t, says));
     terminal_press(t, "Enter");
     ck_assert(terminal_shows(t, "the book can only be read"));
     for (const char *key = "59pf d"; *key != '\0'; key++) {

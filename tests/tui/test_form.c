@@ -1,11 +1,10 @@
 /* The form without a terminal: curses draws to /dev/null and is read back. */
 #include "run.h"
 
-#include <curses.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include "base/mem.h"
+#include "cells.h"
 #include "tui/widget/form.h"
 
 enum { ROWS = 8 };
@@ -135,58 +134,91 @@ START_TEST(choices_go_round)
 }
 END_TEST
 
-/* One row of the screen as text, spaces at its end cut. */
-static char *row_text(int row)
-{
-    wchar_t wide[200] = L"";
-    char *text = mem_zero(800, 1);
-
-    mvinnwstr(row, 0, wide, 199);
-    wcstombs(text, wide, 799);
-    for (size_t end = strlen(text); end > 0 && text[end - 1] == ' '; end--)
-        text[end - 1] = '\0';
-    return text;
-}
-
-static void assert_row(int row, const char *wanted)
-{
-    char *text = row_text(row);
-
-    ck_assert_str_eq(text, wanted);
-    free(text);
-}
-
 START_TEST(drawing_shows_the_focus_and_changes_nothing)
 {
-    FILE *nowhere = fopen("/dev/null", "r+");
     struct form f = {0}, before;
-    struct canvas c;
-    SCREEN *screen;
+    struct canvas c = cells_begin(60, 8);
 
-    setenv("LINES", "8", 1);
-    setenv("COLUMNS", "60", 1);
-    screen = newterm("vt100", nowhere, nowhere);
-    ck_assert_ptr_nonnull(screen);
     fill(&f);
     f.items[1].remark = mem_copy("differs from 07: 1.2 mm");
     before = f;
-    c = canvas_begin(false, true);
     form_draw(&c, canvas_area(&c), &f);
     canvas_end(&c);
     ck_assert_mem_eq(&before, &f, sizeof f);
-    assert_row(1, "> Wire diameter         0.9 mm");
-    assert_row(2, "  Polarity              DCEP");
-    assert_row(4, "  Add a pass");
+    cells_assert_row(1, "> Wire diameter         0.9 mm");
+    cells_assert_row(2, "  Polarity              DCEP");
+    cells_assert_row(4, "  Add a pass");
     ck_assert_int_eq(c.cursor_y, 1);
     ck_assert_int_eq(c.cursor_x, 0);
     form_write(&f, "1,2");
     form_draw(&c, canvas_area(&c), &f);
-    assert_row(1, "> Wire diameter         1,2");
+    cells_assert_row(1, "> Wire diameter         1,2");
     ck_assert_int_eq(c.cursor_x, 24 + 3);
     form_free(&f);
-    endwin();
-    delscreen(screen);
-    fclose(nowhere);
+    cells_end();
+}
+END_TEST
+
+/* Either side of each width where the columns change. */
+START_TEST(columns_follow_the_width)
+{
+    static const struct {
+        int columns;
+        const char *value, *remark, *figure;
+    } cases[] = {
+        {63, "> Wire diameter          0.9 mm", "  Polarity               DCEP",
+         "  Throat                 4.2 mm"},
+        {64, "> Wire diameter             0.9 mm", "  Polarity                  DCEP",
+         "  Throat                    4.2 mm"},
+        {73, "> Wire diameter             0.9 mm", "  Polarity                  DCEP",
+         "  Throat                    4.2 mm"},
+        {74, "> Wire diameter             0.9 mm                    changed",
+         "  Polarity                  DCEP", "  Throat                                4.2 mm"},
+        {103, "> Wire diameter             0.9 mm                    changed",
+         "  Polarity                  DCEP", "  Throat                                4.2 mm"},
+        {104, "> Wire diameter             0.9 mm                            changed",
+         "  Polarity                  DCEP", "  Throat                                4.2 mm"},
+    };
+    struct form f = {0};
+
+    fill(&f);
+    f.items[1].remark = mem_copy("changed");
+    form_add(&f, FIELD_REMARK, "Throat", "4.2 mm");
+    form_end(&f);
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct canvas c = cells_begin(cases[i].columns, 8);
+
+        form_draw(&c, canvas_area(&c), &f);
+        cells_assert_row(1, cases[i].value);
+        cells_assert_row(2, cases[i].remark);
+        cells_assert_row(6, cases[i].figure);
+    }
+    form_free(&f);
+    cells_end();
+}
+END_TEST
+
+/* The unit is shown behind the line being written, which is at most 30 cells long then. */
+START_TEST(a_line_being_written_shows_its_unit)
+{
+    struct form f = {0};
+    struct canvas c;
+
+    fill(&f);
+    f.items[1].unit = "mm";
+    form_write(&f, "0.9");
+    c = cells_begin(60, 8);
+    form_draw(&c, canvas_area(&c), &f);
+    cells_assert_row(1, "> Wire diameter         0.9                            mm");
+    c = cells_begin(50, 8);
+    form_draw(&c, canvas_area(&c), &f);
+    cells_assert_row(1, "> Wire diameter     0.9                       mm");
+    f.items[1].unit = "";
+    c = cells_begin(50, 8);
+    form_draw(&c, canvas_area(&c), &f);
+    cells_assert_row(1, "> Wire diameter     0.9");
+    form_free(&f);
+    cells_end();
 }
 END_TEST
 
@@ -201,6 +233,8 @@ Suite *suite(void)
     tcase_add_test(t, letters_are_left_to_the_screen);
     tcase_add_test(t, choices_go_round);
     tcase_add_test(t, drawing_shows_the_focus_and_changes_nothing);
+    tcase_add_test(t, columns_follow_the_width);
+    tcase_add_test(t, a_line_being_written_shows_its_unit);
     suite_add_tcase(s, t);
     return s;
 }

@@ -69,8 +69,6 @@ static bool make_trial(struct rack *r, const char *proposed)
     char *question, *name = NULL;
     bool made = false;
 
-    if (ui_read_only(r->ui))
-        return false;
     trial_init(&trial);
     question = prompt_text(r->ui, "What is this trial to answer?",
                            "One line, such as: which change keeps the corner from opening? Enter "
@@ -108,10 +106,10 @@ static void choose_trial(struct rack *r)
     }
     choices[list.count] = (struct choice){L'+', "make a new trial"};
     chosen = prompt_pick(r->ui, "Which trial?", choices, list.count + 1, first);
-    if (chosen == (int)list.count)
-        make_trial(r, NULL);
-    else if (chosen >= 0)
+    if (chosen >= 0 && chosen < (int)list.count)
         load(r, list.items[chosen].name);
+    else if (chosen >= 0 && !ui_read_only(r->ui))
+        make_trial(r, NULL);
     free(choices);
     trial_list_free(&list);
 }
