@@ -22,8 +22,8 @@ static const char *mark_of(const struct card *card)
     return card->coupon.mark == NULL ? "without a mark" : card->coupon.mark;
 }
 
-/* Lines above the form that say what differs. Taller screens have one more, for the live figures.
- */
+/* Rows above the form for the sentence about differences. Taller screens have one more row, for the
+ * live figures. */
 static int differs_rows(const struct card *card, struct area body)
 {
     int wanted = paint_wrapped_rows(card->differs, body.columns);
@@ -75,8 +75,8 @@ static void draw(struct canvas *c, const void *state)
     free(words);
 }
 
-/* A mark that was only offered is chosen again when the coupon is saved: another bench may have
- * taken it since. One that was written stays, and a clash is refused. */
+/* A mark the program proposed is chosen again when the coupon is saved, as another program may have
+ * used it since. A mark the user typed is kept; the book refuses it if it is taken. */
 static int store(struct card *card, struct error *e)
 {
     struct coupon *c = &card->coupon;
@@ -123,7 +123,7 @@ static enum leaving leave(struct card *card)
     return chosen == 0 ? save(card) : chosen == 1 ? LEAVE : STAY;
 }
 
-/* Shows a pass or flaw. True when something of it was written. */
+/* Shows a pass or flaw. True if the user wrote something in it. */
 static bool open_part(struct card *card, enum part_id id, size_t index)
 {
     char *title = mem_format("Coupon %s, %s %zu%s", mark_of(card), part_tables[id].name, index + 1,
@@ -135,8 +135,8 @@ static bool open_part(struct card *card, enum part_id id, size_t index)
     return written;
 }
 
-/* Adds a pass or flaw and opens it; one in which nothing is written does not stay. The focus goes
- * back to the field that adds the next. */
+/* Adds a pass or flaw and opens it; it is removed again if nothing is written in it. The focus goes
+ * back to the field that adds the next one. */
 static void add_part(struct card *card, enum part_id id)
 {
     size_t index;
@@ -256,7 +256,7 @@ static enum leaving act(struct card *card, struct key k)
     return run(card, action);
 }
 
-/* The program has to end: what is not in the book yet is kept. */
+/* The program has to end: keeps what is not saved yet as a draft. */
 static void keep(struct card *card)
 {
     const struct field *field = form_field(&card->form);
@@ -273,7 +273,7 @@ static void keep(struct card *card)
     free(draft.writing);
 }
 
-/* Puts the card back into the state a draft was kept in. */
+/* Restores the card to the state in which the draft was kept. */
 static void resume(struct card *card, const struct draft *draft)
 {
     card->changed = true;
@@ -284,7 +284,7 @@ static void resume(struct card *card, const struct draft *draft)
     form_write(&card->form, draft->writing);
 }
 
-/* STAY when it was not the user who left. */
+/* LEAVE when the user leaves, STAY when the program has to end. */
 static enum leaving card_loop(struct card *card)
 {
     enum leaving leaving = STAY;

@@ -75,7 +75,7 @@ static void add_open(struct card *card, int part, size_t index, const char *labe
     field->help = help;
 }
 
-/* The passes, flaws or photographs, and the field that adds one. */
+/* A field for each pass, flaw or photograph, and one that adds another. */
 static void add_items(struct card *card, enum part_id id)
 {
     static const struct {
@@ -110,7 +110,7 @@ static void add_remark(struct card *card, const char *label, const char *value, 
     form_add(&card->form, FIELD_REMARK, label, value)->tone = tone;
 }
 
-/* The figures that are always in sight above the form, in this order. */
+/* Figures shown above the form at all times, in this order. */
 static const char *const live[] = {"bend_angle_deg", "weld_to_plate", "arc_energy_kj_per_mm"};
 
 static void live_line(struct card *card, const struct coupon_figures *figures)
@@ -164,8 +164,8 @@ static void add_figures(struct card *card)
     coupon_figures_free(&figures);
 }
 
-/* The coupon before, to compare with. While nothing of a new coupon is welded yet, passes are left
- * out: that they are missing is no change. Owns nothing. */
+/* The coupon to compare with. Its passes are left out until the new coupon has one: what is not
+ * welded yet does not differ. Owns nothing. */
 static struct coupon comparable(const struct card *card)
 {
     struct coupon before = card->before;

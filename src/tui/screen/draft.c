@@ -1,7 +1,7 @@
 /*
  * Lines "name value"; in a value, a line feed is written \n and a backslash \\. Numbers are written
- * in hexadecimal, so that nothing is lost. A book may come from anybody: a line that is not
- * understood, or that no card could have led to, is passed over.
+ * in hexadecimal, so that nothing is lost. The book may be somebody else's: lines this program does
+ * not write are skipped.
  */
 #include "tui/screen/draft.h"
 
@@ -25,7 +25,7 @@ static char *kept_name(void)
     return mem_format("draft.%s", host);
 }
 
-/* The tables of what a coupon has once. */
+/* Tables of the entries a coupon has only once. */
 static const struct part_row *const coupon_rows[] = {part_coupon_rows, part_face_rows,
                                                      part_note_rows};
 
@@ -127,7 +127,7 @@ void draft_free(struct draft *d)
     d->writing = NULL;
 }
 
-/* 0 for what is not a whole number of this range. */
+/* 0 unless the text begins with a whole number from 0 to `max`. */
 static long whole(const char *text, long max)
 {
     char *end;
@@ -185,7 +185,7 @@ static void read_row(const char *key, const char *value, const struct part_row *
             part_read(&rows[i], base, value);
 }
 
-/* "coupon.KEY", or the key of a part: of the only one, or of the one that was begun last. */
+/* "coupon.KEY" or "PART.KEY": an entry of the coupon, its bend, or the part that was added last. */
 static void read_dotted(struct coupon *c, const char *name, const char *value)
 {
     size_t length = strcspn(name, ".");

@@ -50,7 +50,7 @@ static void draw(struct canvas *c, const void *state)
     free(words);
 }
 
-/* The program has to end: what stands in the line is taken, if it can be. */
+/* The program has to end: keeps the line being written if it is a valid value. */
 static void set_from_line(struct part_screen *p)
 {
     struct intake in = {.units = p->ui->session.units, .sure = true};

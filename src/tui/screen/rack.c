@@ -53,7 +53,7 @@ static void draw(struct canvas *c, const void *state)
     free(where);
 }
 
-/* Shows a trial, NULL the same again; says why when it cannot. */
+/* Shows a trial; NULL reloads the one shown. False, with the reason shown, if that fails. */
 static bool load(struct rack *r, const char *trial)
 {
     struct error e = {0};
@@ -61,7 +61,7 @@ static bool load(struct rack *r, const char *trial)
     return !ui_failed(r->ui, rack_load(r, trial, &e), &e);
 }
 
-/* Saves what the user says of a new trial, and shows it. False when it was left. */
+/* Asks for a new trial, saves it and shows it. False if the user leaves or saving fails. */
 static bool make_trial(struct rack *r, const char *proposed)
 {
     struct trial trial;
@@ -124,7 +124,7 @@ static void show_card(struct rack *r, struct draft *draft)
     free(mark);
 }
 
-/* The name of the trial of this id; NULL when the book has none. Caller frees. */
+/* The name of the trial with this id, NULL if the book has none. The caller frees it. */
 static char *trial_name(struct rack *r, const char *id, struct error *e)
 {
     struct trial_list list = {0};
@@ -144,8 +144,8 @@ static void go_on(struct rack *r, struct draft *draft, const char *trial)
         show_card(r, draft);
 }
 
-/* A card left unsaved when the program had to end is offered again. Its trial may be missing: the
- * book was put back to an older copy. */
+/* Offers a card that was unsaved when the program had to end. Its trial is missing if the book was
+ * restored from an older copy. */
 static void offer_draft(struct rack *r)
 {
     static const struct choice answers[] = {{L'g', "go on with it"}, {L'f', "forget it"}},
@@ -301,7 +301,7 @@ static void look_again(struct rack *r)
         ui_say(r->ui, TONE_PLAIN, "Another program wrote into this book; the rack is up to date.");
 }
 
-/* Keys without an action move the cursor. */
+/* All other keys move the cursor. */
 static void other_key(struct rack *r, struct key k)
 {
     if (k.code == PRESS_TICK)
@@ -310,7 +310,7 @@ static void other_key(struct rack *r, struct key k)
         list_key(&r->list, k, ui_body().rows - 1);
 }
 
-/* False when the screen is left. */
+/* False to leave the screen. */
 static bool act(struct rack *r, struct key k)
 {
     switch (ui_action(r->ui, k, CONTEXT_RACK)) {

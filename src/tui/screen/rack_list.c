@@ -103,23 +103,21 @@ static void fill_rows(struct rack *r, const struct coupon_list *coupons,
     }
 }
 
-/* The trial to show: the one asked for, the same again, or the last; none in an empty book. */
+/* The trial to show: the one named, else the one shown, else the last; none in an empty book. */
 static int load_trial(struct rack *r, const char *name, struct error *e)
 {
     struct trial_list all = {0};
     struct trial trial;
-    size_t count;
+    int rc = task_trials(&r->ui->session, &all, e);
+    size_t count = all.count;
 
-    if (task_trials(&r->ui->session, &all, e) < 0)
-        return -1;
-    count = all.count;
     trial_list_free(&all);
-    if (count == 0)
-        return 0;
     if (name == NULL && r->has_trial)
         name = r->trial.name;
-    if (task_trial(&r->ui->session, name, &trial, e) < 0)
-        return -1;
+    if (rc == 0 && count > 0)
+        rc = task_trial(&r->ui->session, name, &trial, e);
+    if (rc < 0 || count == 0)
+        return rc;
     if (r->has_trial)
         trial_free(&r->trial);
     r->trial = trial;
@@ -134,31 +132,35 @@ void rack_focus(struct rack *r, const char *mark)
             list_focus(&r->list, i, ui_body().rows - 1);
 }
 
+static int load_rows(struct rack *r, struct error *e)
+{
+    struct session *s = &r->ui->session;
+    const struct variable *result = task_trial_result(s, &r->trial, NULL, e);
+    struct coupon_list coupons = {0};
+    int rc = result == NULL ? -1 : task_coupons(s, &r->trial, r->with_struck, &coupons, e);
+
+    if (rc == 0) {
+        r->result_label = result->label;
+        fill_rows(r, &coupons, result);
+    }
+    coupon_list_free(&coupons);
+    return rc;
+}
+
 int rack_load(struct rack *r, const char *trial, struct error *e)
 {
     const struct rack_row *focused = rack_focused(r);
     char *mark = focused == NULL ? NULL : mem_copy(focused->mark);
     size_t focus = r->list.focus;
-    struct coupon_list coupons = {0};
-    const struct variable *result;
-    int rc = -1;
+    int rc;
 
     r->seen = session_changes(&r->ui->session);
-    if (load_trial(r, trial, e) == 0 && !r->has_trial) {
-        rc = 0;
-    } else if (r->has_trial) {
-        result = task_trial_result(&r->ui->session, &r->trial, NULL, e);
-        if (result != NULL &&
-            task_coupons(&r->ui->session, &r->trial, r->with_struck, &coupons, e) == 0) {
-            r->result_label = result->label;
-            fill_rows(r, &coupons, result);
-            rc = 0;
-        }
-    }
+    rc = load_trial(r, trial, e);
+    if (rc == 0 && r->has_trial)
+        rc = load_rows(r, e);
     r->list.focus = focus;
     list_resize(&r->list, r->list.count);
     rack_focus(r, mark);
-    coupon_list_free(&coupons);
     free(mark);
     return rc;
 }
@@ -168,7 +170,7 @@ const struct rack_row *rack_focused(const struct rack *r)
     return r->list.focus < r->list.count ? &r->rows[r->list.focus] : NULL;
 }
 
-/* Cells of the columns: mark, when, changed, result. `when` is left out where it is narrow. */
+/* Widths of the columns in cells. On a narrow screen `when` is left out. */
 struct columns {
     int mark, when, changed, result;
 };

@@ -24,7 +24,7 @@ struct ranking_screen {
     struct rank_answer *answer; /* NULL: there is no ranking */
     struct view view;
     long seen;    /* change counter of the book when it was ranked */
-    int64_t told; /* when the user was last told how far the work is */
+    int64_t told; /* when the progress was last shown */
 };
 
 static void draw(struct canvas *c, const void *state)
@@ -39,7 +39,7 @@ static void draw(struct canvas *c, const void *state)
     free(title);
 }
 
-/* Says now and then how far the work is; Esc or the end of the program stops it. */
+/* Shows the progress now and then; Esc or the end of the program stops the ranking. */
 static bool progress(void *context, double done)
 {
     struct ranking_screen *r = context;
@@ -108,7 +108,7 @@ static void compare(struct ranking_screen *r)
     screen_page(r->ui, "Side by side", &page, caution_short);
 }
 
-/* The results in numbers, by which coupons can be ranked. */
+/* Lets the user choose one of the numeric results: only those can be ranked. */
 static void choose_result(struct ranking_screen *r)
 {
     const struct variable_list *list = &r->ui->session.variables;
@@ -156,7 +156,7 @@ static void look_again(struct ranking_screen *r)
         rank(r);
 }
 
-/* Keys without an action move the cursor. */
+/* All other keys move the cursor. */
 static void other_key(struct ranking_screen *r, struct key k)
 {
     if (k.code == PRESS_TICK)
@@ -165,7 +165,7 @@ static void other_key(struct ranking_screen *r, struct key k)
         view_key(&r->view, k, ui_body());
 }
 
-/* False when the screen is left. */
+/* False to leave the screen. */
 static bool act(struct ranking_screen *r, struct key k)
 {
     switch (ui_action(r->ui, k, CONTEXT_RANKING)) {

@@ -7,7 +7,7 @@
 #include "base/file_out.h"
 #include "tui/term/term.h"
 
-/* Lines drawn with the alternate character set read back as letters. */
+/* Lines drawn in the alternate character set are read back as letters. */
 static wchar_t line_sign(wchar_t ch)
 {
     return ch == L'q' ? L'-' : ch == L'x' ? L'|' : wcschr(L"lkmjtuvwn", ch) != NULL ? L'+' : ch;

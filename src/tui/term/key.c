@@ -38,9 +38,9 @@ static const struct {
 };
 
 /*
- * Sequences curses is told about: those of pastes and of a keypad in application mode (DEC VT100
- * user guide, table 3-8); and, where the description of the terminal leaves them out, what most
- * terminals send for the keys that move.
+ * Sequences that are defined for curses: those of pastes and of a keypad in application mode (DEC
+ * VT100 user guide, table 3-8). Those in `also`, which most terminals send for the cursor keys, are
+ * defined only if the description of the terminal lacks them.
  */
 static const struct {
     const char *sequence;
@@ -70,7 +70,7 @@ enum {
     NAMED = sizeof named / sizeof *named,
     SEQUENCES = sizeof sequences / sizeof *sequences,
     ALSO = sizeof also / sizeof *also,
-    FIRST_CODE = 2000, /* above the codes curses gives out itself */
+    FIRST_CODE = 2000, /* above the codes of curses itself */
     FIRST_ALSO = FIRST_CODE + SEQUENCES,
 };
 

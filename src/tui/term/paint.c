@@ -7,7 +7,7 @@
 #include "base/mem.h"
 #include "base/text.h"
 
-/* The look of each tone: on a terminal with colours, and on one without. */
+/* The look of each tone on terminals with and without colours. */
 static const struct {
     short colour;
     attr_t attributes;
@@ -33,7 +33,7 @@ static const struct {
     {"−", "-"},    {"Δ", "d"},  {"≈", "~"}, {"⁄", "/"},
 };
 
-/* What can be painted: nothing that steers the terminal, and only signs it has. */
+/* The text without control characters and, where there is no UTF-8, in ASCII. */
 static char *plain_text(const char *text, bool utf8)
 {
     char *shown = text_shown(text, false);
@@ -129,7 +129,7 @@ void paint_right(struct canvas *c, int y, int x, int columns, enum tone tone, co
     free(plain);
 }
 
-/* Bytes of the first line of `s`, and where the next begins. */
+/* The length of the first line of `s` in bytes; `next` is set to where the second begins. */
 static size_t first_line(const char *s, int columns, const char **next)
 {
     size_t fits = text_fit(s, columns > 0 ? columns : 1), at = fits;

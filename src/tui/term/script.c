@@ -19,7 +19,7 @@ struct step {
     struct key key;
     int columns, rows;
     char *argument; /* file, or text to paste */
-    bool replace;   /* a file that is there already */
+    bool replace;   /* a file that exists */
 };
 
 struct script {

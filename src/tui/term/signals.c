@@ -10,16 +10,17 @@
 
 enum { GIVE_BACK_SIZE = 256 };
 
-/* Signals a program gets for its own fault; going on to the next key is not possible. */
+/* Signals raised by a fault of the program itself, which cannot go on to the next key. */
 static const int crashing[] = {SIGSEGV, SIGBUS, SIGFPE, SIGILL, SIGABRT, SIGTRAP, SIGSYS};
-/* Signals that do not end a program by default, and are left as they are. */
+/* Signals that do not end a program by default; they are left as they are. */
 static const int harmless[] = {SIGCHLD, SIGCONT, SIGURG, SIGTTIN, SIGTTOU};
 
 enum { CRASHING = sizeof crashing / sizeof *crashing };
 
 /*
- * What a handler needs, which cannot be handed to it. It must not call curses, as the crash may
- * have happened inside: the bytes that give the terminal back are made beforehand.
+ * State of the crash handler, static because nothing can be passed to it. It must not call
+ * curses, as the crash may have happened there: the bytes that restore the terminal are prepared
+ * beforehand.
  */
 static struct {
     struct sigaction before[CRASHING];
@@ -46,12 +47,12 @@ static void give_terminal_back(void)
         return;
     crash.taken = false;
     written = write(STDOUT_FILENO, crash.bytes, crash.length);
-    (void)written; /* nobody is left to be told */
+    (void)written; /* if this fails, nothing more can be done */
     if (crash.modes_known)
         tcsetattr(STDIN_FILENO, TCSANOW, &crash.modes);
 }
 
-/* A sanitizer's handler reports the crash with the address that only this first call knows. */
+/* Calls the earlier handler itself: a sanitizer's reports the address, which only this call has. */
 static void on_crash(int number, siginfo_t *info, void *context)
 {
     give_terminal_back();

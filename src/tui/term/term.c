@@ -19,7 +19,7 @@
 #include "tui/term/term_type.h"
 
 enum {
-    ESCAPE_MS = 50,   /* after Esc, how long the rest of a sequence may take */
+    ESCAPE_MS = 50,   /* how long the rest of a sequence may take after Esc */
     PASTE_MS = 1000,  /* a paste that stops arriving has ended */
     EMPTY_READS = 50, /* a terminal that is ready but gives nothing is gone */
 };
@@ -31,7 +31,7 @@ static int refuse_no_terminal(struct error *e)
                      "them");
 }
 
-/* curses allocates at its start what the environment, else the terminal, claims as its size. */
+/* curses allocates memory for the size that the environment, else the terminal, claims. */
 static void bound_size(const char *name, int claimed, int max)
 {
     const char *said = getenv(name);
@@ -190,7 +190,7 @@ static void adopt_terminal_size(const struct term *t)
         term_resize(size.ws_col, size.ws_row);
 }
 
-/* Gives the terminal back, stops as anybody stopped by Ctrl-Z, and takes it again. */
+/* Gives the terminal back, stops like any program on Ctrl-Z, and takes it again. */
 static void suspend(struct term *t)
 {
     sigset_t set;
@@ -203,7 +203,7 @@ static void suspend(struct term *t)
     sigaddset(&set, SIGTSTP);
     raise(SIGTSTP);
     sigprocmask(SIG_UNBLOCK, &set, NULL);
-    /* stopped here until somebody says go on */
+    /* stopped here until continued */
     sigprocmask(SIG_BLOCK, &set, NULL);
     reset_prog_mode();
     signals_terminal_taken(t->nowhere == NULL);
@@ -226,7 +226,7 @@ static void read_signals(struct term *t)
     }
 }
 
-/* The characters up to the end of the paste; line ends become spaces. */
+/* Reads up to the end of the paste; line ends become spaces. */
 static struct key read_paste(struct term *t)
 {
     struct text pasted = {0};
@@ -247,7 +247,7 @@ static struct key read_paste(struct term *t)
     return (struct key){.code = PRESS_PASTE, .text = t->paste};
 }
 
-/* True when an Esc was the start of a sequence nobody knows, which is then thrown away whole. */
+/* True if an Esc began an unknown sequence, which is then dropped whole. */
 static bool swallow_sequence(void)
 {
     wint_t code;

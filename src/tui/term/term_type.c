@@ -1,4 +1,4 @@
-/* In a file of its own because <term.h> takes names such as "lines" and "columns" for itself. */
+/* A file of its own, because <term.h> defines names such as "lines" and "columns". */
 #include "tui/term/term_type.h"
 
 #include <curses.h>
@@ -26,7 +26,7 @@ int term_type_check(const char *type, struct error *e)
     return 0;
 }
 
-/* tputs() hands over nothing but the byte. */
+/* Static because tputs() passes nothing but the byte to its callback. */
 static struct {
     char *out;
     size_t size, length;

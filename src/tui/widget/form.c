@@ -78,7 +78,7 @@ static bool can_have_focus(const struct form *f, size_t at)
     return at < f->count && f->items[at].kind != FIELD_HEADING;
 }
 
-/* The nearest row from `at` on in this direction that can have the focus; else in the other. */
+/* The nearest row that can have the focus, from `at` on in this direction, else in the other. */
 static size_t nearest(const struct form *f, size_t at, int by)
 {
     for (int turn = 0; turn < 2; turn++, by = -by)
@@ -154,12 +154,12 @@ void form_refuse(struct form *f, const char *why)
     f->refused = mem_copy(why);
 }
 
-/* The first row under the next or the last heading that can have the focus. */
+/* The first row that can have the focus under the next (1) or the previous (-1) heading. */
 static size_t by_heading(const struct form *f, int by)
 {
     size_t at = f->list.focus;
 
-    if (by < 0) /* first to the heading of this part, which may be the part's own start */
+    if (by < 0) /* first to the heading the focus is under */
         while (at > 0 && at < f->count && f->items[at].kind != FIELD_HEADING)
             at--;
     for (at += (size_t)by; at < f->count; at += (size_t)by)
@@ -173,7 +173,7 @@ static bool begins_number(struct key k)
     return k.code == PRESS_CHAR && (iswdigit((wint_t)k.ch) || wcschr(L".,-+<>", k.ch) != NULL);
 }
 
-/* Left and Right, which step through choices, are asked for before. */
+/* Left and Right step through choices and are handled before. */
 static bool begins_writing(struct key k)
 {
     return k.code == PRESS_ENTER || k.code == PRESS_PASTE || begins_number(k);
@@ -235,7 +235,7 @@ static bool move_key(struct form *f, struct key k, int rows)
         return false;
     list_focus(&f->list, nearest(f, f->list.focus, f->list.focus < before ? -1 : 1), rows);
     if (f->list.focus == 1 && f->count > 1 && f->items[0].kind == FIELD_HEADING)
-        f->list.top = 0; /* the first heading is seen again */
+        f->list.top = 0; /* show the first heading again */
     return true;
 }
 
@@ -280,7 +280,7 @@ char *form_words(const struct form *f, enum tone *tone)
     }
     if (field->help != NULL)
         text_addf(&words, "%s ", field->help);
-    else if (field->kind == FIELD_REMARK) /* a long remark can be read in full down there */
+    else if (field->kind == FIELD_REMARK) /* down there a long one can be read in full */
         text_addf(&words, "%s %s", field->label, field->value);
     if (field->choices != NULL && f->writing) {
         char *all = choices_words(field->choices);
@@ -291,7 +291,7 @@ char *form_words(const struct form *f, enum tone *tone)
     return text_steal(&words);
 }
 
-/* The columns of a row: label, value, remark; on a narrow terminal the remark is dropped. */
+/* Widths of the columns of a row in cells. On a narrow terminal the remark is left out. */
 struct columns {
     int label, value, remark;
 };
@@ -342,7 +342,7 @@ static void draw_parts(struct canvas *c, struct area row, struct columns plan,
         paint_text(c, row.y, row.x + plan.label + plan.value, plan.remark, remark, field->remark);
 }
 
-/* A row that has nothing but its label takes the whole width. */
+/* A row with nothing but a label may use the whole width. */
 static bool label_only(const struct field *field)
 {
     return *field->value == '\0' && field->remark == NULL && field->kind != FIELD_VALUE;

@@ -39,7 +39,7 @@ static void hand_over(struct ui *ui, struct form *f, const struct edit_owner *ed
     }
 }
 
-/* The choices of a field, and one more for what is not among them. */
+/* The choices of a field, and a last one for writing something else. */
 static size_t list_choices(const struct field *field, struct choice **out)
 {
     size_t count = 0, capacity = 0;
@@ -63,7 +63,7 @@ static size_t index_of(const struct choice *choices, size_t count, const char *v
     return 0;
 }
 
-/* Shows the choices. True when one was chosen and stands in the line. */
+/* Shows the choices. True if one was chosen; the line then holds it. */
 static bool choose(struct ui *ui, struct form *f)
 {
     const struct field *field = form_field(f);

@@ -48,7 +48,7 @@ void ui_show(struct ui *ui)
     canvas_end(&c);
 }
 
-/* What comes next from keyboard, script or clock. */
+/* The next key of the keyboard or the script, or a tick of the clock. */
 static struct key next_key(struct ui *ui)
 {
     struct key key = {.code = PRESS_GONE};

@@ -63,7 +63,7 @@ static void draw_row(struct canvas *c, struct area row, const struct list *l,
     paint_blank(c, row, tone);
     paint_text(c, row.y, row.x, 2, tone, focused ? "> " : "  ");
     if (focused)
-        paint_cursor(c, row.y, row.x); /* unless the row itself puts it elsewhere */
+        paint_cursor(c, row.y, row.x); /* unless the row itself moves it */
     paint_row(c, (struct area){row.y, row.x + 2, 1, row.columns - 4}, owner, at, focused);
 }
 

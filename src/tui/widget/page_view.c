@@ -2,7 +2,7 @@
 
 #include <string.h>
 
-enum { MARGIN = 4 }; /* for the list's own signs on both sides */
+enum { MARGIN = 4 }; /* the list's own marks on both sides */
 
 static const enum tone tones[] = {
     [BLOCK_TITLE] = TONE_TITLE,     [BLOCK_ANSWER] = TONE_TITLE, [BLOCK_HEADING] = TONE_HEADING,
@@ -27,7 +27,7 @@ void view_free(struct view *v)
     page_free(&v->page);
 }
 
-/* The cursor does not rest on an empty line. */
+/* The cursor does not stop on empty lines: the next one that is not empty. */
 static size_t past_empty(const struct page_lines *lines, size_t at, bool back)
 {
     size_t from = at;

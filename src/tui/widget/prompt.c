@@ -57,7 +57,7 @@ static void draw_choice(struct canvas *c, struct area row, const void *owner, si
                tone, choice->text);
 }
 
-/* How many lines the question and the choices get. */
+/* The area of the choices; `question_rows` is set to the rows of the question above it. */
 static struct area pick_areas(int terminal_rows, int terminal_columns, const struct pick *p,
                               int *question_rows)
 {
@@ -88,8 +88,8 @@ static bool begins_with(const char *text, wchar_t ch)
     return mbtowc(&first, text, MB_CUR_MAX) > 0 && towlower((wint_t)first) == towlower((wint_t)ch);
 }
 
-/* The choice a character stands for: by its key at once, else the focus moves to the next one that
- * begins with it. Returns true when one was chosen. */
+/* True if the character is the key of a choice, which then has the focus. Otherwise the focus moves
+ * to the next choice that begins with the character. */
 static bool pick_by_character(struct pick *p, wchar_t ch, int rows)
 {
     for (size_t i = 0; i < p->list.count; i++)

@@ -7,7 +7,7 @@
 
 enum { RULES_FROM_ROWS = 16, WORD_ROWS = 2 };
 
-/* Help and the way out are named last and always. */
+/* The hints for help and leaving come last and are never left out. */
 static bool named_always(const struct key_row *row)
 {
     return row->action == ACTION_KEYS || row->action == ACTION_LEAVE;
@@ -18,7 +18,7 @@ static char *joined(const char *line, const char *more)
     return mem_format("%s%s%s", line, *line != '\0' && *more != '\0' ? " · " : "", more);
 }
 
-/* Adds the hints of the context that are (or are not) always named, as long as they fit. */
+/* The hints of a context that fit: either those always named or the others. */
 static char *hints(enum key_context context, bool always, int columns)
 {
     char *line = mem_copy("");
