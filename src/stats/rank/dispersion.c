@@ -26,7 +26,7 @@ static bool leading(const struct ranking *r, size_t column)
 {
     for (size_t i = 0; i < r->count; i++)
         if (r->items[i].column == column)
-            return r->items[i].chance >= SURE_HINT_FROM;
+            return r->items[i].word >= SURE_HINT;
     return false;
 }
 

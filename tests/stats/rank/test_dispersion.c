@@ -123,6 +123,34 @@ START_TEST(eight_residuals_by_hand)
 }
 END_TEST
 
+/* The third variable is no more than a hint, and is taken out all the same: root mean squares of
+ * residuals(lm(y ~ gas + sides + stickout)) by sides in GNU R, without the held coupon. */
+START_TEST(a_hint_is_taken_out_too)
+{
+    struct ranking r;
+    struct frame f;
+    struct dispersion s;
+    struct error e;
+
+    table_to_frame("mark,gas,sides,stickout,y\n1,CO2,one,12,40\n2,CO2,both,18,71\n3,mix,one,15,52\n"
+                   "4,mix,both,12,88\n5,argon,one,18,30\n6,argon,both,15,64\n7,CO2,both,12,79\n"
+                   "8,mix,one,18,47\n9,mix,both,15,90+\n10,argon,one,12,38\n11,CO2,one,15,44\n"
+                   "12,mix,both,18,83\n",
+                   180, &f);
+    ck_assert_int_eq(ranking_make(&f, NULL, &r, &e), 0);
+    ck_assert_int_eq(r.items[2].word, SURE_HINT);
+    ck_assert_uint_eq(r.items[2].column, 2);
+    dispersion_check(&f, &r, 1, &s);
+    ck_assert_uint_eq(s.level_count, 1);
+    ck_assert_uint_eq(s.levels[0].column, 1);
+    ck_assert_double_eq_tol(s.levels[0].low_scatter, 1.320127309, 1e-8); /* "both" comes first */
+    ck_assert_double_eq_tol(s.levels[0].high_scatter, 2.323000434, 1e-8);
+    dispersion_free(&s);
+    ranking_free(&r);
+    frame_free(&f);
+}
+END_TEST
+
 /* Repeats that agree say nothing of the scatter: it is taken as a twelfth of the range. */
 START_TEST(repeats_that_agree_give_no_scatter)
 {
@@ -147,6 +175,7 @@ Suite *suite(void)
 
     tcase_add_test(t, the_published_reading_of_the_weld_trial);
     tcase_add_test(t, eight_residuals_by_hand);
+    tcase_add_test(t, a_hint_is_taken_out_too);
     tcase_add_test(t, repeats_that_agree_give_no_scatter);
     suite_add_tcase(s, t);
     return s;
