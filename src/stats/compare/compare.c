@@ -129,17 +129,13 @@ static void read_fit(const struct model_matrix *matrix, const struct model_avera
                      struct comparison *c)
 {
     const double direction = 1;
+    const struct subset *s = &a->subsets[1]; /* the one that holds the variable */
     struct effect_range range;
 
-    for (size_t i = 0; i < a->count; i++) {
-        const struct subset *s = &a->subsets[i];
-
-        if (s->groups != 1 || !(s->weight > 0))
-            continue;
-        c->a.mean = matrix->centre + matrix->unit * (s->gamma[0] - s->gamma[1] / 2) / s->h;
-        c->b.mean = matrix->centre + matrix->unit * (s->gamma[0] + s->gamma[1] / 2) / s->h;
-        c->scatter = matrix->unit / s->h;
-    }
+    assert(a->count == 2 && s->groups == 1);
+    c->a.mean = matrix->centre + matrix->unit * (s->gamma[0] - s->gamma[1] / 2) / s->h;
+    c->b.mean = matrix->centre + matrix->unit * (s->gamma[0] + s->gamma[1] / 2) / s->h;
+    c->scatter = matrix->unit / s->h;
     effect_range_make(matrix, a, 0, &direction, &range);
     c->difference = c->b.mean - c->a.mean;
     c->low = matrix->unit * range.low;
