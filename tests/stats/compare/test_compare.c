@@ -117,6 +117,7 @@ START_TEST(pairs_by_number_of_levels)
         }
         ck_assert_int_eq(compare_variable(&f, 0, 1, &list, &e), 0);
         ck_assert_uint_eq(list.count, pairs[levels - 2]);
+        ck_assert_str_eq(list.items[0].a.label, "a"); /* of as many the first */
         comparison_list_free(&list);
         frame_free(&f);
     }
@@ -147,6 +148,9 @@ START_TEST(cuts_of_a_number)
         for (size_t j = 0; j < cuts[i].n; j++)
             frame_set_number(&f, frame_add_row(&f, "m", measure_exact(40 + (double)(j * j))), 0,
                              cuts[i].v[j]);
+        /* neither a value without a result nor a result without a value counts */
+        frame_set_number(&f, frame_add_row(&f, "m", measure_missing()), 0, 9);
+        frame_add_row(&f, "m", measure_exact(33));
         ck_assert_int_eq(compare_variable(&f, 0, 1, &list, &e), 0);
         ck_assert_uint_eq(list.count, 1);
         ck_assert_str_eq(list.items[0].a.label, cuts[i].a);

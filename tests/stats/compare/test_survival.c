@@ -45,6 +45,10 @@ START_TEST(steps_are_the_published_ones)
      * (18/21)^exp(±1.644854 √(1/126) / 0.1541507). */
     ck_assert_double_eq_tol(s.steps[0].low, 0.671107, 1e-5);
     ck_assert_double_eq_tol(s.steps[0].high, 0.942159, 1e-5);
+    /* the last: survfit(conf.type = "log-log", conf.int = 0.9) in GNU R */
+    ck_assert_double_eq_tol(s.steps[6].share, 0.4481792717, 1e-9);
+    ck_assert_double_eq_tol(s.steps[6].low, 0.2264620882, 1e-9);
+    ck_assert_double_eq_tol(s.steps[6].high, 0.6481135841, 1e-9);
     survival_free(&s);
 }
 END_TEST

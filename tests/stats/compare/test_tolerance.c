@@ -48,6 +48,29 @@ START_TEST(coupons_without_a_distribution)
 }
 END_TEST
 
+/* Of 59 the smallest, of 93 the second smallest; of a held coupon the angle it reached. Where the
+ * smallest is only known to be at most something there is none. */
+START_TEST(the_bound_without_a_distribution_is_a_result)
+{
+    struct measure y[93];
+    struct tolerance t;
+    struct error e;
+
+    for (size_t i = 0; i < 93; i++)
+        y[i] = measure_exact(80 + (double)(i * 37 % 93));
+    y[58] = measure_at_least(71);
+    ck_assert_int_eq(tolerance_make(y, 59, 180, 0.95, 0.95, &t, &e), 0);
+    ck_assert_double_eq(t.free_bound, 71);
+    ck_assert_int_eq(tolerance_make(y, 58, 180, 0.95, 0.95, &t, &e), 0);
+    ck_assert(isnan(t.free_bound));
+    ck_assert_int_eq(tolerance_make(y, 93, 180, 0.95, 0.95, &t, &e), 0);
+    ck_assert_double_eq(t.free_bound, 80);
+    y[3] = measure_at_most(60);
+    ck_assert_int_eq(tolerance_make(y, 59, 180, 0.95, 0.95, &t, &e), 0);
+    ck_assert(isnan(t.free_bound));
+}
+END_TEST
+
 START_TEST(exact_results_give_mean_less_k_deviations)
 {
     const double angle[10] = {82, 95, 77, 101, 88, 93, 85, 79, 97, 90};
@@ -180,6 +203,7 @@ Suite *suite(void)
     tcase_add_test(t, shifted_t_is_that_of_r);
     tcase_add_test(t, factors_are_the_published_ones);
     tcase_add_test(t, coupons_without_a_distribution);
+    tcase_add_test(t, the_bound_without_a_distribution_is_a_result);
     tcase_add_test(t, exact_results_give_mean_less_k_deviations);
     tcase_add_test(t, the_bound_keeps_its_promise_with_held_coupons);
     tcase_add_test(t, the_two_ways_meet);
