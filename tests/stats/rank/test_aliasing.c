@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "stats/num/guard.h"
+#include "stats/num/random.h"
 #include "stats/rank/aliasing.h"
 #include "table.h"
 
@@ -240,6 +241,36 @@ START_TEST(lack_of_coupons_is_not_a_tie)
 }
 END_TEST
 
+/* 26 variables each on its own and four that tell each other, the last: of 31,900 pairs, triples
+ * and fours more than are tested, but only the four can be in a set at all. */
+START_TEST(variables_on_their_own_cost_no_tests)
+{
+    enum { VARIABLES = 30, COUPONS = 45 };
+    struct random random = random_seeded(3);
+    struct found found;
+
+    frame_init(&found.f, "y", "y", "", 180);
+    for (size_t j = 0; j < VARIABLES; j++)
+        frame_add_column(&found.f, "v", "v", "", false);
+    for (size_t i = 0; i < COUPONS; i++) {
+        frame_add_row(&found.f, "c", measure_exact((double)i));
+        for (size_t j = 0; j < VARIABLES; j++)
+            frame_set_number(&found.f, i, j, random_normal(&random));
+        frame_set_number(&found.f, i, VARIABLES - 1,
+                         found.f.columns[VARIABLES - 2].x[i] + found.f.columns[VARIABLES - 3].x[i] -
+                             found.f.columns[VARIABLES - 4].x[i]);
+    }
+    ck_assert_int_eq(model_matrix_make(&found.f, &found.c, NULL, NULL), 0);
+    aliasing_find(&found.c, &found.s);
+    ck_assert_uint_gt(found.s.count, 0);
+    ck_assert(found.s.sets[0].exact);
+    ck_assert_uint_eq(found.s.sets[0].count, 4);
+    for (size_t j = 0; j < 4; j++)
+        ck_assert_uint_eq(found.s.sets[0].columns[j], VARIABLES - 4 + j);
+    found_free(&found);
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *s = suite_create("stats/aliasing");
@@ -256,6 +287,7 @@ Suite *suite(void)
     tcase_add_test(t, half_as_far_off_as_the_furthest_is_listed);
     tcase_add_test(t, just_enough_set_ups);
     tcase_add_test(t, a_balanced_set_has_no_ties);
+    tcase_add_test(t, variables_on_their_own_cost_no_tests);
     tcase_add_test(t, lack_of_coupons_is_not_a_tie);
     suite_add_tcase(s, t);
     return s;

@@ -230,7 +230,8 @@ START_TEST(only_the_most_surprising_of_many)
         struct outliers o;
         struct error e;
         struct frame f;
-        size_t last = SIZE_MAX;
+        size_t last = SIZE_MAX, looked_at = 0, coupons = 0;
+        double mean[2] = {0, 0};
 
         frame_init(&f, "y", "y", "", 180);
         frame_add_column(&f, "a", "a", "", false);
@@ -250,6 +251,16 @@ START_TEST(only_the_most_surprising_of_many)
             ck_assert_double_ge(o.coupons[i].chance, o.coupons[i - 1].chance);
             last = o.coupons[i].row == 31 ? i : last;
         }
+        for (size_t i = 0; i < n; i++) {
+            mean[i % 2] += f.y[i].low / (double)((n + 1 - i % 2) / 2);
+            coupons += i;
+        }
+        for (size_t i = 0; i < o.count; i++)
+            looked_at += o.coupons[i].row;
+        if (n >
+            OUTLIERS_ALL) /* the one missing is the nearest to the mean of its like, or nearly */
+            ck_assert_double_lt(
+                fabs(f.y[coupons - looked_at].low - mean[(coupons - looked_at) % 2]), 1);
         /* The coupon in the middle of its prediction is the one left out. */
         ck_assert(n == OUTLIERS_ALL ? last != SIZE_MAX : o.coupons[o.count - 1].chance > 0.9);
         outliers_free(&o);
