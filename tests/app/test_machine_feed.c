@@ -96,23 +96,64 @@ START_TEST(refusals)
 }
 END_TEST
 
-START_TEST(the_page_lists_every_machine)
+static void assert_page(const char *wanted)
 {
-    struct page p = {0};
+    struct page_lines lines = {0};
+    struct page page = {0};
+    struct text all = {0};
     struct error e;
-    size_t i, tables = 0;
 
-    ck_assert_int_eq(machine_feed_page(&s, &p, &e), 0);
-    page_free(&p);
+    ck_assert_int_eq(machine_feed_page(&s, &page, &e), 0);
+    page_layout(&page, 80, &lines);
+    for (size_t i = 0; i < lines.count; i++)
+        text_addf(&all, "%s\n", lines.items[i].text);
+    ck_assert_str_eq(text_str(&all), wanted);
+    text_free(&all);
+    page_lines_free(&lines);
+    page_free(&page);
+}
+
+START_TEST(a_book_without_readings_says_how_to_get_one)
+{
+    assert_page("Wire feed by dial position\n"
+                "\n"
+                "No readings yet: run the wire for 6 s and measure it.\n");
+}
+END_TEST
+
+/* The first machine is read; a second one is an argument calc does not know. */
+START_TEST(one_machine_is_read_and_of_calc_wire_only)
+{
+    char red[] = "machine=Red", blue[] = "machine=Blue", dial[] = "dial=2";
+    char *two[] = {red, blue, dial}, *other[] = {red};
+    struct calc_answer a;
+    struct error e;
+
     keep("Red", 2, 400);
     keep("Red", 4, 800);
+    ck_assert_int_lt(calc_run_with_book(&s, "wire", 3, two, UNITS_METRIC, &a, &e), 0);
+    ck_assert_ptr_null(strstr(e.text, "has been measured"));
+    ck_assert_int_lt(calc_run_with_book(&s, "heat", 1, other, UNITS_METRIC, &a, &e), 0);
+    ck_assert_ptr_null(strstr(e.text, "has been measured"));
+}
+END_TEST
+
+START_TEST(the_page_lists_every_machine)
+{
+    keep("Red", 4, 800);
+    keep("Red", 2.5, 400);
     keep("Blue", 1, 300);
-    p = (struct page){0};
-    ck_assert_int_eq(machine_feed_page(&s, &p, &e), 0);
-    for (i = 0; i < p.count; i++)
-        tables += p.blocks[i].kind == BLOCK_TABLE;
-    ck_assert_uint_eq(tables, 2);
-    page_free(&p);
+    /* a stopwatch off by 0.2 s in 6 s: a thirtieth */
+    assert_page("Wire feed by dial position\n"
+                "\n"
+                "Blue\n"
+                "Dial    Wire feed           ±\n"
+                "   1  3000 mm/min  100 mm/min\n"
+                "\n"
+                "Red\n"
+                "Dial    Wire feed           ±\n"
+                " 2.5  4000 mm/min  133 mm/min\n"
+                "   4  8000 mm/min  267 mm/min\n");
 }
 END_TEST
 
@@ -126,6 +167,8 @@ Suite *suite(void)
     tcase_add_test(t, calc_reads_the_dial_off_the_book);
     tcase_add_test(t, refusals);
     tcase_add_test(t, the_page_lists_every_machine);
+    tcase_add_test(t, a_book_without_readings_says_how_to_get_one);
+    tcase_add_test(t, one_machine_is_read_and_of_calc_wire_only);
     suite_add_tcase(suite, t);
     return suite;
 }

@@ -1,9 +1,12 @@
 /* Text, boxes and the frame of a screen, drawn to nowhere. */
 #include "run.h"
 
+#include <stdio.h>
 #include <stdlib.h>
+#include <unistd.h>
 
 #include "cells.h"
+#include "tui/term/dump.h"
 #include "tui/widget/screen_layout.h"
 
 static void tear_down(void)
@@ -195,6 +198,43 @@ START_TEST(a_title_has_half_of_its_row)
 }
 END_TEST
 
+static void assert_file(const char *path, const char *wanted)
+{
+    char text[2000] = "";
+    FILE *in = fopen(path, "r");
+
+    ck_assert_ptr_nonnull(in);
+    ck_assert_uint_gt(fread(text, 1, sizeof text - 1, in), 0);
+    fclose(in);
+    ck_assert_str_eq(text, wanted);
+}
+
+/* Rows with wide characters as well as those without; lines of the terminal's own; looks. */
+START_TEST(a_screen_is_written_into_a_file)
+{
+    char folder[] = "/tmp/coldlap-dump-XXXXXX", path[64];
+    struct canvas c = cells_begin(12, 4);
+    struct error e = {0};
+
+    ck_assert_ptr_nonnull(mkdtemp(folder));
+    snprintf(path, sizeof path, "%s/screen", folder);
+    paint_text(&c, 0, 1, 11, TONE_TITLE, "bold");
+    paint_text(&c, 1, 0, 12, TONE_FOCUS, "水 1");
+    paint_rule(&c, 2, 0, 12);
+    paint_cursor(&c, 1, 3);
+    canvas_end(&c);
+    ck_assert_int_eq(dump_screen(path, NULL, false, false, &e), 0);
+    assert_file(path, " bold\n水 1\n────────────\n\n");
+    ck_assert_int_eq(dump_screen(path, NULL, false, true, &e), -1); /* it is there already */
+    ck_assert_int_eq(e.kind, ERROR_INPUT);
+    ck_assert_int_eq(dump_screen(path, NULL, true, true, &e), 0);
+    assert_file(path, " bold\n水 1\n────────────\n\n---\n.bbbb.......\nrrrr........\n"
+                      "............\n............\ncursor 1 3\n");
+    ck_assert_int_eq(unlink(path), 0);
+    ck_assert_int_eq(rmdir(folder), 0);
+}
+END_TEST
+
 Suite *suite(void)
 {
     Suite *s = suite_create("tui/paint");
@@ -211,6 +251,7 @@ Suite *suite(void)
     tcase_add_test(t, the_cursor_stays_on_the_canvas);
     tcase_add_test(t, a_frame_has_rules_where_there_is_room);
     tcase_add_test(t, a_title_has_half_of_its_row);
+    tcase_add_test(t, a_screen_is_written_into_a_file);
     suite_add_tcase(s, t);
     return s;
 }
