@@ -15,7 +15,7 @@ enum { NAME_SIZE = 128, NAME_LONGEST = 100, COLUMNS_MOST = 1000 };
     .name = (title), .offset = offsetof(struct coupon, member), .longest = (most)
 
 const struct coupon_column coupon_columns[COLUMN_VARIABLE] = {
-    [COLUMN_MARK] = {TEXT_COLUMN("mark", mark, 40)},
+    [COLUMN_MARK] = {TEXT_COLUMN("mark", mark, MARK_LONGEST)},
     [COLUMN_WHEN] = {.name = "when"},
     [COLUMN_WHO] = {TEXT_COLUMN("who", who, 200)},
     [COLUMN_NOTE] = {TEXT_COLUMN("note", note, 4000), .lines = true},

@@ -18,7 +18,7 @@ enum column_use {
 struct coupon_column {
     const char *name;
     size_t offset;
-    size_t longest; /* bytes that are read */
+    size_t longest; /* characters that are read */
     bool lines;     /* may have line feeds and tabs */
 };
 extern const struct coupon_column coupon_columns[COLUMN_VARIABLE];

@@ -88,13 +88,23 @@ static void read_when(struct reading *r, const char *cell)
         reject(r, mem_format("'%s' %s", quote_text(shown, cell), why));
 }
 
+/* Of UTF-8, as the book counts them. */
+static size_t characters(const char *s)
+{
+    size_t n = 0;
+
+    for (; *s != '\0'; s++)
+        n += (*s & 0xc0) != 0x80;
+    return n;
+}
+
 static void read_text(struct reading *r, const char *cell)
 {
     const struct coupon_column *column = &coupon_columns[r->plan->use];
 
-    if (strlen(cell) > column->longest || (!column->lines && strpbrk(cell, "\r\n\t") != NULL))
-        reject(r, mem_format(column->lines ? "longer than %zu letters"
-                                           : "takes one line of at most %zu letters",
+    if (characters(cell) > column->longest || (!column->lines && strpbrk(cell, "\r\n\t") != NULL))
+        reject(r, mem_format(column->lines ? "longer than %zu characters"
+                                           : "takes one line of at most %zu characters",
                              column->longest));
     else
         *(char **)(void *)((char *)r->coupon + column->offset) = mem_copy(cell);

@@ -58,7 +58,7 @@ struct photo {
 };
 
 /* A mark is 1 to 32 characters; the size holds any of them as UTF-8, with its end. */
-enum { MARK_SIZE = 32 * 4 + 1 };
+enum { MARK_LONGEST = 32, MARK_SIZE = MARK_LONGEST * 4 + 1 };
 
 struct coupon {
     char id[ID_SIZE];

@@ -245,10 +245,10 @@ static const struct {
     int longest;
     const char *says;
 } texts[] = {
-    {"mark", 40, "takes one line of at most 40 letters"},
-    {"who", 200, "takes one line of at most 200 letters"},
-    {"note", 4000, "longer than 4000 letters"},
-    {"struck", 200, "takes one line of at most 200 letters"},
+    {"mark", 32, "takes one line of at most 32 characters"},
+    {"who", 200, "takes one line of at most 200 characters"},
+    {"note", 4000, "longer than 4000 characters"},
+    {"struck", 200, "takes one line of at most 200 characters"},
 };
 
 START_TEST(texts_have_a_longest)
@@ -267,6 +267,24 @@ START_TEST(texts_have_a_longest)
     ck_assert_str_eq(import.rejects[0].reason, texts[_i].says);
     ck_assert_uint_eq(import.coupons.count, lines ? 2 : 1);
     import_free(&import);
+    text_free(&csv);
+}
+END_TEST
+
+/* A character of two bytes is one, as in the book. */
+START_TEST(characters_are_counted_not_bytes)
+{
+    struct text mark = {0}, csv = {0};
+
+    for (int i = 0; i < MARK_LONGEST; i++)
+        text_add(&mark, "é");
+    text_addf(&csv, "mark,volts\n%s,20\n%sé,20\n", text_str(&mark), text_str(&mark));
+    take(text_str(&csv), NULL);
+    ck_assert_uint_eq(import.coupons.count, 1);
+    ck_assert_str_eq(import.coupons.items[0].mark, text_str(&mark));
+    ck_assert_uint_eq(import.reject_count, 1);
+    import_free(&import);
+    text_free(&mark);
     text_free(&csv);
 }
 END_TEST
@@ -567,6 +585,7 @@ Suite *suite(void)
     tcase_add_loop_test(t, three_digits_behind_the_other_mark_are_doubtful, 0,
                         sizeof thousands / sizeof *thousands);
     tcase_add_loop_test(t, texts_have_a_longest, 0, sizeof texts / sizeof *texts);
+    tcase_add_test(t, characters_are_counted_not_bytes);
     tcase_add_test(t, names_and_columns_have_a_most);
     tcase_add_test(t, times_as_spreadsheets_write_them);
     tcase_add_test(t, a_cause_and_a_result_of_one_name);
