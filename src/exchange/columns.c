@@ -273,7 +273,6 @@ static int plan_own(struct planning *p)
     } else if (p->category || !cells_pass(p, &v, reads_as_number, true)) {
         v.kind = VARIABLE_CATEGORY;
         v.unit = NULL;
-        p->plan->bare = NULL;
     }
     snprintf(label, sizeof label, "%s",
              v.kind == VARIABLE_NUMBER || p->category ? p->base : p->plan->name);

@@ -85,19 +85,13 @@ static void row_done(int terminator, void *data)
 /* Refuses what is not text before any of it is split into cells. */
 static int check_text(const char *s, size_t length, struct error *e)
 {
-    size_t line = 1, column = 1, good = 0;
+    size_t line = 1, column = 1, good = text_valid_length(s);
 
     if (length >= 2 && (memcmp(s, "\xff\xfe", 2) == 0 || memcmp(s, "\xfe\xff", 2) == 0))
         return error_set(e, ERROR_INPUT, "the file is UTF-16; save it as UTF-8");
-    while (good < length) {
-        size_t more = text_valid_length(s + good);
-
-        good += more;
-        if (good < length && s[good] != '\r')
-            break;
-        good += good < length;
-    }
-    if (good >= length)
+    while (s[good] == '\r')
+        good += 1 + text_valid_length(s + good + 1);
+    if (good == length)
         return 0;
     for (size_t i = 0; i < good; i++) {
         column = s[i] == '\n' ? 1 : column + ((s[i] & 0xc0) != 0x80);

@@ -84,6 +84,7 @@ static const struct {
     {BYTES("\xff\xfe"
            "a\0,\0"),
      "the file is UTF-16; save it as UTF-8"},
+    {BYTES("\xe9,b\n"), "line 1, column 1: byte 0xe9 is not UTF-8 text; save the file as UTF-8"},
     {BYTES("a\033[2J,b\n"),
      "line 1, column 2: a control character (0x1b), which no text holds; take it out"},
     {BYTES("a,b\n1,x\"y\n"),

@@ -318,6 +318,7 @@ START_TEST(json_has_everything)
     coupon_set_number(c, "hammer", measure_exact(3), NULL);
     coupon_set_number(c, "passes", measure_between(1, 2), NULL);
     coupon_add_pass(c)->arc_s = 25.5;
+    coupon_add_pass(c)->side = 2;
     c->bend.end = BEND_HELD;
     c->bend.after_deg = 45;
     c->face_read = true;
@@ -354,6 +355,8 @@ START_TEST(json_has_everything)
     ck_assert_double_eq(number_at(part, "arc_s"), 25.5);
     ck_assert(json_is_null(json_object_get(part, "length_mm")));
     ck_assert(json_is_null(json_object_get(part, "side")));
+    part = json_array_get(json_object_get(coupon, "passes"), 1);
+    ck_assert_int_eq((int)number_at(part, "side"), 2);
     part = json_object_get(coupon, "bend");
     ck_assert_str_eq(json_string_value(json_object_get(part, "end")), "held");
     ck_assert_double_eq(number_at(part, "after_deg"), 45);
