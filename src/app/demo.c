@@ -94,22 +94,22 @@ static int add_coupon(struct session *s, const char *trial_id, const struct demo
                       struct error *e)
 {
     struct coupon c;
-    int result;
+    int rc;
 
     coupon_init(&c);
     snprintf(c.trial, sizeof c.trial, "%s", trial_id);
     c.mark = mem_copy(row->mark);
     c.note = mem_copy(row->note);
     clock_parse(row->when, &c.when);
-    result = set_values(s, &c, row, e);
-    if (result == 0) {
+    rc = set_values(s, &c, row, e);
+    if (rc == 0) {
         add_passes(&c, row);
         fold(&c, row);
         read_face(&c, row);
-        result = task_coupon_save(s, &c, e);
+        rc = task_coupon_save(s, &c, e);
     }
     coupon_free(&c);
-    return result;
+    return rc;
 }
 
 static void set_levels(struct trial *t, const char *const *levels)
@@ -127,7 +127,7 @@ static int add_trial(struct session *s, size_t index, struct error *e)
 {
     const struct demo_trial *row = &demo_trials[index];
     struct trial t;
-    int result;
+    int rc;
 
     trial_init(&t);
     t.name = mem_copy(row->name);
@@ -135,25 +135,25 @@ static int add_trial(struct session *s, size_t index, struct error *e)
     t.note = mem_copy(row->note);
     t.stop_deg = row->stop_deg;
     set_levels(&t, row->levels);
-    result = task_trial_save(s, &t, e);
-    for (size_t i = 0; result == 0 && i < demo_coupon_count; i++)
+    rc = task_trial_save(s, &t, e);
+    for (size_t i = 0; rc == 0 && i < demo_coupon_count; i++)
         if ((size_t)demo_coupons[i].trial == index)
-            result = add_coupon(s, t.id, &demo_coupons[i], e);
+            rc = add_coupon(s, t.id, &demo_coupons[i], e);
     trial_free(&t);
-    return result;
+    return rc;
 }
 
 static int fill(const char *path, struct error *e)
 {
     struct session s;
-    int result = 0;
+    int rc = 0;
 
     if (session_open(&s, path, BOOK_CREATE, e) < 0)
         return -1;
-    for (size_t i = 0; result == 0 && i < demo_trial_count; i++)
-        result = add_trial(&s, i, e);
+    for (size_t i = 0; rc == 0 && i < demo_trial_count; i++)
+        rc = add_trial(&s, i, e);
     session_close(&s);
-    return result;
+    return rc;
 }
 
 static void remove_book(const char *path)

@@ -14,7 +14,7 @@ int machine_feed_keep(struct session *s, const char *machine, double dial, doubl
                       double seconds, const char *note, struct error *e)
 {
     struct calibration c = {.dial = dial};
-    int result;
+    int rc;
 
     c.feed_mm_per_min = wire_feed_timed((struct mm){run_out_mm}, (struct seconds){seconds}).v;
     if (isnan(c.feed_mm_per_min) || !isfinite(dial))
@@ -23,9 +23,9 @@ int machine_feed_keep(struct session *s, const char *machine, double dial, doubl
                          "above 0");
     c.machine = mem_copy(machine);
     c.note = mem_copy(note);
-    result = calibration_add(s->book, &c, e);
+    rc = calibration_add(s->book, &c, e);
     calibration_free(&c);
-    return result;
+    return rc;
 }
 
 /* The readings of a list from `from` on that belong to one machine, as folded points. */
@@ -125,19 +125,19 @@ int calc_run_with_book(struct session *s, const char *kind, size_t count, char *
                        enum unit_system units, struct calc_answer *out, struct error *e)
 {
     char **all = mem_zero(count + 1, sizeof *all), *table = NULL;
-    int result = 0;
+    int rc = 0;
     size_t i;
 
     memset(out, 0, sizeof *out);
-    for (i = 0; i < count && result == 0; i++) {
+    for (i = 0; i < count && rc == 0; i++) {
         all[i] = arguments[i];
         if (text_same(kind, "wire") && text_starts(arguments[i], "machine=") && table == NULL)
-            result = table_argument(s, arguments[i] + strlen("machine="), &table, e);
+            rc = table_argument(s, arguments[i] + strlen("machine="), &table, e);
     }
     all[count] = table;
-    if (result == 0)
-        result = calc_run(kind, count + (table != NULL), all, units, out, e);
+    if (rc == 0)
+        rc = calc_run(kind, count + (table != NULL), all, units, out, e);
     free(table);
     free(all);
-    return result;
+    return rc;
 }

@@ -191,7 +191,7 @@ int csv_table_parse(const char *bytes, size_t length, struct csv_table *out, str
     struct csv_parser parser;
     char *copy = NULL;
     const char *s;
-    int failed = -1;
+    int rc = -1;
 
     memset(out, 0, sizeof *out);
     csv_init(&parser, CSV_STRICT | CSV_STRICT_FINI);
@@ -207,7 +207,7 @@ int csv_table_parse(const char *bytes, size_t length, struct csv_table *out, str
     if (split(&parser, &p, s, length, e) != 0)
         goto cleanup;
     out->decimal_comma = find_decimal_comma(out);
-    failed =
+    rc =
         out->header.count > 0
             ? 0
             : error_set(e, ERROR_INPUT, "the file is empty; its first row should name the columns");
@@ -215,9 +215,9 @@ cleanup:
     csv_free(&parser);
     row_free(&p.row);
     free(copy);
-    if (failed != 0)
+    if (rc != 0)
         csv_table_free(out);
-    return failed;
+    return rc;
 }
 
 static int read_all(FILE *file, struct text *out, struct error *e)
@@ -238,14 +238,14 @@ static int read_all(FILE *file, struct text *out, struct error *e)
 int csv_table_read(FILE *in, struct csv_table *out, struct error *e)
 {
     struct text all = {0};
-    int failed;
+    int rc;
 
     memset(out, 0, sizeof *out);
-    failed = read_all(in, &all, e);
-    if (failed == 0)
-        failed = csv_table_parse(text_str(&all), all.length, out, e);
+    rc = read_all(in, &all, e);
+    if (rc == 0)
+        rc = csv_table_parse(text_str(&all), all.length, out, e);
     text_free(&all);
-    return failed;
+    return rc;
 }
 
 /* Quoted where a reader would otherwise split or trim it. */
