@@ -58,6 +58,7 @@ START_TEST(refusals_name_the_right_ones)
         {"wire|table=2: 4; 4: 0|dial=3", ERROR_INPUT, "above 0"},
         {"wire|table=2: 4; 4: 8kg|dial=3", ERROR_INPUT, "table"},
         {"cooling|heat_input=1|thickness=6|f2=0", ERROR_INPUT, "f2 and f3"},
+        {"cooling|heat_input=1|thickness=6|f3=0", ERROR_INPUT, "f2 and f3"},
         {"stock|coupons=1000001|piece=100", ERROR_INPUT, "million"},
         {"wire|machine=bench|dial=3", ERROR_USAGE, "no book"},
         {"hinge|coupons=held 4 6 1 1", ERROR_INPUT, "thickness, leg"},
