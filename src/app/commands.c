@@ -81,7 +81,7 @@ static const struct command_usage commands[] = {
      .options = OPTIONS({.name = "why", .argument = "TEXT", .help = "the reason; it is kept"}),
      .example = "coldlap strike 03 --why 'wrong wire on the spool'"},
     {.name = "restore", .arguments = "MARK", .summary = "bring a struck-out coupon back",
-     .detail = BY_MARK},
+     .detail = BY_MARK, .example = "coldlap restore 03"},
     {.name = "import", .arguments = "FILE", .summary = "bring in coupons from a CSV table",
      .detail = "One row a coupon, the first row names the columns: keys of the variable table, "
                "'key (unit)', or names of your own, which become your own variables. '135+' means "
@@ -90,7 +90,8 @@ static const struct command_usage commands[] = {
      .options = OPTIONS(
          TRIAL,
          {.name = "result", .argument = "NAME", .repeats = true, .help = "this column is a result"},
-         {.name = "skip-bad", .help = "bring in the good rows even when some are bad"})},
+         {.name = "skip-bad", .help = "bring in the good rows even when some are bad"}),
+     .example = "coldlap import --trial benches --result strength coupons.csv"},
     {.name = "export", .arguments = "[FILE]", .summary = "hand out the coupons of a trial",
      .detail = "Without FILE, or with '-', to standard output. A FILE that is there already is "
                "left alone unless --force is given; a book or another database always is.",
@@ -163,9 +164,11 @@ static const struct command_usage commands[] = {
     {.name = "units", .arguments = "[metric|inch]",
      .summary = "say which units the book shows, or switch them",
      .detail = "Stored values do not change.", .example = "coldlap units"},
-    {.name = "demo", .arguments = "[FILE]", .summary = "make a book with an invented trial"},
+    {.name = "demo", .arguments = "[FILE]", .summary = "make a book with an invented trial",
+     .example = "coldlap demo demo.coldlap"},
     {.name = "check", .summary = "check the book", .example = "coldlap check"},
-    {.name = "backup", .arguments = "FILE", .summary = "copy the book, also while it is in use"},
+    {.name = "backup", .arguments = "FILE", .summary = "copy the book, also while it is in use",
+     .example = "coldlap backup /media/stick/book.coldlap"},
     {.name = "help", .arguments = "[COMMAND]", .summary = "say what coldlap, or one command, does",
      .example = "coldlap help log"},
 };
