@@ -44,15 +44,15 @@ static char *as_json(const struct session *s, const struct trial *t,
 }
 
 int task_export(struct session *s, const struct trial *t, enum export_format format,
-                bool with_struck, char **out, char **remark, struct error *e)
+                bool with_struck, struct exported *out, struct error *e)
 {
     struct coupon_list coupons;
 
     if (task_coupons(s, t, with_struck, &coupons, e) < 0)
         return -1;
-    *remark = NULL;
-    *out = format == EXPORT_CSV ? as_csv(s, &coupons, with_struck, remark)
-                                : as_json(s, t, &coupons, with_struck);
+    *out = (struct exported){.coupons = coupons.count};
+    out->text = format == EXPORT_CSV ? as_csv(s, &coupons, with_struck, &out->remark)
+                                     : as_json(s, t, &coupons, with_struck);
     coupon_list_free(&coupons);
     return 0;
 }

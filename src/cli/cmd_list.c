@@ -5,12 +5,16 @@
 static int run(struct job *job, struct error *e)
 {
     bool struck = option_given(job->in, "struck");
-    char *remark; /* only CSV has one */
+    struct exported out;
 
     if (job_open_trial(job, e) < 0)
         return -1;
-    if (job_wants_json(job))
-        return task_export(&job->session, &job->trial, EXPORT_JSON, struck, &job->data, &remark, e);
+    if (job_wants_json(job)) {
+        if (task_export(&job->session, &job->trial, EXPORT_JSON, struck, &out, e) < 0)
+            return -1;
+        job->data = out.text;
+        return RUN_ANSWERED;
+    }
     return trial_page_coupons(&job->session, &job->trial, struck, &job->page, e);
 }
 

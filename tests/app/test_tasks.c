@@ -347,7 +347,8 @@ START_TEST(csv_has_what_is_worked_out_and_json_what_was_noted)
 {
     struct coupon c;
     struct trial t;
-    char *out, *remark;
+    struct exported out;
+    char *one;
 
     add_coupon("one", "01", 11);
     ck_assert_int_eq(task_coupon(&session, "01", &c, &e), 0);
@@ -363,32 +364,34 @@ START_TEST(csv_has_what_is_worked_out_and_json_what_was_noted)
     ck_assert_int_eq(task_coupon_save(&session, &c, &e), 0);
     ck_assert_int_eq(task_trial(&session, "one", &t, &e), 0);
     ck_assert_double_gt(measure_point(coupon_measure(&c, "arc_energy")), 0);
-    ck_assert_int_eq(task_export(&session, &t, EXPORT_CSV, false, &out, &remark, &e), 0);
-    ck_assert_ptr_nonnull(strstr(out, ",20,")); /* 110 less 90, in degrees */
-    ck_assert_ptr_nonnull(strstr(out, ",100")); /* no flaw: % fused */
-    ck_assert_ptr_nonnull(strstr(out, ",11,")); /* volts as noted, not the pass's 18 */
-    ck_assert_ptr_null(strstr(out, "energy"));
-    free(out);
-    free(remark);
-    ck_assert_int_eq(task_export(&session, &t, EXPORT_JSON, false, &out, &remark, &e), 0);
-    ck_assert_ptr_null(remark);
-    ck_assert_ptr_nonnull(strstr(out, "\"trial\""));
-    ck_assert_ptr_null(strstr(out, "fused_share"));
-    free(out);
-    out = task_export_coupon(&session, &c);
-    ck_assert_msg(strstr(out, "\"schema\": 1") != NULL || strstr(out, "\"schema\":1") != NULL, "%s",
-                  out);
-    ck_assert_ptr_nonnull(strstr(out, "\"coupons\""));
-    free(out);
+    ck_assert_int_eq(task_export(&session, &t, EXPORT_CSV, false, &out, &e), 0);
+    ck_assert_ptr_nonnull(strstr(out.text, ",20,")); /* 110 less 90, in degrees */
+    ck_assert_ptr_nonnull(strstr(out.text, ",100")); /* no flaw: % fused */
+    ck_assert_ptr_nonnull(strstr(out.text, ",11,")); /* volts as noted, not the pass's 18 */
+    ck_assert_ptr_null(strstr(out.text, "energy"));
+    free(out.text);
+    free(out.remark);
+    ck_assert_int_eq(task_export(&session, &t, EXPORT_JSON, false, &out, &e), 0);
+    ck_assert_ptr_null(out.remark);
+    ck_assert_ptr_nonnull(strstr(out.text, "\"trial\""));
+    ck_assert_ptr_null(strstr(out.text, "fused_share"));
+    free(out.text);
+    one = task_export_coupon(&session, &c);
+    ck_assert_msg(strstr(one, "\"schema\": 1") != NULL || strstr(one, "\"schema\":1") != NULL, "%s",
+                  one);
+    ck_assert_ptr_nonnull(strstr(one, "\"coupons\""));
+    free(one);
     ck_assert_int_eq(task_coupon_strike(&session, &c, "dropped", &e), 0);
-    ck_assert_int_eq(task_export(&session, &t, EXPORT_CSV, false, &out, &remark, &e), 0);
-    ck_assert_ptr_null(strstr(out, "\n01,"));
-    free(out);
-    free(remark);
-    ck_assert_int_eq(task_export(&session, &t, EXPORT_CSV, true, &out, &remark, &e), 0);
-    ck_assert_ptr_nonnull(strstr(out, "dropped"));
-    free(out);
-    free(remark);
+    ck_assert_int_eq(task_export(&session, &t, EXPORT_CSV, false, &out, &e), 0);
+    ck_assert_uint_eq(out.coupons, 0);
+    ck_assert_ptr_null(strstr(out.text, "\n01,"));
+    free(out.text);
+    free(out.remark);
+    ck_assert_int_eq(task_export(&session, &t, EXPORT_CSV, true, &out, &e), 0);
+    ck_assert_uint_eq(out.coupons, 1);
+    ck_assert_ptr_nonnull(strstr(out.text, "dropped"));
+    free(out.text);
+    free(out.remark);
     coupon_free(&c);
     trial_free(&t);
 }
