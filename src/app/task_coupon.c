@@ -50,9 +50,9 @@ int task_coupon(struct session *s, const char *mark, struct coupon *out, struct 
     return rc == 0 ? 0 : coupon_load(s->book, NULL, mark, out, e);
 }
 
-int task_coupon_by_id(struct session *s, const char *id, struct coupon *out, struct error *e)
+int task_coupon_by_number(struct session *s, long number, struct coupon *out, struct error *e)
 {
-    return coupon_load_id(s->book, id, out, e);
+    return coupon_load_number(s->book, number, out, e);
 }
 
 int task_coupon_before(struct session *s, const struct coupon *c, struct coupon *out,
@@ -140,12 +140,12 @@ int task_coupon_strike(struct session *s, const struct coupon *c, const char *wh
     if (why == NULL || *why == '\0')
         return error_set(e, ERROR_USAGE, "coupon %s: say why it is struck out; the reason is kept",
                          c->mark);
-    return coupon_strike(s->book, c->id, why, e);
+    return coupon_strike(s->book, c, why, e);
 }
 
 int task_coupon_restore(struct session *s, const struct coupon *c, struct error *e)
 {
-    return coupon_restore(s->book, c->id, e);
+    return coupon_restore(s->book, c, e);
 }
 
 int task_coupon_add_photo(struct coupon *c, const char *path, struct error *e)

@@ -21,8 +21,8 @@ int task_coupons(struct session *s, const struct trial *t, bool with_struck,
 /* By mark: of the trial logged into last, else of the only trial that has it; "TRIAL/MARK" says
  * which. ERROR_INPUT when there is none, or several trials have it. */
 int task_coupon(struct session *s, const char *mark, struct coupon *out, struct error *e);
-/* As it is now; ERROR_INPUT when the book has no coupon with this id. */
-int task_coupon_by_id(struct session *s, const char *id, struct coupon *out, struct error *e);
+/* As it is now; ERROR_INPUT when the book has no coupon of this number (`sequence`). */
+int task_coupon_by_number(struct session *s, long number, struct coupon *out, struct error *e);
 /* The coupon in use welded before it in its trial; of one not stored yet, the last. 1, or 0 when
  * there is none (*out is then empty), or -1. */
 int task_coupon_before(struct session *s, const struct coupon *c, struct coupon *out,

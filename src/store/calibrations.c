@@ -6,6 +6,7 @@
 
 #include "base/array.h"
 #include "base/mem.h"
+#include "store/journal.h"
 #include "store/query.h"
 #include "store/transaction.h"
 
@@ -18,7 +19,7 @@ static struct calibration *add_calibration(struct calibration_list *list)
 
 static void take_calibration(struct query *q, struct calibration *c)
 {
-    snprintf(c->id, sizeof c->id, "%s", query_text(q, "id"));
+    snprintf(c->id, sizeof c->id, "%s", query_text(q, "uuid"));
     c->machine = mem_copy(query_text(q, "machine"));
     c->dial = query_real(q, "dial");
     c->feed_mm_per_min = query_real(q, "feed_mm_per_min");
@@ -47,16 +48,19 @@ static int insert_calibration(struct book *book, const struct calibration *c, co
                               struct instant when, struct error *e)
 {
     static const char *const columns[] = {
-        "id", "machine", "dial", "feed_mm_per_min", "when_utc_ms", "when_offset_min", "note", NULL};
+        "uuid",        "machine",         "dial", "feed_mm_per_min",
+        "when_utc_ms", "when_offset_min", "note", NULL};
     struct query *q = query_begin_row(book, "calibration", columns, NULL, e);
 
-    query_put_text(q, ":id", id);
+    query_put_text(q, ":uuid", id);
     query_put_text(q, ":machine", c->machine);
     query_put_real(q, ":dial", c->dial);
     query_put_real(q, ":feed_mm_per_min", c->feed_mm_per_min);
     query_put_instant(q, ":when", when);
     query_put_text(q, ":note", c->note);
-    return query_run(q, e);
+    if (query_run(q, e) < 0)
+        return -1;
+    return journal_made(book, THING_CALIBRATION, query_last_id(book), e);
 }
 
 int calibration_add(struct book *book, struct calibration *c, struct error *e)

@@ -41,23 +41,28 @@ static const char *const rules[] = {
     "SELECT 'coupon ' || c.mark || ': its ' || count(*) || ' passes are not numbered 1, 2, 3 …;"
     " the last is number ' || max(p.number) AS fault"
     " FROM coupon AS c JOIN pass AS p ON p.coupon_id = c.id"
-    " GROUP BY c.sequence HAVING count(*) <> max(p.number) ORDER BY c.sequence",
+    " GROUP BY c.id HAVING count(*) <> max(p.number) ORDER BY c.id",
 
     "SELECT 'coupon ' || c.mark || ': flaw ' || w.number || ' ends at ' || w.to_mm ||"
     " ' mm, the bead at ' || f.bead_mm || ' mm' AS fault"
-    " FROM coupon AS c JOIN face AS f ON f.coupon_id = c.id JOIN flaw AS w ON w.coupon_id = c.id"
-    " WHERE w.to_mm > f.bead_mm + 1e-6 ORDER BY c.sequence, w.number",
+    " FROM coupon AS c JOIN face AS f ON f.coupon_id = c.id"
+    " JOIN flaw AS w ON w.coupon_id = c.id AND w.side = f.side"
+    " WHERE w.to_mm > f.bead_mm + 1e-6 ORDER BY c.id, w.number",
 
-    "SELECT 'coupon ' || c.mark || ': ' || (c.revision - 1) || ' earlier states were kept, ' ||"
-    " (SELECT count(*) FROM history WHERE kind = 'coupon' AND id = c.id) || ' are there' AS fault"
-    " FROM coupon AS c WHERE c.revision - 1 <>"
-    " (SELECT count(*) FROM history WHERE kind = 'coupon' AND id = c.id) ORDER BY c.sequence",
+    "SELECT 'coupon ' || c.mark || ': it was changed, and the journal has no earlier state of it'"
+    " AS fault FROM coupon AS c WHERE c.revision > 1 AND NOT EXISTS"
+    " (SELECT 1 FROM touched WHERE kind = 'coupon' AND id <= c.id AND coalesce(last_id, id) >= "
+    "c.id)"
+    " ORDER BY c.id",
 
-    "SELECT 'an earlier state of the ' || kind || ' ' || id || ' cannot be read' AS fault"
-    " FROM history WHERE NOT json_valid(state)",
+    "SELECT 'change ' || change_id || ': the earlier state of ' || kind || ' ' || id ||"
+    " ' cannot be read' AS fault FROM touched WHERE state IS NOT NULL AND NOT json_valid(state)",
+
+    "SELECT 'the coupons ' || group_concat(mark, ', ') || ' bear the same id' AS fault"
+    " FROM coupon GROUP BY uuid HAVING count(*) > 1",
 
     "SELECT 'coupon ' || mark || ': its time is ' || when_offset_min || ' min off UTC, which no"
-    " place on earth is' AS fault FROM coupon WHERE abs(when_offset_min) > 1080 ORDER BY sequence",
+    " place on earth is' AS fault FROM coupon WHERE abs(when_offset_min) > 1080 ORDER BY id",
 };
 
 /* The code of a failed read, which SQLite's check puts among the faults of the file; 0: a fault. */
@@ -106,7 +111,7 @@ static void check_value(struct checking *k, struct query *q)
 {
     const char *mark = query_text(q, "mark"), *key = query_text(q, "variable");
     const struct variable *v = variable_find(&k->variables, key);
-    bool category = strcmp(query_text(q, "kind"), "category") == 0;
+    bool category = query_int(q, "category") != 0;
     char why[512];
 
     if (v == NULL || strcmp(v->key, key) != 0)
@@ -124,9 +129,10 @@ static void check_value(struct checking *k, struct query *q)
 static int check_values(struct checking *k, struct error *e)
 {
     struct query *q = query_begin(k->book,
-                                  "SELECT c.mark, v.variable, v.kind, v.low, v.high"
+                                  "SELECT c.mark, n.key AS variable, v.low, v.high,"
+                                  " v.kind IS NULL AND v.low IS NULL AS category"
                                   " FROM coupon AS c CROSS JOIN value AS v ON v.coupon_id = c.id"
-                                  " ORDER BY c.sequence",
+                                  " JOIN variable AS n ON n.id = v.variable_id ORDER BY c.id",
                                   NULL, e);
     int got;
 
@@ -137,7 +143,8 @@ static int check_values(struct checking *k, struct error *e)
 
 static int check_days(struct checking *k, struct error *e)
 {
-    struct query *q = query_begin(k->book, "SELECT * FROM coupon ORDER BY sequence", NULL, e);
+    struct query *q = query_begin(
+        k->book, "SELECT * FROM coupon WHERE when_utc_ms IS NOT NULL ORDER BY id", NULL, e);
     char day[40], why[128];
     int got;
 
@@ -176,14 +183,14 @@ static const struct {
     const char *table, *sql;
 } owners[] = {
     {"coupon", "'coupon ' || mark"},
-    {"value", COUPON "', value of ' || variable"},
+    {"value", COUPON "', value of ' || (SELECT key FROM variable WHERE id = t.variable_id)"},
     {"bend", COUPON "', bend'"},
     {"flaw", COUPON "', flaw ' || number"},
     {"photo", COUPON "', photograph ' || number"},
     {"trial", "'trial ' || name"},
     {"trial_variable", TRIAL "', variable ' || number"},
     {"trial_level", TRIAL "', level of ' || variable"},
-    {"variable", "'variable ' || key"},
+    {"own_variable", "'variable ' || (SELECT key FROM variable WHERE id = t.id)"},
     {"setting", "'setting ' || key"},
     {"calibration", "'machine ' || machine"},
 };
@@ -224,7 +231,7 @@ static int check_column(struct checking *k, const char *table, const char *colum
     return got;
 }
 
-/* Of other tables' ids the foreign keys were looked at; the history holds texts as JSON. */
+/* Of other tables' ids the foreign keys were looked at; the journal holds texts as JSON. */
 static int check_texts(struct checking *k, struct error *e)
 {
     struct query *q =
@@ -232,7 +239,7 @@ static int check_texts(struct checking *k, struct error *e)
                     "SELECT t.name AS \"table\", c.name AS \"column\""
                     " FROM sqlite_schema AS t JOIN pragma_table_info(t.name) AS c"
                     " WHERE t.type = 'table' AND t.name NOT GLOB 'sqlite_*'"
-                    " AND t.name <> 'history' AND c.type = 'TEXT' AND c.name NOT GLOB '*_id'",
+                    " AND t.name <> 'touched' AND c.type = 'TEXT' AND c.name NOT GLOB '*_id'",
                     NULL, e);
     int got;
 

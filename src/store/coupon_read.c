@@ -13,23 +13,42 @@
 #include "store/db.h"
 #include "store/query.h"
 #include "store/transaction.h"
+#include "store/trials.h"
+#include "store/variable_ids.h"
+
+/* As it was given: what is kept is the whole, or what stands behind the number. */
+static const char *entry_of(double low, const char *words, char entry[ENTRY_SIZE])
+{
+    if (words == NULL || strchr(" ", words[0]) == NULL)
+        return words;
+    snprintf(entry, ENTRY_SIZE, COUPON_NUMBER "%s", low, words);
+    return entry;
+}
+
+/* Of what is only known to lie on one side the other has no limit. */
+static bool take_measure(const char *kind, double low, double high, struct measure *m)
+{
+    *m = (struct measure){.low = isnan(low) ? -INFINITY : low,
+                          .high = isnan(high) ? INFINITY : high};
+    return measure_kind_from_code(kind, &m->kind);
+}
 
 /* Each takes one row into its coupon; false if the row holds what this program never writes. */
-static bool take_value(struct query *q, struct coupon *c)
+static bool take_value(struct query *q, struct coupon *c, const char *key)
 {
-    const char *variable = query_text(q, "variable"), *kind = query_text(q, "kind");
     double low = query_real(q, "low"), high = query_real(q, "high");
-    struct measure m = measure_missing();
+    const char *words = query_maybe(q, "words"), *kind = query_maybe(q, "kind");
+    struct measure m = measure_exact(low);
+    char entry[ENTRY_SIZE];
 
-    if (strcmp(kind, "category") == 0) {
-        coupon_set_category(c, variable, query_text(q, "category"));
-        return true;
-    }
-    if (!measure_kind_from_code(kind, &m.kind))
+    if (kind == NULL && isnan(low))
+        coupon_set_category(c, key, words);
+    else if (kind == NULL)
+        coupon_set_number(c, key, m, entry_of(low, words, entry));
+    else if (take_measure(kind, low, high, &m))
+        coupon_set_number(c, key, m, words);
+    else
         return false;
-    m.low = isnan(low) ? -INFINITY : low;
-    m.high = isnan(high) ? INFINITY : high;
-    coupon_set_number(c, variable, m, query_maybe(q, "entry"));
     return true;
 }
 
@@ -63,10 +82,10 @@ static bool take_part(struct query *q, enum part_id id, struct coupon *c)
 
 static void take_coupon(struct query *q, struct coupon *c)
 {
-    snprintf(c->id, sizeof c->id, "%s", query_text(q, "id"));
-    snprintf(c->trial, sizeof c->trial, "%s", query_text(q, "trial_id"));
+    snprintf(c->id, sizeof c->id, "%s", query_text(q, "uuid"));
+    snprintf(c->trial, sizeof c->trial, "%s", query_text(q, "trial"));
     c->revision = (long)query_int(q, "revision");
-    c->sequence = (long)query_int(q, "sequence");
+    c->sequence = (long)query_int(q, "id");
     c->mark = mem_copy(query_text(q, "mark"));
     c->when = query_instant(q, "when");
     c->who = query_copy(q, "who");
@@ -74,11 +93,13 @@ static void take_coupon(struct query *q, struct coupon *c)
     c->struck_why = query_copy(q, "struck_why");
 }
 
-static int read_coupons(struct book *book, const char *where, const char *key,
-                        struct coupon_list *out, struct error *e)
+static int read_coupons(struct book *book, const char *where, int64_t key, struct coupon_list *out,
+                        struct error *e)
 {
-    char *sql = mem_format("SELECT * FROM coupon AS c WHERE %s ORDER BY sequence", where);
-    struct query *q = query_begin(book, sql, key, e);
+    char *sql = mem_format("SELECT c.*, t.uuid AS trial FROM coupon AS c"
+                           " LEFT JOIN trial AS t ON t.id = c.trial_id WHERE %s ORDER BY c.id",
+                           where);
+    struct query *q = query_begin_number(book, sql, key, e);
     int got;
 
     free(sql);
@@ -88,24 +109,33 @@ static int read_coupons(struct book *book, const char *where, const char *key,
 }
 
 /* CROSS JOIN keeps SQLite to the coupons' order, in which no row has to be sorted. */
-static struct query *query_rows(struct book *book, enum part_id id, const char *where,
-                                const char *key, struct error *e)
+static struct query *query_rows(struct book *book, enum part_id id, const char *where, int64_t key,
+                                struct error *e)
 {
-    const char *order = id == PARTS                ? "variable"
+    const char *order = id == PARTS                ? "variable_id"
                         : part_tables[id].size > 0 ? "number"
                                                    : "coupon_id";
-    char *sql = mem_format("SELECT c.sequence, p.* FROM coupon AS c"
-                           " CROSS JOIN %s AS p ON p.coupon_id = c.id"
-                           " WHERE %s ORDER BY c.sequence, p.%s",
+    char *sql = mem_format("SELECT p.* FROM coupon AS c CROSS JOIN %s AS p ON p.coupon_id = c.id"
+                           " WHERE %s ORDER BY c.id, p.%s",
                            id == PARTS ? "value" : part_tables[id].table, where, order);
-    struct query *q = query_begin(book, sql, key, e);
+    struct query *q = query_begin_number(book, sql, key, e);
 
     free(sql);
     return q;
 }
 
+static bool take(struct book *book, struct query *q, enum part_id id, struct coupon *c)
+{
+    const char *key;
+
+    if (id != PARTS)
+        return take_part(q, id, c);
+    key = variable_key_of(book, query_int(q, "variable_id"), NULL);
+    return key != NULL && take_value(q, c, key);
+}
+
 /* The rows of a part; for PARTS the values. */
-static int read_rows(struct book *book, enum part_id id, const char *where, const char *key,
+static int read_rows(struct book *book, enum part_id id, const char *where, int64_t key,
                      struct coupon_list *out, struct error *e)
 {
     struct query *q = query_rows(book, id, where, key, e);
@@ -113,12 +143,11 @@ static int read_rows(struct book *book, enum part_id id, const char *where, cons
     int got;
 
     while ((got = query_next(q, e)) > 0) {
-        long sequence = (long)query_int(q, "sequence");
+        long number = (long)query_int(q, "coupon_id");
 
-        while (at < out->count && out->items[at].sequence < sequence)
+        while (at < out->count && out->items[at].sequence < number)
             at++;
-        if (at == out->count ||
-            !(id == PARTS ? take_value(q, &out->items[at]) : take_part(q, id, &out->items[at]))) {
+        if (at == out->count || !take(book, q, id, &out->items[at])) {
             query_end(q);
             return db_damaged(book, id == PARTS ? "value" : part_tables[id].table, e);
         }
@@ -126,7 +155,7 @@ static int read_rows(struct book *book, enum part_id id, const char *where, cons
     return got;
 }
 
-int coupon_rows_read(struct book *book, const char *where, const char *key, struct coupon_list *out,
+int coupon_rows_read(struct book *book, const char *where, int64_t key, struct coupon_list *out,
                      struct error *e)
 {
     int rc;
@@ -142,10 +171,13 @@ int coupon_rows_read(struct book *book, const char *where, const char *key, stru
 int coupons_load(struct book *book, const char *trial_id, bool with_struck, struct coupon_list *out,
                  struct error *e)
 {
-    char *where = mem_format("%s%s", trial_id != NULL ? "c.trial_id = :key" : "TRUE",
+    char *where = mem_format("%s%s", trial_id != NULL ? "c.trial_id = :key" : ":key = 0",
                              with_struck ? "" : " AND c.struck_utc_ms IS NULL");
-    int rc = coupon_rows_read(book, where, trial_id, out, e);
+    int64_t trial = 0;
+    int rc = trial_id == NULL ? 0 : trial_number(book, trial_id, &trial, e);
 
+    if (rc == 0)
+        rc = coupon_rows_read(book, where, trial, out, e);
     free(where);
     if (rc < 0)
         coupon_list_free(out);
@@ -153,11 +185,10 @@ int coupons_load(struct book *book, const char *trial_id, bool with_struck, stru
 }
 
 /* 1 when there is such a coupon, 0 when not. */
-static int load_found(struct book *book, const char *where, const char *key, struct coupon *out,
-                      struct error *e)
+static int load_found(struct book *book, int64_t number, struct coupon *out, struct error *e)
 {
     struct coupon_list found = {0};
-    int rc = coupon_rows_read(book, where, key, &found, e);
+    int rc = number == 0 ? 0 : coupon_rows_read(book, "c.id = :key", number, &found, e);
 
     coupon_init(out);
     if (rc == 0 && found.count == 1) {
@@ -168,78 +199,83 @@ static int load_found(struct book *book, const char *where, const char *key, str
     return rc;
 }
 
-static int load_one(struct book *book, const char *where, const char *key, struct coupon *out,
-                    struct error *e)
+/* The coupon in use with this mark, else the one struck out last, with ":trial" in the trial. */
+#define BY_MARK(IN_TRIAL)                                                                          \
+    "SELECT id, (SELECT count(*) FROM coupon WHERE mark = :key AND struck_utc_ms IS NULL"          \
+    " AND " IN_TRIAL ") AS holders FROM coupon WHERE mark = :key AND struck_utc_ms IS NULL"        \
+    " AND " IN_TRIAL " UNION ALL SELECT id, 0 FROM (SELECT id FROM coupon WHERE mark = :key"       \
+    " AND struck_utc_ms IS NOT NULL AND " IN_TRIAL                                                 \
+    " ORDER BY struck_utc_ms DESC, id DESC LIMIT 1)"                                               \
+    " LIMIT 1"
+
+static int refuse_several(const struct book *book, const char *mark, long long holders,
+                          struct error *e)
 {
-    int got = load_found(book, where, key, out, e);
-
-    return got == 0  ? error_set(e, ERROR_INPUT, "%s: there is no coupon %s", book->path, key)
-           : got < 0 ? -1
-                     : 0;
-}
-
-static int load_any(struct book *book, const char *mark, struct coupon *out, struct error *e)
-{
-    int64_t holders = 0;
-
-    coupon_init(out);
-    if (query_number(book,
-                     "SELECT count(*) FROM coupon WHERE mark = :key AND struck_utc_ms IS NULL",
-                     mark, &holders, e) < 0)
-        return -1;
-    if (holders > 1)
-        return error_set(e, ERROR_INPUT,
-                         "%s: %lld trials have a coupon %s; put the trial in front, as in TRIAL/%s",
-                         book->path, (long long)holders, mark, mark);
-    return load_one(
-        book,
-        "c.id = (SELECT id FROM coupon WHERE mark = :key"
-        " ORDER BY struck_utc_ms IS NOT NULL, struck_utc_ms DESC, sequence DESC LIMIT 1)",
-        mark, out, e);
+    return error_set(e, ERROR_INPUT,
+                     "%s: %lld trials have a coupon %s; put the trial in front, as in TRIAL/%s",
+                     book->path, holders, mark, mark);
 }
 
 int coupon_load(struct book *book, const char *trial_id, const char *mark, struct coupon *out,
                 struct error *e)
 {
+    int64_t trial = 0, holders = 0, number = 0;
     struct query *q;
-    char id[ID_SIZE] = "";
     int got;
 
-    if (trial_id == NULL)
-        return load_any(book, mark, out, e);
     coupon_init(out);
-    q = query_begin(
-        book,
-        "SELECT id FROM coupon WHERE mark = :key AND trial_id = :trial"
-        " ORDER BY struck_utc_ms IS NOT NULL, struck_utc_ms DESC, sequence DESC LIMIT 1",
-        mark, e);
-    query_put_text(q, ":trial", trial_id);
-    got = query_next(q, e);
-    if (got == 0)
-        return error_set(e, ERROR_INPUT, "%s: this trial has no coupon %s", book->path, mark);
-    if (got < 0)
+    if (trial_id != NULL && trial_number(book, trial_id, &trial, e) < 0)
         return -1;
-    snprintf(id, sizeof id, "%s", query_text(q, "id"));
-    query_end(q);
-    return coupon_load_id(book, id, out, e);
+    q = query_begin(book,
+                    trial_id == NULL ? BY_MARK("TRUE") : BY_MARK("coalesce(trial_id, 0) = :trial"),
+                    mark, e);
+    if (trial_id != NULL)
+        query_put_int(q, ":trial", trial);
+    got = query_next(q, e);
+    if (got > 0) {
+        number = query_int(q, "id");
+        holders = query_int(q, "holders");
+        query_end(q);
+    }
+    if (got > 0 && holders > 1)
+        return refuse_several(book, mark, (long long)holders, e);
+    if (got > 0)
+        got = load_found(book, number, out, e);
+    if (got != 0)
+        return got < 0 ? -1 : 0;
+    return error_set(e, ERROR_INPUT,
+                     trial_id == NULL ? "%s: there is no coupon %s"
+                                      : "%s: this trial has no coupon %s",
+                     book->path, mark);
 }
 
-int coupon_load_id(struct book *book, const char *id, struct coupon *out, struct error *e)
+int coupon_load_number(struct book *book, long number, struct coupon *out, struct error *e)
 {
-    return load_one(book, "c.id = :key", id, out, e);
+    int got = load_found(book, number, out, e);
+
+    if (got != 0)
+        return got < 0 ? -1 : 0;
+    return error_set(e, ERROR_INPUT, "%s: this coupon is not in the book", book->path);
 }
 
 int coupon_load_before(struct book *book, const struct coupon *c, struct coupon *out,
                        struct error *e)
 {
-    if (c->id[0] == '\0')
-        return load_found(book,
-                          "c.id = (SELECT id FROM coupon WHERE trial_id = :key"
-                          " AND struck_utc_ms IS NULL ORDER BY sequence DESC LIMIT 1)",
-                          c->trial, out, e);
-    return load_found(book,
-                      "c.id = (SELECT b.id FROM coupon AS b JOIN coupon AS a"
-                      " ON b.trial_id = a.trial_id AND b.sequence < a.sequence WHERE a.id = :key"
-                      " AND b.struck_utc_ms IS NULL ORDER BY b.sequence DESC LIMIT 1)",
-                      c->id, out, e);
+    int64_t number = 0;
+    struct query *q =
+        query_begin_number(book,
+                           "SELECT max(b.id) AS number FROM coupon AS b"
+                           " WHERE b.struck_utc_ms IS NULL AND b.trial_id ="
+                           " iif(:key = 0, (SELECT id FROM trial WHERE uuid = :trial),"
+                           " (SELECT trial_id FROM coupon WHERE id = :key))"
+                           " AND (:key = 0 OR b.id < :key)",
+                           c->sequence, e);
+
+    coupon_init(out);
+    query_put_text(q, ":trial", c->trial);
+    if (query_next(q, e) < 0)
+        return -1;
+    number = query_int(q, "number");
+    query_end(q);
+    return load_found(book, number, out, e);
 }

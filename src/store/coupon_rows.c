@@ -4,36 +4,61 @@
 #include <assert.h>
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
 
 #include "store/query.h"
+#include "store/variable_ids.h"
 
 enum { MOST_COLUMNS = 32 }; /* of a part's table */
 
-static int write_value(struct query *q, const struct value *v, struct error *e)
+/* A number as given: only what stands behind it where the number in front is the value. */
+static const char *words_of(const struct value *v)
 {
-    bool category = v->kind == VARIABLE_CATEGORY;
+    char number[32];
+    size_t length;
 
-    query_put_text(q, ":variable", v->variable);
-    query_put_text(q, ":kind", category ? "category" : measure_kind_code(v->measure.kind));
-    query_put_real(q, ":low", category || isinf(v->measure.low) ? NAN : v->measure.low);
-    query_put_real(q, ":high", category || isinf(v->measure.high) ? NAN : v->measure.high);
-    query_put_text(q, ":category", category ? v->text : NULL);
-    query_put_text(q, ":entry", category ? NULL : v->text);
+    if (v->kind == VARIABLE_CATEGORY || v->text == NULL || v->measure.kind != MEASURE_EXACT)
+        return v->text;
+    length = (size_t)snprintf(number, sizeof number, COUPON_NUMBER, v->measure.low);
+    if (strncmp(v->text, number, length) != 0 || strchr(" ", v->text[length]) == NULL ||
+        strtod(number, NULL) != v->measure.low)
+        return v->text;
+    return v->text + length;
+}
+
+static int write_value(struct query *q, const struct value *v, int64_t variable, struct error *e)
+{
+    const struct measure *m = &v->measure;
+    bool exact = v->kind == VARIABLE_CATEGORY || m->kind == MEASURE_EXACT;
+
+    query_put_int(q, ":variable_id", variable);
+    query_put_text(q, ":kind", exact ? NULL : measure_kind_code(m->kind));
+    query_put_real(q, ":low", v->kind == VARIABLE_CATEGORY || isinf(m->low) ? NAN : m->low);
+    query_put_real(q, ":high", exact || isinf(m->high) ? NAN : m->high);
+    query_put_text(q, ":words", words_of(v));
     return query_run(q, e) < 0 ? error_where(e, "%s", v->variable) : 0;
 }
 
-static int write_values(struct book *book, const struct coupon *c, const char *id, struct error *e)
+static int write_values(struct book *book, const struct coupon *c, int64_t id, struct error *e)
 {
-    static const char *const columns[] = {"coupon_id", "variable", "kind",  "low",
-                                          "high",      "category", "entry", NULL};
-    struct query *q = query_begin_row(book, "value", columns, NULL, e);
+    static const char *const columns[] = {"coupon_id", "variable_id", "low", "high",
+                                          "words",     "kind",        NULL};
     int rc = 0;
 
-    query_put_text(q, ":coupon_id", id);
-    for (size_t i = 0; i < c->value_count && rc == 0; i++)
-        if (c->values[i].kind == VARIABLE_CATEGORY || measure_known(c->values[i].measure))
-            rc = write_value(q, &c->values[i], e);
-    query_end(q);
+    for (size_t i = 0; i < c->value_count && rc == 0; i++) {
+        const struct value *v = &c->values[i];
+        int64_t variable;
+        struct query *q;
+
+        if (v->kind != VARIABLE_CATEGORY && !measure_known(v->measure))
+            continue;
+        rc = variable_id(book, v->variable, &variable, e);
+        q = rc < 0 ? NULL : query_begin_row(book, "value", columns, NULL, e);
+        query_put_int(q, ":coupon_id", id);
+        if (rc == 0)
+            rc = write_value(q, v, variable, e);
+    }
     return rc;
 }
 
@@ -69,14 +94,14 @@ static void put_row(struct query *q, const struct part_row *row, const void *bas
         query_put_int(q, name, part_whole(row, base));
 }
 
-static int write_part(struct book *book, const struct coupon *c, enum part_id id,
-                      const char *coupon_id, struct error *e)
+static int write_part(struct book *book, const struct coupon *c, enum part_id id, int64_t coupon_id,
+                      struct error *e)
 {
     const struct part_table *part = &part_tables[id];
     struct query *q = begin_part(book, part, e);
     int rc = 0;
 
-    query_put_text(q, ":coupon_id", coupon_id);
+    query_put_int(q, ":coupon_id", coupon_id);
     for (size_t i = 0; i < part_count(c, id) && rc == 0; i++) {
         if (part->size > 0)
             query_put_int(q, ":number", (int64_t)i + 1);
@@ -102,7 +127,7 @@ static int check_passes(const struct coupon *c, struct error *e)
     return 0;
 }
 
-int coupon_rows_write(struct book *book, const struct coupon *c, const char *id, struct error *e)
+int coupon_rows_write(struct book *book, const struct coupon *c, int64_t id, struct error *e)
 {
     int rc = write_values(book, c, id, e);
 
@@ -114,7 +139,7 @@ int coupon_rows_write(struct book *book, const struct coupon *c, const char *id,
 }
 
 /* The last table first: a flaw refers to its face. */
-int coupon_rows_clear(struct book *book, const char *id, struct error *e)
+int coupon_rows_clear(struct book *book, int64_t id, struct error *e)
 {
     int rc = query_delete(book, "value", "coupon_id", id, e);
 

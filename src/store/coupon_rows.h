@@ -8,18 +8,23 @@
 #ifndef STORE_COUPON_ROWS_H
 #define STORE_COUPON_ROWS_H
 
+#include <stdint.h>
+
 #include "base/error.h"
 #include "model/coupon.h"
 #include "model/part.h"
 #include "store/book.h"
 
-/* Coupons meeting `where`, an SQL condition on the coupon `c` and one value `:key` (NULL: it has
- * none), in order of sequence. What was read before an error is in `out` as well. */
-int coupon_rows_read(struct book *book, const char *where, const char *key, struct coupon_list *out,
+/* How the number in front of an entry is printed that is not kept whole (schema, table value). */
+#define COUPON_NUMBER "%.15g"
+
+/* Coupons meeting `where`, an SQL condition on the coupon `c` and one value `:key`, which
+ * must be in it, in order of sequence. What was read before an error is in `out` as well. */
+int coupon_rows_read(struct book *book, const char *where, int64_t key, struct coupon_list *out,
                      struct error *e);
 
-/* Everything but the row of the table coupon itself, for the coupon with this id. */
-int coupon_rows_write(struct book *book, const struct coupon *c, const char *id, struct error *e);
-int coupon_rows_clear(struct book *book, const char *id, struct error *e);
+/* Everything but the row of the table coupon itself, for the coupon with this number. */
+int coupon_rows_write(struct book *book, const struct coupon *c, int64_t id, struct error *e);
+int coupon_rows_clear(struct book *book, int64_t id, struct error *e);
 
 #endif

@@ -8,24 +8,27 @@
 #include "base/mem.h"
 #include "store/coupon_rows.h"
 #include "store/db.h"
-#include "store/history.h"
+#include "store/journal.h"
 #include "store/query.h"
 #include "store/settings.h"
 #include "store/transaction.h"
+#include "store/trials.h"
 
 /* What a save decides; it goes into the coupon only when all of it is stored. */
 struct head {
-    char id[ID_SIZE];
+    char uuid[ID_SIZE];
     char made_mark[MARK_SIZE];
     const char *mark;
     struct instant when;
-    int64_t sequence, revision;
+    int64_t number, revision, trial; /* in the book; 0: none */
 };
 
 /* Longer numbers are dates or the like, stamped by somebody with a system of his own. */
+#define MARK_HEAD "rtrim(mark, '0123456789') COLLATE NOCASE"
+#define MARK_NUMBER "CAST(substr(mark, length(rtrim(mark, '0123456789')) + 1) AS INTEGER)"
 static const char highest_number[] =
-    "SELECT mark_number FROM coupon WHERE mark_head = :key AND mark_number < 1000000"
-    " ORDER BY mark_number DESC LIMIT 1";
+    "SELECT " MARK_NUMBER " FROM coupon WHERE " MARK_HEAD " = :key AND " MARK_NUMBER " < 1000000"
+    " ORDER BY " MARK_NUMBER " DESC LIMIT 1";
 
 int coupon_next_mark(struct book *book, char *out, size_t size, struct error *e)
 {
@@ -59,19 +62,19 @@ static int name_holder(struct book *book, const char *mark, struct query *holder
 }
 
 /* Two coupons of a trial in use must not bear the same mark. */
-static int mark_is_free(struct book *book, const char *mark, const char *trial, const char *id,
+static int mark_is_free(struct book *book, const char *mark, int64_t trial, int64_t number,
                         struct error *e)
 {
     struct query *q = query_begin(book,
                                   "SELECT c.*, t.name AS trial"
                                   " FROM coupon AS c LEFT JOIN trial AS t ON t.id = c.trial_id"
-                                  " WHERE c.mark = :key AND coalesce(c.trial_id, '') = :trial"
-                                  " AND c.struck_utc_ms IS NULL AND c.id <> :id",
+                                  " WHERE c.mark = :key AND coalesce(c.trial_id, 0) = :trial"
+                                  " AND c.struck_utc_ms IS NULL AND c.id <> :number",
                                   mark, e);
     int got;
 
-    query_put_text(q, ":trial", trial);
-    query_put_text(q, ":id", id);
+    query_put_int(q, ":trial", trial);
+    query_put_int(q, ":number", number);
     got = query_next(q, e);
     return got > 0 ? name_holder(book, mark, q, e) : got;
 }
@@ -85,63 +88,69 @@ static int choose_head(struct book *book, const struct coupon *c, struct head *h
             return -1;
         h->mark = h->made_mark;
     }
-    return 0;
+    if (c->trial[0] != '\0' && trial_number(book, c->trial, &h->trial, e) < 0)
+        return -1;
+    return c->trial[0] == '\0' || h->trial != 0
+               ? 0
+               : error_set(e, ERROR_INPUT, "%s: the trial of coupon %s is not in the book",
+                           book->path, h->mark);
 }
 
-/* New, or in place of the one with the same id. */
-static int write_head(struct book *book, const struct coupon *c, const struct head *h,
-                      struct error *e)
+static void put_head(struct query *q, const struct coupon *c, const struct head *h)
 {
-    static const char *const columns[] = {"id",   "revision",    "sequence",        "trial_id",
-                                          "mark", "when_utc_ms", "when_offset_min", "who",
-                                          "note", NULL};
-    struct query *q = query_begin_row(book, "coupon", columns, "id", e);
-
-    query_put_text(q, ":id", h->id);
     query_put_int(q, ":revision", h->revision);
-    query_put_int(q, ":sequence", h->sequence);
-    query_put_text(q, ":trial_id", c->trial[0] != '\0' ? c->trial : NULL);
+    if (h->trial != 0)
+        query_put_int(q, ":trial_id", h->trial);
     query_put_text(q, ":mark", h->mark);
     query_put_instant(q, ":when", h->when);
     query_put_text(q, ":who", c->who);
     query_put_text(q, ":note", c->note);
-    return query_run(q, e);
 }
 
 static int insert_coupon(struct book *book, const struct coupon *c, struct head *h, struct error *e)
 {
-    int64_t last = 0;
+    static const char *const columns[] = {"uuid", "revision",    "trial_id",
+                                          "mark", "when_utc_ms", "when_offset_min",
+                                          "who",  "note",        NULL};
+    struct query *q;
 
-    id_new(h->id);
-    if (choose_head(book, c, h, e) < 0 || mark_is_free(book, h->mark, c->trial, h->id, e) < 0 ||
-        query_number(book, "SELECT max(sequence) FROM coupon", NULL, &last, e) < 0)
-        return -1;
+    id_new(h->uuid);
     h->revision = 1;
-    h->sequence = last + 1;
-    return write_head(book, c, h, e);
+    if (choose_head(book, c, h, e) < 0 || mark_is_free(book, h->mark, h->trial, 0, e) < 0)
+        return -1;
+    q = query_begin_row(book, "coupon", columns, NULL, e);
+    query_put_text(q, ":uuid", h->uuid);
+    put_head(q, c, h);
+    if (query_run(q, e) < 0)
+        return -1;
+    h->number = query_last_id(book);
+    return 0;
 }
 
 /* What the book has of a coupon. */
 struct stored {
-    int64_t revision, sequence;
+    int64_t revision, trial;
     bool struck;
-    char mark[MARK_SIZE], trial[ID_SIZE];
+    char mark[MARK_SIZE];
 };
 
-static int find_stored(struct book *book, const char *id, struct stored *out, struct error *e)
+static int find_stored(struct book *book, const struct coupon *c, struct stored *out,
+                       struct error *e)
 {
-    struct query *q = query_begin(book, "SELECT * FROM coupon WHERE id = :key", id, e);
-    int got = query_next(q, e);
+    struct query *q =
+        query_begin(book, "SELECT * FROM coupon WHERE id = :number AND uuid = :key", c->id, e);
+    int got;
 
+    query_put_int(q, ":number", c->sequence);
+    got = query_next(q, e);
     if (got == 0)
         return error_set(e, ERROR_INPUT, "%s: this coupon is not in the book", book->path);
     if (got < 0)
         return -1;
     out->revision = query_int(q, "revision");
-    out->sequence = query_int(q, "sequence");
+    out->trial = query_int(q, "trial_id");
     out->struck = query_maybe(q, "struck_utc_ms") != NULL;
     snprintf(out->mark, sizeof out->mark, "%s", query_text(q, "mark"));
-    snprintf(out->trial, sizeof out->trial, "%s", query_text(q, "trial_id"));
     query_end(q);
     return 0;
 }
@@ -154,46 +163,63 @@ static int refuse_changed(const struct book *book, const char *mark, struct erro
                      book->path, mark);
 }
 
+static int write_changed(struct book *book, const struct coupon *c, const struct head *h,
+                         struct error *e)
+{
+    struct query *q =
+        query_begin_number(book,
+                           "UPDATE coupon SET (revision, trial_id, mark, when_utc_ms,"
+                           " when_offset_min, who, note) = (:revision, :trial_id, :mark,"
+                           " :when_utc_ms, :when_offset_min, :who, :note) WHERE id = :key",
+                           h->number, e);
+
+    put_head(q, c, h);
+    return query_run(q, e);
+}
+
 static int update_coupon(struct book *book, const struct coupon *c, struct head *h, struct error *e)
 {
     struct stored stored;
 
-    memcpy(h->id, c->id, sizeof h->id);
-    if (find_stored(book, c->id, &stored, e) < 0)
+    memcpy(h->uuid, c->id, sizeof h->uuid);
+    if (find_stored(book, c, &stored, e) < 0)
         return -1;
     if (stored.revision != c->revision)
         return refuse_changed(book, stored.mark, e);
     h->revision = stored.revision + 1;
-    h->sequence = stored.sequence;
+    h->number = c->sequence;
     if (choose_head(book, c, h, e) < 0 ||
-        (!stored.struck && mark_is_free(book, h->mark, c->trial, h->id, e) < 0) ||
-        history_keep(book, HISTORY_COUPON, c->id, e) < 0 || write_head(book, c, h, e) < 0)
+        (!stored.struck && mark_is_free(book, h->mark, h->trial, h->number, e) < 0) ||
+        journal_keep(book, THING_COUPON, h->number, e) < 0 || write_changed(book, c, h, e) < 0)
         return -1;
-    return coupon_rows_clear(book, c->id, e);
+    return coupon_rows_clear(book, h->number, e);
 }
 
 static void take_head(struct coupon *c, const struct head *h)
 {
-    memcpy(c->id, h->id, sizeof c->id);
+    memcpy(c->id, h->uuid, sizeof c->id);
     if (h->mark == h->made_mark) {
         free(c->mark);
         c->mark = mem_copy(h->made_mark);
     }
     c->when = h->when;
-    c->sequence = (long)h->sequence;
+    c->sequence = (long)h->number;
     c->revision = (long)h->revision;
 }
 
 int coupon_save(struct book *book, struct coupon *c, struct error *e)
 {
+    bool is_new = c->id[0] == '\0';
     struct head h = {0};
     int rc;
 
     if (transaction_enter(book, e) < 0)
         return -1;
-    rc = c->id[0] == '\0' ? insert_coupon(book, c, &h, e) : update_coupon(book, c, &h, e);
-    if (rc == 0 && coupon_rows_write(book, c, h.id, e) < 0)
+    rc = is_new ? insert_coupon(book, c, &h, e) : update_coupon(book, c, &h, e);
+    if (rc == 0 && coupon_rows_write(book, c, h.number, e) < 0)
         rc = error_where(e, "coupon %s", h.mark);
+    if (rc == 0 && is_new)
+        rc = journal_made(book, THING_COUPON, h.number, e);
     rc = transaction_leave(book, rc, e);
     if (rc == 0)
         take_head(c, &h);
@@ -201,49 +227,50 @@ int coupon_save(struct book *book, struct coupon *c, struct error *e)
 }
 
 /* why == NULL takes it back. */
-static int set_struck(struct book *book, const char *id, const char *why, struct error *e)
+static int set_struck(struct book *book, int64_t number, const char *why, struct error *e)
 {
     struct query *q;
 
-    if (history_keep(book, HISTORY_COUPON, id, e) < 0)
+    if (journal_keep(book, THING_COUPON, number, e) < 0)
         return -1;
-    q = query_begin(book,
-                    "UPDATE coupon SET revision = revision + 1, struck_why = :why,"
-                    " struck_utc_ms = iif(:why IS NULL, NULL, :now_utc_ms),"
-                    " struck_offset_min = iif(:why IS NULL, NULL, :now_offset_min)"
-                    " WHERE id = :key",
-                    id, e);
+    q = query_begin_number(book,
+                           "UPDATE coupon SET revision = revision + 1, struck_why = :why,"
+                           " struck_utc_ms = iif(:why IS NULL, NULL, :now_utc_ms),"
+                           " struck_offset_min = iif(:why IS NULL, NULL, :now_offset_min)"
+                           " WHERE id = :key",
+                           number, e);
     query_put_text(q, ":why", why);
     query_put_instant(q, ":now", clock_now());
     return query_run(q, e);
 }
 
-static int strike_or_restore(struct book *book, const char *id, const char *why, struct error *e)
+static int strike_or_restore(struct book *book, const struct coupon *c, const char *why,
+                             struct error *e)
 {
     struct stored stored;
 
-    if (find_stored(book, id, &stored, e) < 0)
+    if (find_stored(book, c, &stored, e) < 0)
         return -1;
     if (stored.struck == (why != NULL))
         return error_set(e, ERROR_INPUT, "coupon %s is %s", stored.mark,
                          stored.struck ? "struck out already" : "not struck out");
-    if (why == NULL && mark_is_free(book, stored.mark, stored.trial, id, e) < 0)
+    if (why == NULL && mark_is_free(book, stored.mark, stored.trial, c->sequence, e) < 0)
         return -1;
-    return set_struck(book, id, why, e);
+    return set_struck(book, c->sequence, why, e);
 }
 
-int coupon_strike(struct book *book, const char *id, const char *why, struct error *e)
+int coupon_strike(struct book *book, const struct coupon *c, const char *why, struct error *e)
 {
     if (why == NULL || why[strspn(why, " \t\n")] == '\0')
         return error_set(e, ERROR_INPUT, "striking a coupon out needs a reason");
     if (transaction_enter(book, e) < 0)
         return -1;
-    return transaction_leave(book, strike_or_restore(book, id, why, e), e);
+    return transaction_leave(book, strike_or_restore(book, c, why, e), e);
 }
 
-int coupon_restore(struct book *book, const char *id, struct error *e)
+int coupon_restore(struct book *book, const struct coupon *c, struct error *e)
 {
     if (transaction_enter(book, e) < 0)
         return -1;
-    return transaction_leave(book, strike_or_restore(book, id, NULL, e), e);
+    return transaction_leave(book, strike_or_restore(book, c, NULL, e), e);
 }

@@ -1,6 +1,6 @@
 /*
  * Coupons in the book. A coupon is loaded and saved whole: values, passes, bend, face, photographs.
- * Every earlier state of a changed coupon is kept in the book's history.
+ * Every earlier state of a changed coupon is kept in the journal.
  *
  * Errors are those of store/db.h, with ERROR_SYSTEM for saving in a book that can only be read.
  * What is refused below is ERROR_INPUT.
@@ -30,8 +30,9 @@ int coupons_load(struct book *book, const char *trial_id, bool with_struck, stru
 int coupon_load(struct book *book, const char *trial_id, const char *mark, struct coupon *out,
                 struct error *e);
 
-/* The same by id: struck out or not, and whatever mark it bears now. */
-int coupon_load_id(struct book *book, const char *id, struct coupon *out, struct error *e);
+/* The same by its number in the book (`sequence`): struck out or not, and whatever mark it bears.
+ */
+int coupon_load_number(struct book *book, long number, struct coupon *out, struct error *e);
 
 /*
  * The coupon in use that was stored before `c` in its trial; before one that is not stored yet, the
@@ -54,9 +55,10 @@ int coupon_load_before(struct book *book, const struct coupon *c, struct coupon 
  */
 int coupon_save(struct book *book, struct coupon *c, struct error *e);
 
-/* Strikes a coupon out, with a reason (not empty), and takes it back. Its revision goes up. */
-int coupon_strike(struct book *book, const char *id, const char *why, struct error *e);
-int coupon_restore(struct book *book, const char *id, struct error *e);
+/* Strikes a stored coupon out, with a reason (not empty), and takes it back. The revision in the
+ * book goes up, `c` stays as it is. */
+int coupon_strike(struct book *book, const struct coupon *c, const char *why, struct error *e);
+int coupon_restore(struct book *book, const struct coupon *c, struct error *e);
 
 /*
  * The next free mark: the setting "bench_letter", if any, and a number of at least two digits, one

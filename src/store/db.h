@@ -13,8 +13,21 @@
 
 #include "base/error.h"
 #include "store/book.h"
+#include "store/journal.h"
 
 struct query;
+
+enum { MOST_PARTS = 8 }; /* tables with rows of one thing, and an end */
+
+/* The change that is going on. */
+struct journal {
+    char *bench, *who, *what;
+    int64_t change; /* its number; 0: nothing was changed yet */
+    int level;      /* of the transaction it was begun in */
+    enum thing made;
+    int64_t made_first, made_last; /* made one behind the other, not written yet; 0: none */
+};
+void journal_free(struct book *book);
 
 struct book {
     sqlite3 *sqlite;
@@ -24,7 +37,12 @@ struct book {
     int depth;                /* of transaction_enter() */
     struct query **queries;   /* prepared, kept for the next use */
     size_t query_count, query_capacity;
-    char *history_sql[4]; /* made by history.c when first needed */
+    struct thing_sql { /* made by thing_state.c when first needed */
+        char *get, *put, *put_part[MOST_PARTS];
+    } thing_sql[THINGS];
+    struct journal journal;
+    char **variable_keys; /* by the id of the variable in the book; NULL where there is none */
+    size_t variable_key_count, variable_key_capacity, variable_last; /* found last */
 };
 
 /* Runs statements without values or rows. */

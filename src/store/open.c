@@ -20,6 +20,8 @@
 #include "store/inspect.h"
 #include "store/migrate.h"
 #include "store/query.h"
+#include "store/thing_state.h"
+#include "store/variable_ids.h"
 
 enum {
     WAIT_FOR_OTHERS_MS = 10000,
@@ -279,8 +281,9 @@ void book_close(struct book *book)
         return;
     book_rollback(book);
     disconnect(book);
-    for (size_t i = 0; i < sizeof book->history_sql / sizeof book->history_sql[0]; i++)
-        free(book->history_sql[i]);
+    thing_forget_sql(book);
+    variable_ids_forget(book);
+    journal_free(book);
     free(book->path);
     free(book);
 }

@@ -71,6 +71,19 @@ struct query *query_begin(struct book *book, const char *sql, const char *key, s
     return q;
 }
 
+struct query *query_begin_number(struct book *book, const char *sql, int64_t key, struct error *e)
+{
+    struct query *q = query_begin(book, sql, NULL, e);
+
+    query_put_int(q, ":key", key);
+    return q;
+}
+
+int64_t query_last_id(const struct book *book)
+{
+    return sqlite3_last_insert_rowid(book->sqlite);
+}
+
 /* "(:id, :mark)" */
 static void add_names(struct text *sql, const char *before, const char *const *names)
 {
@@ -205,11 +218,11 @@ int query_number(struct book *book, const char *sql, const char *key, int64_t *o
     return 0;
 }
 
-int query_delete(struct book *book, const char *table, const char *column, const char *key,
+int query_delete(struct book *book, const char *table, const char *column, int64_t key,
                  struct error *e)
 {
     char *sql = mem_format("DELETE FROM %s WHERE %s = :key", table, column);
-    struct query *q = query_begin(book, sql, key, e);
+    struct query *q = query_begin_number(book, sql, key, e);
 
     free(sql);
     return query_run(q, e);

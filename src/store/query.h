@@ -27,6 +27,8 @@ struct query;
 
 /* `key` (NULL: none) is put in as ":key". The book owns the query. */
 struct query *query_begin(struct book *book, const char *sql, const char *key, struct error *e);
+/* The same with a whole number as the key. */
+struct query *query_begin_number(struct book *book, const char *sql, int64_t key, struct error *e);
 /* Begins storing a row of these columns (NULL behind the last), each to be put in by its name. A
  * row that has the same value in the column `key` is replaced; NULL: there must be none. */
 struct query *query_begin_row(struct book *book, const char *table, const char *const *columns,
@@ -49,8 +51,10 @@ void query_end(struct query *q);
 int query_number(struct book *book, const char *sql, const char *key, int64_t *out,
                  struct error *e);
 /* Deletes the rows of a table whose `column` holds `key`. */
-int query_delete(struct book *book, const char *table, const char *column, const char *key,
+int query_delete(struct book *book, const char *table, const char *column, int64_t key,
                  struct error *e);
+/* The number the last row stored was given. */
+int64_t query_last_id(const struct book *book);
 
 /* The columns of the row query_next() came to. A name that is not there is a programmer's error. */
 const char *query_text(struct query *q, const char *column);  /* until the next row; "" */

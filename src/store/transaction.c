@@ -1,6 +1,19 @@
 #include "store/transaction.h"
 
 #include "store/db.h"
+#include "store/journal.h"
+#include "store/variable_ids.h"
+
+int transaction_level(const struct book *book)
+{
+    return book->depth + (book->begun ? 1 : 0);
+}
+
+static void rolled_back(struct book *book, int level)
+{
+    journal_rolled_back(book, level);
+    variable_ids_forget(book);
+}
 
 /* A failed disk makes SQLite roll back everything at once, without being asked. */
 static bool undone_already(const struct book *book)
@@ -46,11 +59,17 @@ int transaction_leave(struct book *book, int rc, struct error *e)
 
     if (rc >= 0 && sqlite3_get_autocommit(book->sqlite))
         rc = say_undone(book, e);
+    if (rc >= 0 && !inside && journal_finish(book, e) < 0)
+        rc = -1;
     if (rc >= 0 && db_run(book, inside ? "RELEASE save" : "COMMIT", e) < 0)
         rc = -1;
     if (rc < 0 && !sqlite3_get_autocommit(book->sqlite))
         db_run(book, inside ? "ROLLBACK TO save; RELEASE save" : "ROLLBACK", NULL);
     book->depth--;
+    if (rc < 0)
+        rolled_back(book, sqlite3_get_autocommit(book->sqlite) ? 0 : transaction_level(book));
+    else
+        journal_released(book, transaction_level(book));
     return rc;
 }
 
@@ -80,8 +99,10 @@ int book_begin(struct book *book, struct error *e)
 
 int book_commit(struct book *book, struct error *e)
 {
-    int rc = undone_already(book) ? say_undone(book, e) : db_run(book, "COMMIT", e);
+    int rc = undone_already(book) ? say_undone(book, e) : journal_finish(book, e);
 
+    if (rc == 0)
+        rc = db_run(book, "COMMIT", e);
     if (rc < 0)
         book_rollback(book);
     book->begun = false;
@@ -92,5 +113,7 @@ void book_rollback(struct book *book)
 {
     if (book->begun && !sqlite3_get_autocommit(book->sqlite))
         db_run(book, "ROLLBACK", NULL);
+    if (book->begun)
+        rolled_back(book, 0);
     book->begun = false;
 }

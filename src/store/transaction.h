@@ -13,6 +13,8 @@
  * failure has undone the transaction. Nothing is to be left then. */
 int transaction_enter(struct book *book, struct error *e);
 int transaction_leave(struct book *book, int rc, struct error *e);
+/* How many are open one in the other; 0: none. */
+int transaction_level(const struct book *book);
 /* The same for reading several tables in one state. */
 int transaction_enter_reading(struct book *book, struct error *e);
 int transaction_leave_reading(struct book *book, int rc, struct error *e);

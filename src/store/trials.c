@@ -7,13 +7,13 @@
 #include "base/mem.h"
 #include "base/text.h"
 #include "store/db.h"
-#include "store/history.h"
+#include "store/journal.h"
 #include "store/query.h"
 #include "store/transaction.h"
 
 static void take_trial(struct query *q, struct trial *t)
 {
-    snprintf(t->id, sizeof t->id, "%s", query_text(q, "id"));
+    snprintf(t->id, sizeof t->id, "%s", query_text(q, "uuid"));
     t->revision = (long)query_int(q, "revision");
     t->name = mem_copy(query_text(q, "name"));
     t->question = query_copy(q, "question");
@@ -45,7 +45,8 @@ static int read_trials(struct book *book, struct trial_list *out, struct error *
 static int read_levels(struct book *book, struct trial_list *out, struct error *e)
 {
     struct query *q = query_begin(book,
-                                  "SELECT v.trial_id, v.variable, l.level FROM trial_variable AS v"
+                                  "SELECT t.uuid, v.variable, l.level FROM trial_variable AS v"
+                                  " JOIN trial AS t ON t.id = v.trial_id"
                                   " LEFT JOIN trial_level AS l"
                                   " ON l.trial_id = v.trial_id AND l.variable = v.variable"
                                   " ORDER BY v.trial_id, v.number, l.number",
@@ -53,7 +54,7 @@ static int read_levels(struct book *book, struct trial_list *out, struct error *
     int got;
 
     while ((got = query_next(q, e)) > 0) {
-        struct trial *t = trial_with_id(out, query_text(q, "trial_id"));
+        struct trial *t = trial_with_id(out, query_text(q, "uuid"));
         struct level_set *set = t == NULL ? NULL : trial_set_for(t, query_text(q, "variable"));
 
         if (set != NULL && query_maybe(q, "level") != NULL)
@@ -108,7 +109,7 @@ int trial_load(struct book *book, const char *name, struct trial *out, struct er
     return rc;
 }
 
-static int write_levels(struct book *book, const char *id, const struct level_set *set,
+static int write_levels(struct book *book, int64_t trial, const struct level_set *set,
                         struct error *e)
 {
     static const char *const columns[] = {"trial_id", "variable", "number", "level", NULL};
@@ -117,7 +118,7 @@ static int write_levels(struct book *book, const char *id, const struct level_se
     for (size_t i = 0; rc == 0 && i < set->count; i++) {
         struct query *q = query_begin_row(book, "trial_level", columns, NULL, e);
 
-        query_put_text(q, ":trial_id", id);
+        query_put_int(q, ":trial_id", trial);
         query_put_text(q, ":variable", set->variable);
         query_put_int(q, ":number", (int64_t)i + 1);
         query_put_text(q, ":level", set->levels[i]);
@@ -126,7 +127,7 @@ static int write_levels(struct book *book, const char *id, const struct level_se
     return rc;
 }
 
-static int write_sets(struct book *book, const struct trial *t, const char *id, struct error *e)
+static int write_sets(struct book *book, const struct trial *t, int64_t trial, struct error *e)
 {
     static const char *const columns[] = {"trial_id", "number", "variable", NULL};
     int rc = 0;
@@ -134,23 +135,25 @@ static int write_sets(struct book *book, const struct trial *t, const char *id, 
     for (size_t i = 0; rc == 0 && i < t->set_count; i++) {
         struct query *q = query_begin_row(book, "trial_variable", columns, NULL, e);
 
-        query_put_text(q, ":trial_id", id);
+        query_put_int(q, ":trial_id", trial);
         query_put_int(q, ":number", (int64_t)i + 1);
         query_put_text(q, ":variable", t->sets[i].variable);
         rc = query_run(q, e);
         if (rc == 0)
-            rc = write_levels(book, id, &t->sets[i], e);
+            rc = write_levels(book, trial, &t->sets[i], e);
     }
     return rc;
 }
 
-static int name_is_free(struct book *book, const char *name, const char *id, struct error *e)
+static int name_is_free(struct book *book, const char *name, const char *uuid, struct error *e)
 {
-    struct query *q =
-        query_begin(book, "SELECT id FROM trial WHERE name = :key AND id <> :id", name, e);
+    struct query *q = query_begin(book,
+                                  "SELECT id FROM trial WHERE name = :key AND uuid <> :uuid"
+                                  " AND struck_utc_ms IS NULL",
+                                  name, e);
     int got;
 
-    query_put_text(q, ":id", id);
+    query_put_text(q, ":uuid", uuid);
     got = query_next(q, e);
     if (got <= 0)
         return got;
@@ -159,31 +162,44 @@ static int name_is_free(struct book *book, const char *name, const char *id, str
                      book->path, name);
 }
 
-static int write_trial(struct book *book, const struct trial *t, const char *id,
-                       struct instant when, long revision, struct error *e)
+/* What a save decides; it goes into the trial only when all of it is stored. */
+struct head {
+    char uuid[ID_SIZE];
+    struct instant when;
+    long revision;
+};
+
+static int write_trial(struct book *book, const struct trial *t, const struct head *h,
+                       struct error *e)
 {
-    static const char *const columns[] = {"id",     "revision", "name",        "question",
+    static const char *const columns[] = {"uuid",   "revision", "name",        "question",
                                           "result", "stop_deg", "when_utc_ms", "when_offset_min",
                                           "note",   NULL};
-    struct query *q = query_begin_row(book, "trial", columns, "id", e);
+    struct query *q = query_begin_row(book, "trial", columns, "uuid", e);
 
-    query_put_text(q, ":id", id);
-    query_put_int(q, ":revision", revision);
+    query_put_text(q, ":uuid", h->uuid);
+    query_put_int(q, ":revision", h->revision);
     query_put_text(q, ":name", t->name);
     query_put_text(q, ":question", t->question);
     query_put_text(q, ":result", t->result);
     query_put_real(q, ":stop_deg", t->stop_deg);
-    query_put_instant(q, ":when", when);
+    query_put_instant(q, ":when", h->when);
     query_put_text(q, ":note", t->note);
     return query_run(q, e);
 }
 
+int trial_number(struct book *book, const char *uuid, int64_t *out, struct error *e)
+{
+    *out = 0;
+    return query_number(book, "SELECT id FROM trial WHERE uuid = :key", uuid, out, e);
+}
+
 /* The earlier state is kept and its levels make room; refused when it is not the one loaded. */
-static int make_room(struct book *book, const struct trial *t, struct error *e)
+static int make_room(struct book *book, const struct trial *t, int64_t trial, struct error *e)
 {
     int64_t revision = 0;
 
-    if (query_number(book, "SELECT revision FROM trial WHERE id = :key", t->id, &revision, e) < 0)
+    if (query_number(book, "SELECT revision FROM trial WHERE uuid = :key", t->id, &revision, e) < 0)
         return -1;
     if (revision == 0)
         return error_set(e, ERROR_INPUT, "%s: this trial is not in the book", book->path);
@@ -192,41 +208,43 @@ static int make_room(struct book *book, const struct trial *t, struct error *e)
                          "%s: trial %s was changed by another program meanwhile; nothing of this "
                          "was stored: look at it again and enter the change again",
                          book->path, t->name);
-    if (history_keep(book, HISTORY_TRIAL, t->id, e) < 0 ||
-        query_delete(book, "trial_level", "trial_id", t->id, e) < 0)
+    if (journal_keep(book, THING_TRIAL, trial, e) < 0 ||
+        query_delete(book, "trial_level", "trial_id", trial, e) < 0)
         return -1;
-    return query_delete(book, "trial_variable", "trial_id", t->id, e);
+    return query_delete(book, "trial_variable", "trial_id", trial, e);
+}
+
+static int store_trial(struct book *book, const struct trial *t, const struct head *h,
+                       struct error *e)
+{
+    bool is_new = t->id[0] == '\0';
+    int64_t trial = 0;
+
+    if (!is_new && (trial_number(book, t->id, &trial, e) < 0 || make_room(book, t, trial, e) < 0))
+        return -1;
+    if (name_is_free(book, t->name, h->uuid, e) < 0 || write_trial(book, t, h, e) < 0 ||
+        trial_number(book, h->uuid, &trial, e) < 0 || write_sets(book, t, trial, e) < 0)
+        return -1;
+    return is_new ? journal_made(book, THING_TRIAL, trial, e) : 0;
 }
 
 int trial_save(struct book *book, struct trial *t, struct error *e)
 {
-    bool is_new = t->id[0] == '\0';
-    struct instant when = clock_or_now(t->when);
-    long revision = is_new ? 1 : t->revision + 1;
-    char id[ID_SIZE];
-    int rc = 0;
+    struct head h = {.when = clock_or_now(t->when), .revision = t->revision + 1};
 
     if (t->name == NULL)
         return error_set(e, ERROR_INPUT, "a trial needs a name");
-    if (is_new)
-        id_new(id);
-    else
-        memcpy(id, t->id, sizeof id);
-    if (transaction_enter(book, e) < 0)
+    if (t->id[0] == '\0') {
+        id_new(h.uuid);
+        h.revision = 1;
+    } else {
+        memcpy(h.uuid, t->id, sizeof h.uuid);
+    }
+    if (transaction_enter(book, e) < 0 ||
+        transaction_leave(book, store_trial(book, t, &h, e), e) < 0)
         return -1;
-    if (!is_new)
-        rc = make_room(book, t, e);
-    if (rc == 0)
-        rc = name_is_free(book, t->name, id, e);
-    if (rc == 0)
-        rc = write_trial(book, t, id, when, revision, e);
-    if (rc == 0)
-        rc = write_sets(book, t, id, e);
-    rc = transaction_leave(book, rc, e);
-    if (rc < 0)
-        return -1;
-    memcpy(t->id, id, sizeof t->id);
-    t->when = when;
-    t->revision = revision;
+    memcpy(t->id, h.uuid, sizeof t->id);
+    t->when = h.when;
+    t->revision = h.revision;
     return 0;
 }

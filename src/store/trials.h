@@ -1,10 +1,12 @@
 /*
- * Trials in the book. Every earlier state of a changed trial is kept in the book's history.
+ * Trials in the book. Every earlier state of a changed trial is kept in the journal.
  *
  * Errors are those of store/db.h; saving in a book that can only be read is ERROR_SYSTEM.
  */
 #ifndef STORE_TRIALS_H
 #define STORE_TRIALS_H
+
+#include <stdint.h>
 
 #include "base/error.h"
 #include "model/trial.h"
@@ -24,5 +26,8 @@ int trial_load(struct book *book, const char *name, struct trial *out, struct er
  * is as it was before the call.
  */
 int trial_save(struct book *book, struct trial *t, struct error *e);
+
+/* The number the book has for the trial with this id; 0 when there is none. */
+int trial_number(struct book *book, const char *id, int64_t *out, struct error *e);
 
 #endif

@@ -7,9 +7,10 @@
 #include "base/clock.h"
 #include "base/mem.h"
 #include "store/db.h"
-#include "store/history.h"
+#include "store/journal.h"
 #include "store/query.h"
 #include "store/transaction.h"
+#include "store/variable_ids.h"
 
 /* What the book calls the dimensions; the order of the enum is the program's own affair. */
 static const char *const dimension_codes[DIMENSIONS] = {
@@ -53,7 +54,7 @@ static double limit(double stored, double none)
 /* The row as it stands in the query: its texts live until the next one. */
 static struct variable row_of(struct query *q)
 {
-    bool cause = strcmp(query_text(q, "role"), "cause") == 0;
+    bool cause = strcmp(query_text(q, "role"), "result") != 0;
 
     return (struct variable){
         .key = query_text(q, "key"),
@@ -92,8 +93,10 @@ static int add_beside_built_in(struct variable_list *list, struct variable *own,
 
 int own_variables_load(struct book *book, struct variable_list *list, struct error *e)
 {
-    struct query *q =
-        query_begin(book, "SELECT * FROM variable ORDER BY when_utc_ms, key", NULL, e);
+    struct query *q = query_begin(book,
+                                  "SELECT o.*, v.key FROM own_variable AS o"
+                                  " JOIN variable AS v ON v.id = o.id ORDER BY o.place, o.id",
+                                  NULL, e);
     int got;
 
     while ((got = query_next(q, e)) > 0) {
@@ -118,8 +121,7 @@ static void put_meaning(struct query *q, const struct variable *v)
 {
     bool number = v->kind == VARIABLE_NUMBER;
 
-    query_put_text(q, ":key", v->key);
-    query_put_text(q, ":role", v->role == ROLE_CAUSE ? "cause" : "result");
+    query_put_text(q, ":role", v->role == ROLE_RESULT ? "result" : "set");
     query_put_text(q, ":kind", number ? "number" : "category");
     query_put_text(q, ":dimension", number ? dimension_codes[v->dimension] : NULL);
     query_put_text(q, ":unit", v->unit);
@@ -137,18 +139,22 @@ static void put_variable(struct query *q, const struct variable *v)
     query_put_text(q, ":help", v->help);
 }
 
+/* A cause is set or read or comes out: that is not said by `v`, so it stays. */
+#define SAME_ROLE "(role = 'result') = (:role = 'result')"
 #define COLUMNS                                                                                    \
-    "key, label, role, kind, dimension, unit, least, most, usual_low, usual_high, choices,"        \
-    " choices_only, scale, help"
+    "label, kind, dimension, unit, least, most, usual_low, usual_high, choices, choices_only,"     \
+    " scale, help"
 #define VALUES                                                                                     \
-    ":key, :label, :role, :kind, :dimension, :unit, :least, :most, :usual_low, :usual_high,"       \
-    " :choices, :choices_only, :scale, :help"
+    ":label, :kind, :dimension, :unit, :least, :most, :usual_low, :usual_high, :choices,"          \
+    " :choices_only, :scale, :help"
 
 /* 1 when the book has exactly this row already, 0 when not; NULL is the same as NULL here. */
-static int is_stored(struct book *book, const struct variable *v, struct error *e)
+static int is_stored(struct book *book, const struct variable *v, int64_t id, struct error *e)
 {
-    struct query *q =
-        query_begin(book, "SELECT " COLUMNS " FROM variable INTERSECT SELECT " VALUES, NULL, e);
+    struct query *q = query_begin_number(book,
+                                         "SELECT " COLUMNS " FROM own_variable WHERE id = :key"
+                                         " AND " SAME_ROLE " INTERSECT SELECT " VALUES,
+                                         id, e);
     int got;
 
     put_variable(q, v);
@@ -157,38 +163,48 @@ static int is_stored(struct book *book, const struct variable *v, struct error *
     return got;
 }
 
-/* Variables are listed in the order they were made, so two made in one millisecond, as an import
- * does, must not bear the same time. */
-static int store_variable(struct book *book, const struct variable *v, struct error *e)
+static int write_variable(struct book *book, const struct variable *v, int64_t id, struct error *e)
 {
-    struct query *q;
-    int stored = is_stored(book, v, e);
+    struct query *q =
+        query_begin_number(book,
+                           "INSERT INTO own_variable (id, revision, place, role, " COLUMNS
+                           ", when_utc_ms, when_offset_min) VALUES (:key, 1, 1 + (SELECT"
+                           " coalesce(max(place), 0) FROM own_variable), :role, " VALUES
+                           ", :when_utc_ms, :when_offset_min) ON CONFLICT (id) DO UPDATE SET"
+                           " revision = revision + 1, role = iif(" SAME_ROLE ", role, :role),"
+                           " (" COLUMNS ") = (" VALUES ")",
+                           id, e);
 
-    if (stored != 0)
-        return stored < 0 ? -1 : 0;
-    if (history_keep(book, HISTORY_VARIABLE, v->key, e) < 0)
-        return -1;
-    q = query_begin(book,
-                    "INSERT INTO variable (" COLUMNS ", revision, when_utc_ms, when_offset_min)"
-                    " VALUES (" VALUES ", 1, max(:when_utc_ms, 1 + (SELECT"
-                    " coalesce(max(when_utc_ms), 0) FROM variable)), :when_offset_min)"
-                    " ON CONFLICT (key) DO UPDATE SET revision = revision + 1, (" COLUMNS ") ="
-                    " (" VALUES ")",
-                    NULL, e);
     put_variable(q, v);
     query_put_instant(q, ":when", clock_now());
     return query_run(q, e);
 }
 
-/* What coupons already say must not come to mean something else. */
-static int meaning_stays(struct book *book, const struct variable *v, struct error *e)
+static int store_variable(struct book *book, const struct variable *v, int64_t id, struct error *e)
 {
-    struct query *q = query_begin(book,
-                                  "SELECT label FROM variable AS v WHERE key = :key"
-                                  " AND (kind <> :kind OR role <> :role"
-                                  " OR dimension IS NOT :dimension OR unit IS NOT :unit)"
-                                  " AND EXISTS (SELECT 1 FROM value WHERE variable = v.key)",
-                                  NULL, e);
+    int64_t there = 0;
+    int stored = is_stored(book, v, id, e);
+
+    if (stored != 0)
+        return stored < 0 ? -1 : 0;
+    if (query_number(book,
+                     "SELECT v.id FROM own_variable JOIN variable AS v USING (id)"
+                     " WHERE v.key = :key",
+                     v->key, &there, e) < 0 ||
+        journal_keep(book, THING_OWN_VARIABLE, id, e) < 0 || write_variable(book, v, id, e) < 0)
+        return -1;
+    return there == 0 ? journal_made(book, THING_OWN_VARIABLE, id, e) : 0;
+}
+
+/* What coupons already say must not come to mean something else. */
+static int meaning_stays(struct book *book, const struct variable *v, int64_t id, struct error *e)
+{
+    struct query *q = query_begin_number(
+        book,
+        "SELECT label FROM own_variable AS v WHERE id = :key AND (kind <> :kind OR NOT (" SAME_ROLE
+        ") OR dimension IS NOT :dimension OR unit IS NOT :unit)"
+        " AND EXISTS (SELECT 1 FROM value WHERE variable_id = v.id)",
+        id, e);
     int got;
 
     put_meaning(q, v);
@@ -205,12 +221,15 @@ static int meaning_stays(struct book *book, const struct variable *v, struct err
 
 int own_variable_save(struct book *book, const struct variable *v, struct error *e)
 {
+    int64_t id;
     int rc;
 
     if (transaction_enter(book, e) < 0)
         return -1;
-    rc = meaning_stays(book, v, e);
+    rc = variable_id(book, v->key, &id, e);
     if (rc == 0)
-        rc = store_variable(book, v, e);
+        rc = meaning_stays(book, v, id, e);
+    if (rc == 0)
+        rc = store_variable(book, v, id, e);
     return transaction_leave(book, rc, e);
 }

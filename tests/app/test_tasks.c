@@ -263,7 +263,7 @@ START_TEST(a_new_coupon_is_like_the_last_with_the_next_mark)
     ck_assert_double_eq(measure_point(coupon_value(&c, "volts")->measure), 11);
     ck_assert_int_gt(c.when.utc_ms, 1700000000000);
     ck_assert_int_eq(task_coupon_save(&session, &c, &e), 0);
-    ck_assert_int_eq(task_coupon_by_id(&session, c.id, &again, &e), 0);
+    ck_assert_int_eq(task_coupon_by_number(&session, c.sequence, &again, &e), 0);
     ck_assert_str_eq(again.mark, "08");
     coupon_free(&again);
     ck_assert_int_eq(task_coupon_before(&session, &c, &again, &e), 1);

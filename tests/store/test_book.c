@@ -319,7 +319,7 @@ static void reads_but_does_not_write(const char *words)
     expect(strstr(e.text, words) != NULL && one_line(&e), words);
     expect(strstr(e.text, "nothing of this was stored") != NULL, "says that nothing was stored");
     expect(book_begin(book, &e) < 0, "does not begin");
-    expect(coupon_strike(book, list.items[0].id, "x", &e) < 0, "does not strike");
+    expect(coupon_strike(book, &list.items[0], "x", &e) < 0, "does not strike");
     expect(setting_set(book, "units", "inch", &e) < 0, "does not set");
     expect(book_backup(book, copy, &e) == 0, "is copied");
     expect(scratch_count(copy, "SELECT count(*) FROM coupon") == 2, "is copied whole");

@@ -196,7 +196,8 @@ static void open_coupon(struct rack *r)
 
     if (row == NULL)
         return;
-    if (!ui_failed(r->ui, task_coupon_by_id(&r->ui->session, row->id, &draft.coupon, &e), &e))
+    if (!ui_failed(r->ui, task_coupon_by_number(&r->ui->session, row->number, &draft.coupon, &e),
+                   &e))
         show_card(r, &draft);
     draft_free(&draft);
 }
@@ -240,7 +241,7 @@ static int strike_or_restore(struct rack *r, const struct rack_row *row, const c
 {
     struct session *s = &r->ui->session;
     struct coupon c;
-    int rc = task_coupon_by_id(s, row->id, &c, e);
+    int rc = task_coupon_by_number(s, row->number, &c, e);
 
     if (rc == 0)
         rc = row->struck ? task_coupon_restore(s, &c, e) : task_coupon_strike(s, &c, why, e);

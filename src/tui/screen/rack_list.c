@@ -48,6 +48,7 @@ static struct rack_row make_row(const struct session *s, const struct coupon *c,
     clock_format_short(when, sizeof when, c->when);
     coupon_result(s, c, result, shown, sizeof shown);
     row = (struct rack_row){
+        .number = c->sequence,
         .mark = mem_copy(c->mark),
         .when = mem_copy(when),
         .changed = differences_since(&s->variables, c, before),
@@ -55,7 +56,6 @@ static struct rack_row make_row(const struct session *s, const struct coupon *c,
             c->struck_why == NULL ? mem_copy(shown) : mem_format("struck out: %s", c->struck_why),
         .struck = c->struck_why != NULL,
     };
-    memcpy(row.id, c->id, sizeof row.id);
     return row;
 }
 

@@ -11,7 +11,7 @@
 #include "tui/widget/list.h"
 
 struct rack_row {
-    char id[ID_SIZE];
+    long number; /* of the coupon in the book */
     char *mark, *when, *changed, *result;
     bool struck;
 };

@@ -1,0 +1,76 @@
+/*
+ * The journal: what the user did, one change an action, with the state of each thing before it.
+ *
+ * All that is stored in one transaction is one change. A thing is a row of one of the tables below
+ * with the rows that belong to it; its state is a JSON object of all their columns. Undoing a
+ * change puts back the states it had kept and keeps those it had made; redoing is the same again.
+ *
+ * Errors are those of store/db.h, and what is said below.
+ */
+#ifndef STORE_JOURNAL_H
+#define STORE_JOURNAL_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include "base/clock.h"
+#include "base/error.h"
+#include "store/book.h"
+
+enum thing {
+    THING_COUPON,
+    THING_TRIAL,
+    THING_OWN_VARIABLE,
+    THING_SETTING,
+    THING_CALIBRATION,
+    THINGS
+};
+
+/* For what is stored from now on: the bench and the user the changes are signed with. Copied. */
+void journal_sign(struct book *book, const char *bench, const char *who);
+/* What the next transaction does, as in "log 07": copied, and forgotten when it ends. Without it a
+ * change is named by what it touches. */
+void journal_name(struct book *book, const char *what);
+
+/* Before a thing is changed, inside the transaction; does nothing when there is none yet, or when
+ * this change has touched it already. */
+int journal_keep(struct book *book, enum thing thing, int64_t id, struct error *e);
+/* After one was made: the last step of a save. */
+int journal_made(struct book *book, enum thing thing, int64_t id, struct error *e);
+
+/* One change, as it is listed. The list owns its texts. */
+struct change {
+    int64_t number;
+    struct instant when;
+    char *bench, *who, *what; /* the first two NULL when not known */
+    bool undone;
+};
+struct change_list {
+    struct change *items;
+    size_t count, capacity;
+};
+/* The last `most` changes of the book, or of a coupon (by its number in the book, 0: all), the
+ * earliest first. *out must be zeroed; the caller frees it. */
+int journal_list(struct book *book, int64_t coupon, size_t most, struct change_list *out,
+                 struct error *e);
+void change_list_free(struct change_list *list);
+
+/*
+ * Undoes a change, or redoes one that was undone, in a transaction of its own, and says in *out
+ * which it was (the caller frees it with change_free()). Number 0: the last one of this bench that
+ * can be, by the time it was made or undone. Refused with ERROR_INPUT, and nothing changed, when
+ * there is none, when it is undone already (or not), or when something else has happened since to
+ * what it touched: the line names that change.
+ */
+int journal_undo(struct book *book, int64_t number, struct change *out, struct error *e);
+int journal_redo(struct book *book, int64_t number, struct change *out, struct error *e);
+void change_free(struct change *change);
+
+/* For store/transaction.c: before the commit; and after a part of it was taken over by the
+ * transaction it lies in, or rolled back, with the level that is left. */
+int journal_finish(struct book *book, struct error *e);
+void journal_released(struct book *book, int level);
+void journal_rolled_back(struct book *book, int level);
+
+#endif
