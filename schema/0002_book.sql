@@ -41,6 +41,7 @@ ALTER TABLE history RENAME TO old_history;
 CREATE TABLE variable (
     id INTEGER NOT NULL PRIMARY KEY, -- within this book [-]
     key TEXT NOT NULL UNIQUE,        -- as typed: wire_diameter [-]
+    unit TEXT,                       -- in which its numbers stand in this book: mm [-]
     CONSTRAINT "the key of a variable is small letters, digits and underscores, a letter first"
         CHECK (key GLOB '[a-z]*' AND key NOT GLOB '*[^a-z0-9_]*')
 ) STRICT;
@@ -177,10 +178,10 @@ CREATE INDEX coupon_mark_number ON coupon (
     CAST(substr(mark, length(rtrim(mark, '0123456789')) + 1) AS INTEGER));
 
 -- One row a value. A category is words alone. A number is `low` alone, or with `high` and a kind
--- what is only known to lie on one side, or between. Of a number `words` is how it was given: only
--- what stands behind the number where that is the one here (" V" with 21.5), the whole of it where
--- it is not ("5/16 in" with 7.9375), NULL where nobody typed it. Of a variable that was asked about
--- the answer may be that it is not known, or does not apply.
+-- what is only known to lie on one side, or between. Of a number `words` is how it was given:
+-- nothing ('') where it was given as it stands here, in the unit of the variable, else the whole
+-- ("5/16 in" with 7.9375), NULL where nobody typed it. Of a variable that was asked about the answer
+-- may be that it is not known, or does not apply.
 CREATE TABLE value (
     coupon_id INTEGER NOT NULL REFERENCES coupon, -- the coupon [-]
     variable_id INTEGER NOT NULL REFERENCES variable, -- the variable [-]
@@ -595,18 +596,23 @@ INSERT INTO coupon (id, uuid, revision, trial_id, mark, when_utc_ms, when_offset
            o.note, o.struck_why, o.struck_utc_ms, o.struck_offset_min
     FROM old_coupon AS o LEFT JOIN trial AS t ON t.uuid = o.trial_id ORDER BY o.sequence;
 
--- "21.5 V" of a value of 21.5 becomes " V"; the exponent of a very large or small number is written
--- in different ways, so that one stays whole.
+-- The unit of a variable is the one that most entries have behind the very number that is stored.
+-- "21.5 V" of a value of 21.5 then goes without saying; the exponent of a very large or small number
+-- is written in different ways, so that one stays whole.
+UPDATE variable SET unit = (
+    SELECT ltrim(substr(o.entry, length(printf('%.15g', o.low)) + 1)) FROM old_value AS o
+    WHERE o.variable = variable.key AND o.kind = 'exact' AND
+          (substr(o.entry, 1, length(printf('%.15g', o.low)) + 1) = printf('%.15g', o.low) || ' '
+           OR o.entry = printf('%.15g', o.low) || '°')
+    GROUP BY 1 ORDER BY count(*) DESC, 1 LIMIT 1);
 INSERT INTO value (coupon_id, variable_id, low, high, words, kind)
     SELECT c.sequence, v.id, o.low, iif(o.kind = 'exact', NULL, o.high),
            CASE WHEN o.kind = 'category' THEN o.category
                 WHEN o.kind = 'exact' AND abs(o.low) < 1e15 AND
                      (abs(o.low) >= 1e-4 OR o.low = 0) AND
-                     (o.entry = printf('%.15g', o.low) OR
-                      substr(o.entry, 1, length(printf('%.15g', o.low)) + 1) =
-                      printf('%.15g', o.low) || ' ') AND
+                     o.entry = printf('%.15g', o.low) || coalesce(iif(v.unit = '°', '', ' ') || v.unit, '') AND
                      CAST(printf('%.15g', o.low) AS REAL) = o.low
-                THEN substr(o.entry, length(printf('%.15g', o.low)) + 1)
+                THEN ''
                 ELSE o.entry END,
            iif(o.kind IN ('exact', 'category'), NULL, o.kind)
     FROM old_coupon AS c CROSS JOIN old_value AS o ON o.coupon_id = c.id
@@ -756,8 +762,9 @@ CREATE VIEW in_values AS
     SELECT c.id AS number, t.name AS trial, c.mark, n.key AS variable,
            CASE WHEN v.kind IS NOT NULL THEN v.kind
                 WHEN v.low IS NULL THEN 'category' ELSE 'exact' END AS kind,
-           v.low, v.high, ltrim(v.words) AS words
+           v.low, v.high, coalesce(n.unit, o.unit) AS unit, v.words
     FROM value AS v JOIN coupon AS c ON c.id = v.coupon_id JOIN variable AS n ON n.id = v.variable_id
+                    LEFT JOIN own_variable AS o ON o.id = n.id
                     LEFT JOIN trial AS t ON t.id = c.trial_id;
 CREATE VIEW in_changes AS
     SELECT h.id AS change, strftime('%Y-%m-%d %H:%M', h.when_utc_ms / 1000.0 +

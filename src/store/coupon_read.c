@@ -16,13 +16,11 @@
 #include "store/trials.h"
 #include "store/variable_ids.h"
 
-/* As it was given: what is kept is the whole, or what stands behind the number. */
-static const char *entry_of(double low, const char *words, char entry[ENTRY_SIZE])
+void coupon_plain_entry(char out[ENTRY_SIZE], double number, const char *unit)
 {
-    if (words == NULL || strchr(" ", words[0]) == NULL)
-        return words;
-    snprintf(entry, ENTRY_SIZE, COUPON_NUMBER "%s", low, words);
-    return entry;
+    bool gap = unit != NULL && strcmp(unit, "°") != 0;
+
+    snprintf(out, ENTRY_SIZE, "%.15g%s%s", number, gap ? " " : "", unit == NULL ? "" : unit);
 }
 
 /* Of what is only known to lie on one side the other has no limit. */
@@ -34,19 +32,21 @@ static bool take_measure(const char *kind, double low, double high, struct measu
 }
 
 /* Each takes one row into its coupon; false if the row holds what this program never writes. */
-static bool take_value(struct query *q, struct coupon *c, const char *key)
+static bool take_value(struct query *q, struct coupon *c, const struct variable_id *variable)
 {
     double low = query_real(q, "low"), high = query_real(q, "high");
     const char *words = query_maybe(q, "words"), *kind = query_maybe(q, "kind");
     struct measure m = measure_exact(low);
     char entry[ENTRY_SIZE];
 
+    if (words != NULL && words[0] == '\0') {
+        coupon_plain_entry(entry, low, variable->unit);
+        words = entry;
+    }
     if (kind == NULL && isnan(low))
-        coupon_set_category(c, key, words);
-    else if (kind == NULL)
-        coupon_set_number(c, key, m, entry_of(low, words, entry));
-    else if (take_measure(kind, low, high, &m))
-        coupon_set_number(c, key, m, words);
+        coupon_set_category(c, variable->key, words);
+    else if (kind == NULL || take_measure(kind, low, high, &m))
+        coupon_set_number(c, variable->key, m, words);
     else
         return false;
     return true;
@@ -126,12 +126,12 @@ static struct query *query_rows(struct book *book, enum part_id id, const char *
 
 static bool take(struct book *book, struct query *q, enum part_id id, struct coupon *c)
 {
-    const char *key;
+    const struct variable_id *variable;
 
     if (id != PARTS)
         return take_part(q, id, c);
-    key = variable_key_of(book, query_int(q, "variable_id"), NULL);
-    return key != NULL && take_value(q, c, key);
+    variable = variable_with_id(book, query_int(q, "variable_id"), NULL);
+    return variable != NULL && take_value(q, c, variable);
 }
 
 /* The rows of a part; for PARTS the values. */

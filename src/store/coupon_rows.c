@@ -12,31 +12,28 @@
 
 enum { MOST_COLUMNS = 32 }; /* of a part's table */
 
-/* A number as given: only what stands behind it where the number in front is the value. */
-static const char *words_of(const struct value *v)
+/* A number as given; "" where it was given as the number that is stored, in its unit. */
+static const char *words_of(const struct value *v, const char *unit)
 {
-    char number[32];
-    size_t length;
+    char plain[ENTRY_SIZE];
 
     if (v->kind == VARIABLE_CATEGORY || v->text == NULL || v->measure.kind != MEASURE_EXACT)
         return v->text;
-    length = (size_t)snprintf(number, sizeof number, COUPON_NUMBER, v->measure.low);
-    if (strncmp(v->text, number, length) != 0 || strchr(" ", v->text[length]) == NULL ||
-        strtod(number, NULL) != v->measure.low)
-        return v->text;
-    return v->text + length;
+    coupon_plain_entry(plain, v->measure.low, unit);
+    return strcmp(plain, v->text) == 0 && strtod(plain, NULL) == v->measure.low ? "" : v->text;
 }
 
-static int write_value(struct query *q, const struct value *v, int64_t variable, struct error *e)
+static int write_value(struct query *q, const struct value *v, const struct variable_id *variable,
+                       struct error *e)
 {
     const struct measure *m = &v->measure;
     bool exact = v->kind == VARIABLE_CATEGORY || m->kind == MEASURE_EXACT;
 
-    query_put_int(q, ":variable_id", variable);
+    query_put_int(q, ":variable_id", variable->id);
     query_put_text(q, ":kind", exact ? NULL : measure_kind_code(m->kind));
     query_put_real(q, ":low", v->kind == VARIABLE_CATEGORY || isinf(m->low) ? NAN : m->low);
     query_put_real(q, ":high", exact || isinf(m->high) ? NAN : m->high);
-    query_put_text(q, ":words", words_of(v));
+    query_put_text(q, ":words", words_of(v, variable->unit));
     return query_run(q, e) < 0 ? error_where(e, "%s", v->variable) : 0;
 }
 
@@ -48,16 +45,15 @@ static int write_values(struct book *book, const struct coupon *c, int64_t id, s
 
     for (size_t i = 0; i < c->value_count && rc == 0; i++) {
         const struct value *v = &c->values[i];
-        int64_t variable;
+        const struct variable_id *variable;
         struct query *q;
 
         if (v->kind != VARIABLE_CATEGORY && !measure_known(v->measure))
             continue;
-        rc = variable_id(book, v->variable, &variable, e);
-        q = rc < 0 ? NULL : query_begin_row(book, "value", columns, NULL, e);
+        variable = variable_id(book, v->variable, e);
+        q = variable == NULL ? NULL : query_begin_row(book, "value", columns, NULL, e);
         query_put_int(q, ":coupon_id", id);
-        if (rc == 0)
-            rc = write_value(q, v, variable, e);
+        rc = variable == NULL ? -1 : write_value(q, v, variable, e);
     }
     return rc;
 }

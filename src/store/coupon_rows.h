@@ -15,8 +15,8 @@
 #include "model/part.h"
 #include "store/book.h"
 
-/* How the number in front of an entry is printed that is not kept whole (schema, table value). */
-#define COUPON_NUMBER "%.15g"
+/* The entry that goes without saying (schema, table value): the number in its unit (NULL: none). */
+void coupon_plain_entry(char out[ENTRY_SIZE], double number, const char *unit);
 
 /* Coupons meeting `where`, an SQL condition on the coupon `c` and one value `:key`, which
  * must be in it, in order of sequence. What was read before an error is in `out` as well. */

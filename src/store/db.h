@@ -41,8 +41,8 @@ struct book {
         char *get, *put, *put_part[MOST_PARTS];
     } thing_sql[THINGS];
     struct journal journal;
-    char **variable_keys; /* by the id of the variable in the book; NULL where there is none */
-    size_t variable_key_count, variable_key_capacity, variable_last; /* found last */
+    struct variable_id *variables;                           /* sorted by id */
+    size_t variable_count, variable_capacity, variable_last; /* found last */
 };
 
 /* Runs statements without values or rows. */

@@ -59,10 +59,11 @@ enum thing thing_from_table(const char *table)
 static int add_columns(struct book *book, struct text *sql, const char *table, const char *format,
                        struct error *e)
 {
-    struct query *q = query_begin(book,
-                                  "SELECT group_concat(printf(:format, name, name, name, name), ', ')"
-                                  " AS columns FROM pragma_table_info(:key)",
-                                  table, e);
+    struct query *q =
+        query_begin(book,
+                    "SELECT group_concat(printf(:format, name, name, name, name), ', ')"
+                    " AS columns FROM pragma_table_info(:key)",
+                    table, e);
 
     query_put_text(q, ":format", format);
     if (query_next(q, e) <= 0)

@@ -5,78 +5,99 @@
 
 #include "base/array.h"
 #include "base/mem.h"
+#include "model/variable.h"
 #include "store/db.h"
 #include "store/query.h"
 
-enum { MOST_IDS = 1000000 };
-
 void variable_ids_forget(struct book *book)
 {
-    for (size_t i = 0; i < book->variable_key_count; i++)
-        free(book->variable_keys[i]);
-    free(book->variable_keys);
-    book->variable_keys = NULL;
-    book->variable_key_count = book->variable_key_capacity = 0;
-}
-
-static void keep_key(struct book *book, size_t id, const char *key)
-{
-    book->variable_keys = array_reserve(book->variable_keys, &book->variable_key_capacity, id + 1,
-                                        sizeof *book->variable_keys);
-    while (book->variable_key_count <= id)
-        book->variable_keys[book->variable_key_count++] = NULL;
-    free(book->variable_keys[id]);
-    book->variable_keys[id] = mem_copy(key);
+    for (size_t i = 0; i < book->variable_count; i++) {
+        free(book->variables[i].key);
+        free(book->variables[i].unit);
+    }
+    free(book->variables);
+    book->variables = NULL;
+    book->variable_count = book->variable_capacity = book->variable_last = 0;
 }
 
 static int read_ids(struct book *book, struct error *e)
 {
-    struct query *q = query_begin(book, "SELECT id, key FROM variable", NULL, e);
+    struct query *q = query_begin(book, "SELECT * FROM variable ORDER BY id", NULL, e);
     int got;
 
     variable_ids_forget(book);
-    while ((got = query_next(q, e)) > 0)
-        if (query_int(q, "id") > 0 && query_int(q, "id") < MOST_IDS)
-            keep_key(book, (size_t)query_int(q, "id"), query_text(q, "key"));
+    while ((got = query_next(q, e)) > 0) {
+        book->variables = array_reserve(book->variables, &book->variable_capacity,
+                                        book->variable_count + 1, sizeof *book->variables);
+        book->variables[book->variable_count++] =
+            (struct variable_id){query_int(q, "id"), query_copy(q, "key"), query_copy(q, "unit")};
+    }
     return got;
 }
 
-/* 0 when it is not in the list. Values of a coupon mostly come in the order of their numbers, so
- * the search goes on where the last one ended. */
-static int64_t look_up(struct book *book, const char *key)
+/* Values of a coupon mostly come in the order of the numbers, so the search goes on where the last
+ * one ended. */
+static const struct variable_id *find_key(struct book *book, const char *key)
 {
-    for (size_t i = 0; i < book->variable_key_count; i++) {
-        size_t id = (book->variable_last + 1 + i) % book->variable_key_count;
+    for (size_t i = 0; i < book->variable_count; i++) {
+        size_t at = (book->variable_last + 1 + i) % book->variable_count;
 
-        if (book->variable_keys[id] != NULL && strcmp(book->variable_keys[id], key) == 0)
-            return (int64_t)(book->variable_last = id);
+        if (strcmp(book->variables[at].key, key) == 0)
+            return &book->variables[book->variable_last = at];
     }
-    return 0;
+    return NULL;
 }
 
-int variable_id(struct book *book, const char *key, int64_t *out, struct error *e)
+/* Of one of the program's own; a user's own is said by its row. */
+static const char *unit_of(const char *key)
 {
+    for (size_t i = 0; i < variable_table_count; i++)
+        if (strcmp(variable_table[i].key, key) == 0 && variable_table[i].kind == VARIABLE_NUMBER)
+            return unit_base(variable_table[i].dimension) == NULL
+                       ? NULL
+                       : unit_base(variable_table[i].dimension)->symbol;
+    return NULL;
+}
+
+const struct variable_id *variable_id(struct book *book, const char *key, struct error *e)
+{
+    const struct variable_id *found = find_key(book, key);
     struct query *q;
 
-    *out = look_up(book, key);
-    if (*out != 0)
-        return 0;
-    q = query_begin(book, "INSERT INTO variable (key) VALUES (:key) ON CONFLICT (key) DO NOTHING",
+    if (found != NULL)
+        return found;
+    q = query_begin(book,
+                    "INSERT INTO variable (key, unit) VALUES (:key, :unit)"
+                    " ON CONFLICT (key) DO NOTHING",
                     key, e);
+    query_put_text(q, ":unit", unit_of(key));
     if (query_run(q, e) < 0 || read_ids(book, e) < 0)
-        return -1;
-    *out = look_up(book, key);
-    return *out != 0 ? 0 : db_damaged(book, "its variables have no numbers", e);
+        return NULL;
+    found = find_key(book, key);
+    if (found == NULL)
+        db_damaged(book, "its variables have no numbers", e);
+    return found;
 }
 
-const char *variable_key_of(struct book *book, int64_t id, struct error *e)
+static int compare_ids(const void *key, const void *item)
 {
-    for (int tries = 0; tries < 2; tries++) {
-        if (id > 0 && (size_t)id < book->variable_key_count && book->variable_keys[id] != NULL)
-            return book->variable_keys[id];
-        if (tries == 0 && read_ids(book, e) < 0)
-            return NULL;
-    }
-    db_damaged(book, "a value belongs to no variable", e);
-    return NULL;
+    int64_t id = *(const int64_t *)key, other = ((const struct variable_id *)item)->id;
+
+    return (id > other) - (id < other);
+}
+
+static const struct variable_id *find_id(const struct book *book, int64_t id)
+{
+    return book->variables == NULL ? NULL
+                                   : bsearch(&id, book->variables, book->variable_count,
+                                             sizeof *book->variables, compare_ids);
+}
+
+const struct variable_id *variable_with_id(struct book *book, int64_t id, struct error *e)
+{
+    const struct variable_id *found = find_id(book, id);
+
+    if (found == NULL && read_ids(book, e) == 0 && (found = find_id(book, id)) == NULL)
+        db_damaged(book, "a value belongs to no variable", e);
+    return found;
 }

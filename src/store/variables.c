@@ -219,17 +219,34 @@ static int meaning_stays(struct book *book, const struct variable *v, int64_t id
     return -1;
 }
 
+/* The unit its numbers stand in goes without saying in each value, so it stays once there are some.
+ */
+static int write_unit(struct book *book, const struct variable *v, int64_t id, struct error *e)
+{
+    const struct unit *unit = v->kind == VARIABLE_NUMBER ? unit_base(v->dimension) : NULL;
+    struct query *q =
+        query_begin_number(book,
+                           "UPDATE variable SET unit = :unit WHERE id = :key AND unit IS NOT :unit"
+                           " AND NOT EXISTS (SELECT 1 FROM value WHERE variable_id = :key)",
+                           id, e);
+
+    query_put_text(q, ":unit", unit == NULL ? NULL : unit->symbol);
+    variable_ids_forget(book);
+    return query_run(q, e);
+}
+
 int own_variable_save(struct book *book, const struct variable *v, struct error *e)
 {
-    int64_t id;
+    const struct variable_id *known;
     int rc;
 
     if (transaction_enter(book, e) < 0)
         return -1;
-    rc = variable_id(book, v->key, &id, e);
+    known = variable_id(book, v->key, e);
+    rc = known == NULL ? -1 : meaning_stays(book, v, known->id, e);
     if (rc == 0)
-        rc = meaning_stays(book, v, id, e);
+        rc = store_variable(book, v, known->id, e);
     if (rc == 0)
-        rc = store_variable(book, v, id, e);
+        rc = write_unit(book, v, known->id, e);
     return transaction_leave(book, rc, e);
 }
