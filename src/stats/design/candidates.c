@@ -220,7 +220,7 @@ size_t candidates_nearest(const struct candidates *s, const double *values, size
     size_t fewest = (size_t)-1;
 
     assert(s->setup_count > 0);
-    for (size_t i = 0; i < s->setup_count && fewest > 0; i++) {
+    for (size_t i = 0; i < s->setup_count; i++) {
         size_t changes = changes_from(s, values, s->setups[i]);
 
         if (changes < fewest) {
