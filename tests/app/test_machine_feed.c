@@ -91,7 +91,9 @@ START_TEST(refusals)
     ck_assert_ptr_nonnull(strstr(e.text, "book"));
     ck_assert_int_lt(calc_run("wire", 2, arguments, UNITS_METRIC, &a, &e), 0);
     ck_assert_int_lt(machine_feed_keep(&s, "Red", 2, 0, 6, NULL, &e), 0);
+    ck_assert_ptr_nonnull(strstr(e.text, "a reading needs the dial position"));
     ck_assert_int_lt(machine_feed_keep(&s, "Red", NAN, 100, 6, NULL, &e), 0);
+    ck_assert_ptr_nonnull(strstr(e.text, "a reading needs the dial position"));
     ck_assert_int_lt(machine_feed_keep(&s, "", 2, 100, 6, NULL, &e), 0);
 }
 END_TEST
