@@ -1,6 +1,6 @@
 /*
- * The demo book: an invented trial on greenhouse benches, the same every time, to try the program
- * with. It says that it is invented, here and within the book.
+ * The demo book: an invented trial on greenhouse benches for trying the program, the same every
+ * time. Both the program and the book say that it is invented.
  */
 #ifndef APP_DEMO_H
 #define APP_DEMO_H
@@ -10,8 +10,8 @@
 #include "base/error.h"
 
 /*
- * Makes a new book at `path` and says how many coupons it holds. An existing file is never written
- * into: ERROR_INPUT. When anything fails no file is left behind.
+ * Makes a new book at `path` and returns its number of coupons in *coupons. ERROR_INPUT when the
+ * file exists; it is left alone. After any other error no file remains.
  */
 int demo_make(const char *path, size_t *coupons, struct error *e);
 

@@ -1,6 +1,6 @@
 /*
- * What a coupon says about a variable. An entered value stands; else it is worked out from others,
- * from passes, bend and face:
+ * The value of a variable for a coupon: the entered value if there is one, else worked out from
+ * other values, passes, bend and face:
  *
  *   travel_speed      mm/min  sum of the passes' lengths over the sum of their arc times
  *   passes            count   passes on record
@@ -42,7 +42,7 @@ void measure_show(char *out, size_t size, struct measure m, const struct variabl
 void coupon_show(char *out, size_t size, const struct coupon *c, const struct variable *v,
                  enum unit_system units);
 
-/* What is known of one pass: its own readings, else the coupon's set-up. */
+/* The readings of one pass; those it lacks come from the coupon's set-up. */
 struct pass_readings {
     double volts, amps;
     double speed; /* mm/min as set for the coupon; NAN when the pass has length and time */

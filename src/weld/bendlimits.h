@@ -1,18 +1,19 @@
 /*
- * Limits of guided-bend and fillet-break specimens made to a code; there is none for the angle of a
- * tee or corner coupon. Check your own copy of the code.
+ * Acceptance limits for guided-bend and fillet-break specimens made to a code. No code limits the
+ * bend angle of a tee or corner coupon. Check your own copy of the code.
  *
- * Guided bend, convex face only, AWS D1.1:2015 4.9.3.3: none above 3 mm (1/8 in); those above 1 mm
- * (1/32 in) and up to 3 mm add up to at most 10 mm (3/8 in); a crack at a corner at most 6 mm
- * (1/4 in), or 3 mm (1/8 in) when slag or lack of fusion shows in it; a longer clean corner crack:
- * a new specimen.
+ * Guided bend, convex face only, AWS D1.1:2015 4.9.3.3: no flaw above 3 mm (1/8 in);
+ * flaws above 1 mm (1/32 in) and up to 3 mm add up to at most 10 mm (3/8 in); a corner crack is at
+ * most 6 mm (1/4 in), or 3 mm (1/8 in) if it shows slag or lack of fusion. A longer corner crack
+ * without these calls for a new specimen.
  *
- * Fillet break, root in tension, AWS D1.1:2010 4.31.4.1: it folds flat; or the face shows fusion to
- * the root all along, no inclusion or pore above 2.5 mm (3/32 in), together at most 10 mm (3/8 in)
- * in a specimen of 150 mm (6 in). ISO 9017 covers fracture tests above 2 mm.
+ * Fillet break, root in tension, AWS D1.1:2010 4.31.4.1: the specimen folds flat; or the
+ * broken face shows fusion to the root over its whole length, no inclusion or pore above 2.5 mm
+ * (3/32 in), and at most 10 mm (3/8 in) of them in a specimen of 150 mm (6 in). ISO 9017 covers
+ * fracture tests above 2 mm.
  *
- * The limits in mm and in inch are two systems that differ by a little: 3 mm is not 1/8 in. Sizes
- * are given in the unit of the system (mm or in) and judged by its own row; nothing is converted.
+ * The limits in mm and in inches differ slightly: 3 mm is not 1/8 in. Sizes are given in the unit
+ * of the system (mm or in) and judged by the limits of that system, without conversion.
  */
 #ifndef WELD_BENDLIMITS_H
 #define WELD_BENDLIMITS_H
@@ -26,7 +27,7 @@ enum limit_verdict {
     LIMIT_PASS,
     LIMIT_FAIL,
     LIMIT_NEW_SPECIMEN,
-    LIMIT_OUTSIDE /* the limits are not for this specimen: neither pass nor fail */
+    LIMIT_OUTSIDE /* the limits do not apply to this specimen */
 };
 
 struct limit_answer {
@@ -36,12 +37,12 @@ struct limit_answer {
 
 struct corner_crack {
     double size;
-    bool from_flaw; /* slag or lack of fusion shows in it */
+    bool from_flaw; /* it shows slag or lack of fusion */
 };
 
 struct limit_answer guided_bend(enum unit_system system, const double *sizes, size_t count,
                                 const struct corner_crack *corners, size_t corner_count);
-/* `length` of the specimen, NAN for that of the code; more than a tenth off it is LIMIT_OUTSIDE. */
+/* `length` of the specimen; NAN: as in the code. LIMIT_OUTSIDE if it is off by over a tenth. */
 struct limit_answer fillet_break(enum unit_system system, bool folded_flat, bool fused_to_root,
                                  const double *sizes, size_t count, double length);
 

@@ -2,8 +2,8 @@
  * Duty cycle: arc-on time as a share of ten minutes. IEC 60974-1 [mem]: the period is 10 min.
  *
  *   at another current  X = X_rated·(I_rated/I)², at most 100 %   [common]: equal heating I²·X
- *   over a log of passes: the ten-minute window that holds the most arc time, and the ten minutes
- *   that end at a given moment. A log shorter than ten minutes still counts over ten.
+ *   over a log of passes: the share in the ten-minute window with the most arc time, and in the
+ *   ten minutes before a given moment. A shorter log is still divided by ten minutes.
  */
 #ifndef WELD_DUTY_H
 #define WELD_DUTY_H
@@ -19,17 +19,17 @@ struct duty {
     const char *outside;  /* NULL inside the range */
 };
 
-/* Range: rated above 0 and up to 100 %, currents above 0. Asked beyond the rated current the rule
- * may not hold (the machine may not give it at all): said in `outside`, the figure stands. */
+/* Range: rated above 0 and up to 100 %, currents above 0. Above the rated current the rule may not
+ * hold, or the machine may not reach it: `outside` says so, and the figure is still returned. */
 struct duty duty_at_current(struct percent rated, struct ampere rated_current, struct ampere i);
-/* The current that can run for the whole of ten minutes: I_rated·√(X_rated/100). */
+/* The current the machine can carry without a pause: I_rated·√(X_rated/100). */
 struct ampere duty_full_current(struct percent rated, struct ampere rated_current);
 
-/* One arc: seconds on any clock that all passes share. */
+/* One arc, in seconds on a clock common to all passes. */
 struct duty_span {
     double from_s, to_s;
 };
-/* Spans may come in any order and must not overlap. No span: 0 %. */
+/* Spans may be in any order but must not overlap. Without spans: 0 %. */
 struct duty duty_worst(const struct duty_span *spans, size_t count);
 struct duty duty_last(const struct duty_span *spans, size_t count, double now_s);
 

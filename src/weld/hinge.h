@@ -3,17 +3,18 @@
  *
  *   plate                       M = fy·t²/4
  *   one side, root opening      M = fw·a²/4
- *   one side, root closing      M = F·(t + a/(2√2))    the heel of the plate bears
+ *   one side, root closing      M = F·(t + a/(2√2))    about the heel of the plate
  *   both sides                  M = F·(t + a/√2)
  *   F = fw·a/√2, the transverse fillet           EN 1993-1-8 4.5.3.2 (directional method) [mem]
- *   a is the throat that is fused: the throat less the unfused root depth u.
+ *   a is the fused throat: the throat minus the unfused depth u at the root.
  *   Hinges: textbook plasticity of a rectangular section (t²/4) [calc].
  *
- * Ratio below 1: the weld hinges, and breaks at a small angle. Above 1: the plate folds. The source
- * warns of one-sided welds in bending (EN 1993-1-8 4.12). It sorts coupons; it permits no load.
+ * Ratio below 1: the weld yields first and breaks at a small angle. Above 1: the plate folds.
+ * EN 1993-1-8 4.12 warns against one-sided welds in bending. Use the ratio to compare coupons, not
+ * to allow a load.
  *
- * Range: t, a, fy, fw above 0, 0 ≤ u < a; a no deeper than 2·t (beyond it the triangle is not what
- * yields) [common].
+ * Range: t, a, fy, fw above 0; 0 ≤ u < a; a at most 2·t (in a larger weld the triangle does not
+ * yield as a whole) [common].
  */
 #ifndef WELD_HINGE_H
 #define WELD_HINGE_H
@@ -23,12 +24,11 @@
 
 #include "model/units.h"
 
-/* MPa, taken when they are not known [common]: plate of mild steel; weld metal of a 70 ksi class.
- */
+/* MPa, used when not known [common]: mild steel plate; weld metal of a 70 ksi class. */
 #define HINGE_USUAL_YIELD 250
 #define HINGE_USUAL_STRENGTH 480
 
-enum hinge_opening { HINGE_ROOT, HINGE_FACE }; /* what the fold opens; both sides: no difference */
+enum hinge_opening { HINGE_ROOT, HINGE_FACE }; /* which side folding opens; ignored with 2 sides */
 
 struct hinge_joint {
     struct mm thickness; /* of the member that is folded */
@@ -42,24 +42,24 @@ struct hinge_joint {
 struct hinge {
     struct newton plate, weld; /* moment per length of joint, N·mm/mm */
     double weld_to_plate;
-    const char *outside; /* NULL inside the range; else why; NAN when it spoils the figures */
+    const char *outside; /* NULL inside the range, else the reason; the figures may be NAN then */
 };
 
 struct hinge hinge_check(const struct hinge_joint *joint);
-/* Throat (unfused root included) at which weld_to_plate equals `ratio`; `joint->throat` is not
- * read. NAN unless the rest is in range and ratio above 0. */
+/* Throat, including the unfused depth, at which weld_to_plate equals `ratio`. Ignores
+ * `joint->throat`. NAN unless the rest is in range and `ratio` is above 0. */
 struct mm hinge_throat_needed(const struct hinge_joint *joint, double ratio);
 
 /*
- * The strength fw a technique really reaches, from its own coupons, by interval arithmetic.
- *   held:  the weld carried the fold of the plate, so fw is at least M_plate/shape;
- *   broke: the weld gave way before, so fw is at most M_plate/shape;
- *   with a peak moment measured, that takes the place of M_plate, and broke gives both bounds.
- * Every length is taken at the end of its ± that weakens the statement, as is the yield: the bounds
- * hold for all readings within their ±. Statements of one kind are joined by the strongest.
+ * Bounds on the strength fw that a technique reaches, from its own coupons, by interval arithmetic.
+ *   held:  the plate folded before the weld broke, so fw is at least M_plate/shape;
+ *   broke: the weld broke before the plate folded, so fw is at most M_plate/shape;
+ *   a measured peak moment replaces M_plate, and a broken coupon then gives both bounds.
+ * Lengths and yield are taken at whichever end of their ± gives the weaker bound, so the bounds
+ * hold for all readings within their ±. Of several coupons the tightest bound counts.
  */
 struct hinge_coupon {
-    struct hinge_joint joint; /* strength is not read */
+    struct hinge_joint joint; /* strength is ignored */
     bool held;                /* folded to the stop unbroken */
     struct newton moment;     /* measured peak, N·mm/mm; NAN when there was no gauge */
     struct mm thickness_error, throat_error, unfused_error; /* ± of each */
@@ -67,9 +67,9 @@ struct hinge_coupon {
 };
 
 struct hinge_fit {
-    struct mpa at_least, at_most; /* 0 and +infinity when no coupon says */
+    struct mpa at_least, at_most; /* 0 and +infinity when no coupon bounds it */
     size_t held, broke, left_out; /* left out: outside the range */
-    bool contradict;              /* at_least > at_most: coupons of one technique that scatter */
+    bool contradict;              /* at_least > at_most: the coupons scatter too much */
 };
 
 struct hinge_fit hinge_fit(const struct hinge_coupon *coupons, size_t count);
