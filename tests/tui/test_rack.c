@@ -10,8 +10,8 @@
 static char mark[] = "07", when[] = "2026-03-07 14:05", changed[] = "sides welded",
             result[] = "90°";
 static char struck[] = "struck out: cold";
-static struct rack_row rows[] = {{"a", mark, when, changed, result, false},
-                                 {"b", mark, when, changed, struck, true}};
+static struct rack_row rows[] = {{1, mark, when, changed, result, false},
+                                 {2, mark, when, changed, struck, true}};
 
 static struct rack rack_of(size_t count)
 {
