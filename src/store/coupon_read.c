@@ -124,14 +124,22 @@ static struct query *query_rows(struct book *book, enum part_id id, const char *
     return q;
 }
 
-static bool take(struct book *book, struct query *q, enum part_id id, struct coupon *c)
+static int refuse_row(struct book *book, enum part_id id, struct error *e)
+{
+    return db_damaged(book, id == PARTS ? "value" : part_tables[id].table, e);
+}
+
+static int take(struct book *book, struct query *q, enum part_id id, struct coupon *c,
+                struct error *e)
 {
     const struct variable_id *variable;
 
     if (id != PARTS)
-        return take_part(q, id, c);
-    variable = variable_with_id(book, query_int(q, "variable_id"), NULL);
-    return variable != NULL && take_value(q, c, variable);
+        return take_part(q, id, c) ? 0 : refuse_row(book, id, e);
+    variable = variable_with_id(book, query_int(q, "variable_id"), e);
+    if (variable == NULL)
+        return -1;
+    return take_value(q, c, variable) ? 0 : refuse_row(book, id, e);
 }
 
 /* The rows of a part; for PARTS the values. */
@@ -140,16 +148,17 @@ static int read_rows(struct book *book, enum part_id id, const char *where, int6
 {
     struct query *q = query_rows(book, id, where, key, e);
     size_t at = 0;
-    int got;
+    int got, rc = 0;
 
     while ((got = query_next(q, e)) > 0) {
         long number = (long)query_int(q, "coupon_id");
 
         while (at < out->count && out->items[at].sequence < number)
             at++;
-        if (at == out->count || !take(book, q, id, &out->items[at])) {
+        rc = at == out->count ? refuse_row(book, id, e) : take(book, q, id, &out->items[at], e);
+        if (rc < 0) {
             query_end(q);
-            return db_damaged(book, id == PARTS ? "value" : part_tables[id].table, e);
+            return rc;
         }
     }
     return got;
