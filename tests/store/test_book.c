@@ -75,7 +75,7 @@ START_TEST(a_book_is_made_with_its_folders)
     book_close(book);
     book_close(NULL);
     ck_assert_int_eq(scratch_count(path, "PRAGMA application_id"), 0x636f6c64);
-    ck_assert_int_eq(scratch_count(path, "PRAGMA user_version"), 1);
+    ck_assert_int_eq(scratch_count(path, "PRAGMA user_version"), 2);
     book_close(scratch_open(path, BOOK_READ));
     book_close(scratch_open(path, BOOK_WRITE));
 }
@@ -219,8 +219,8 @@ END_TEST
 START_TEST(a_newer_book_is_refused)
 {
     scratch_book(&at, 1);
-    scratch_sql(at.book, "PRAGMA user_version = 2");
-    refused_and_untouched("made by a newer coldlap (its schema is 2, this coldlap knows up to 1)");
+    scratch_sql(at.book, "PRAGMA user_version = 3");
+    refused_and_untouched("made by a newer coldlap (its schema is 3, this coldlap knows up to 2)");
 }
 END_TEST
 

@@ -98,10 +98,13 @@ START_TEST(each_earlier_state_of_a_coupon_is_kept)
     ck_assert_int_eq(coupon_strike(book, &c, "bent before", &e), 0);
     ck_assert_int_eq(coupon_restore(book, &c, &e), 0);
     scratch_same_text(at.book,
-                      "SELECT group_concat(revision || (state LIKE '%\"joint\"%') ||"
+                      "SELECT group_concat((state ->> 'revision') || (EXISTS (SELECT 1 FROM"
+                      " json_each(state, '$.value') AS j JOIN variable AS v ON v.id ="
+                      " j.value ->> 'variable_id' WHERE v.key = 'joint')) ||"
                       " coalesce(state ->> 'struck_why', '-') ||"
-                      " (replaced_utc_ms > 1700000000000), ' ')"
-                      " FROM (SELECT * FROM history WHERE kind = 'coupon' ORDER BY revision)",
+                      " (when_utc_ms > 1700000000000), ' ')"
+                      " FROM (SELECT * FROM touched AS t JOIN change AS c ON c.id = t.change_id"
+                      " WHERE t.kind = 'coupon' AND t.id = 1 AND state IS NOT NULL ORDER BY c.id)",
                       "11-1 20-1 30bent before1");
     ck_assert_int_eq(scratch_count(at.book, "SELECT revision FROM coupon"), 4);
     ck_assert_int_lt(coupon_save(book, &c, &e), 0); /* which was loaded at 2 */
@@ -127,13 +130,14 @@ START_TEST(a_changed_coupon_is_replaced_whole_and_its_past_kept)
     scratch_same_coupon(&c, &got);
     ck_assert_int_eq(got.revision, 2);
     ck_assert_int_eq(scratch_count(at.book,
-                                   "SELECT count(*) FROM history, json_each(state,"
-                                   " '$.value') AS v WHERE kind = 'coupon' AND revision = 1"
-                                   " AND v.value ->> 'variable' = 'thickness'"
-                                   " AND v.value ->> 'entry' = '5/16 in'"),
+                                   "SELECT count(*) FROM touched AS t, json_each(state,"
+                                   " '$.value') AS v WHERE t.kind = 'coupon'"
+                                   " AND state ->> 'revision' = 1 AND v.value ->> 'variable_id' ="
+                                   " (SELECT id FROM variable WHERE key = 'thickness')"
+                                   " AND v.value ->> 'words' = '5/16 in'"),
                      1);
     ck_assert_int_eq(scratch_count(at.book, "SELECT json_array_length(state, '$.pass')"
-                                            " FROM history"),
+                                            " FROM touched WHERE state IS NOT NULL"),
                      3);
     coupon_free(&c);
     coupon_free(&got);
@@ -157,11 +161,11 @@ START_TEST(the_past_keeps_every_digit)
     }
     save(&c);
     save(&c);
-    state = scratch_text(at.book, "SELECT state FROM history");
+    state = scratch_text(at.book, "SELECT state FROM touched WHERE state IS NOT NULL");
     for (int i = 0; i < MANY; i++) {
         const char *found;
 
-        snprintf(key, sizeof key, "\"variable\":\"own%d\",\"kind\":\"exact\",\"low\":", i);
+        snprintf(key, sizeof key, "\"variable_id\":%d,\"low\":", i + 1);
         found = strstr(state, key);
         ck_assert_ptr_nonnull(found);
         ck_assert_msg(strtod(found + strlen(key), NULL) == x[i], "%.17g: %.60s", x[i], found);
@@ -327,7 +331,7 @@ static const struct {
 } unknown_codes[] = {
     {"UPDATE bend SET ended = 'melted'", "bend"},
     {"UPDATE bend SET direction = 'up'", "bend"},
-    {"UPDATE value SET kind = 'about' WHERE variable = 'thickness'", "value"},
+    {"UPDATE value SET kind = 'about' WHERE low = 7.9375", "value"},
 };
 
 START_TEST(an_unknown_code_is_damage)

@@ -247,7 +247,7 @@ static int exit_of(pid_t child)
 
 START_TEST(a_file_that_may_not_grow_stores_nothing_by_halves)
 {
-    struct rlimit limit = {600000, 600000};
+    struct rlimit limit = {1200000, 1200000};
     pid_t child = fork();
 
     ck_assert_int_ge(child, 0);

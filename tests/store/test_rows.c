@@ -99,7 +99,8 @@ START_TEST(a_changed_trial_is_replaced_and_its_past_kept)
     ck_assert_uint_eq(got.set_count, 3);
     ck_assert_str_eq(got.sets[2].variable, "gas");
     ck_assert_int_eq(scratch_count(at.book, "SELECT json_array_length(state, '$.trial_level')"
-                                            " FROM history WHERE kind = 'trial'"),
+                                            " FROM touched WHERE kind = 'trial' AND"
+                                            " state IS NOT NULL"),
                      2);
     ck_assert_int_lt(trial_save(book, &old, &e), 0);
     ck_assert_ptr_nonnull(strstr(e.text, "trial thin plate was changed by another program"));
@@ -231,8 +232,10 @@ START_TEST(saving_an_own_variable_as_it_is_keeps_no_earlier_state)
     v.can.high = INFINITY;
     ck_assert_int_eq(own_variable_save(book, &v, &e), 0);
     ck_assert_int_eq(own_variable_save(book, &v, &e), 0);
-    ck_assert_int_eq(scratch_count(at.book, "SELECT count(*) FROM history"), 1);
-    ck_assert_int_eq(scratch_count(at.book, "SELECT revision FROM variable"), 2);
+    ck_assert_int_eq(scratch_count(at.book, "SELECT count(*) FROM touched WHERE state IS NOT NULL"),
+                     1);
+    ck_assert_int_eq(scratch_count(at.book, "SELECT count(*) FROM change"), 2);
+    ck_assert_int_eq(scratch_count(at.book, "SELECT revision FROM own_variable"), 2);
 }
 END_TEST
 
@@ -274,8 +277,8 @@ START_TEST(an_own_variable_keeps_its_meaning_once_used)
     v.dimension = DIM_SHARE;
     ck_assert_int_lt(own_variable_save(book, &v, &e), 0);
     ck_assert_ptr_nonnull(strstr(e.text, "coupons have values of Rust left"));
-    ck_assert_int_eq(scratch_count(at.book, "SELECT count(*) FROM history"
-                                            " WHERE kind = 'variable'"),
+    ck_assert_int_eq(scratch_count(at.book, "SELECT count(*) FROM touched"
+                                            " WHERE kind = 'own_variable' AND state IS NOT NULL"),
                      2);
     coupon_free(&c);
 }
@@ -286,10 +289,14 @@ START_TEST(a_built_in_variable_that_came_later_does_not_lock_the_book)
 {
     struct variable_list list;
 
-    scratch_sql(at.book, "INSERT INTO variable (key, revision, label, role, kind, dimension,"
-                         " choices_only, scale, when_utc_ms, when_offset_min) VALUES"
-                         " ('volts', 1, 'My volts', 'cause', 'number', 'voltage', 0, 0, 0, 0),"
-                         " ('own_joint', 1, 'Joint', 'cause', 'category', NULL, 0, 0, 0, 0)");
+    ck_assert_int_eq(
+        scratch_sql(at.book,
+                    "INSERT INTO variable (id, key) VALUES (1, 'volts'), (2, 'own_joint');"
+                    "INSERT INTO own_variable (id, revision, place, label, role, kind, dimension,"
+                    " choices_only, scale, when_utc_ms, when_offset_min) VALUES"
+                    " (1, 1, 1, 'My volts', 'set', 'number', 'voltage', 0, 0, 0, 0),"
+                    " (2, 1, 2, 'Joint', 'set', 'category', NULL, 0, 0, 0, 0)"),
+        SQLITE_OK);
     list = loaded();
     ck_assert_str_ne(variable_find(&list, "volts")->label, "My volts");
     ck_assert_str_eq(variable_find(&list, "own_joint")->label, "Joint (own)");
@@ -322,8 +329,9 @@ START_TEST(settings_are_kept_and_checked)
     ck_assert_ptr_null(value);
     ck_assert_int_eq(setting_set(book, "bench_letter", "", &e), 0);
     ck_assert_int_eq(setting_set(book, "welder", "bench 1", &e), 0);
-    ck_assert_int_eq(scratch_count(at.book, "SELECT count(*) FROM history"
-                                            " WHERE kind = 'setting' AND id = 'units'"),
+    ck_assert_int_eq(scratch_count(at.book,
+                                   "SELECT count(*) FROM touched"
+                                   " WHERE kind = 'setting' AND state ->> 'key' = 'units'"),
                      2);
 }
 END_TEST
