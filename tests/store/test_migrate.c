@@ -68,17 +68,21 @@ static const struct schema_step good_step = {
     0, "good",
     "ALTER TABLE coupon ADD COLUMN shift TEXT; UPDATE coupon SET shift = 'day' WHERE mark > '02';"};
 
-START_TEST(step_1_makes_an_empty_book)
+START_TEST(the_steps_make_an_empty_book)
 {
     char *tables;
 
     book_close(scratch_open(at.book, BOOK_CREATE));
     tables = scratch_text(at.book, "SELECT group_concat(name, ' ') FROM (SELECT name FROM"
                                    " sqlite_schema WHERE type = 'table' ORDER BY name)");
-    ck_assert_str_eq(tables, "bend calibration coupon face flaw history pass photo setting trial"
-                             " trial_level trial_variable value variable");
+    ck_assert_str_eq(tables, "arc bend calibration change coupon decision face flaw lesson machine"
+                             " own_variable pass photo plan plan_coupon plan_level plan_never"
+                             " plan_variable price procedure procedure_coupon procedure_value"
+                             " setting sqlite_sequence stock touched trial trial_block trial_level"
+                             " trial_variable value variable");
     free(tables);
-    ck_assert_int_eq(scratch_count(at.book, "PRAGMA user_version"), 1);
+    ck_assert_int_eq(scratch_count(at.book, "PRAGMA user_version"), 2);
+    ck_assert_int_eq(scratch_count(at.book, "SELECT count(*) FROM change"), 0);
     ck_assert_int_eq(scratch_count(at.book, "SELECT count(*) FROM coupon"), 0);
 }
 END_TEST
@@ -154,14 +158,14 @@ START_TEST(a_step_is_done_once_and_keeps_what_is_there)
         old_rest_is_there(book);
         book_close(book);
     }
-    ck_assert_int_eq(scratch_count(at.book, "PRAGMA user_version"), 2);
+    ck_assert_int_eq(scratch_count(at.book, "PRAGMA user_version"), 3);
     ck_assert_int_eq(scratch_count(at.book, "SELECT count(*) FROM coupon WHERE shift = 'day'"), 3);
     scratch_refused(at.book, BOOK_WRITE, "made by a newer coldlap");
 }
 END_TEST
 
-/* What a later step adds is kept in the history as well. */
-START_TEST(history_keeps_new_columns)
+/* What a later step adds is kept in the journal as well. */
+START_TEST(the_journal_keeps_new_columns)
 {
     struct schema_step steps[MOST_STEPS];
     struct schema schema = with_steps(steps, &good_step, 1);
@@ -174,14 +178,14 @@ START_TEST(history_keeps_new_columns)
     ck_assert_int_eq(coupon_save(book, &c, &e), 0);
     coupon_free(&c);
     book_close(book);
-    ck_assert_int_eq(scratch_count(at.book, "SELECT count(*) FROM history"
+    ck_assert_int_eq(scratch_count(at.book, "SELECT count(*) FROM touched"
                                             " WHERE state ->> 'shift' = 'day'"),
                      1);
 }
 END_TEST
 
 /* A name is a name, whatever is in it. */
-START_TEST(history_keeps_columns_of_any_name)
+START_TEST(the_journal_keeps_columns_of_any_name)
 {
     static const struct schema_step odd = {
         0, "odd",
@@ -198,9 +202,10 @@ START_TEST(history_keeps_columns_of_any_name)
     ck_assert_msg(coupon_save(book, &c, &e) == 0, "%s", e.text);
     coupon_free(&c);
     book_close(book);
-    ck_assert_int_eq(scratch_count(at.book, "SELECT count(*) FROM history, json_each(state) WHERE"
-                                            " (key = 'a\"''b' AND value = 'one') OR"
-                                            " (key = 'x\", ''y%s' AND value = 1.5)"),
+    ck_assert_int_eq(scratch_count(at.book,
+                                   "SELECT count(*) FROM touched, json_each(state) AS j WHERE"
+                                   " (j.key = 'a\"''b' AND j.value = 'one') OR"
+                                   " (j.key = 'x\", ''y%s' AND j.value = 1.5)"),
                      2);
 }
 END_TEST
@@ -215,9 +220,9 @@ static void step_fails(const char *sql, const char *words)
     before = scratch_text(at.book, "SELECT group_concat(sql || name, ';') FROM sqlite_schema");
     ck_assert_int_lt(book_open_schema(&book, at.book, BOOK_WRITE, &schema, &e), 0);
     ck_assert_ptr_null(book);
-    ck_assert_msg(strstr(e.text, "bringing the book to schema 3") != NULL, "%s", e.text);
+    ck_assert_msg(strstr(e.text, "bringing the book to schema 4") != NULL, "%s", e.text);
     ck_assert_msg(strstr(e.text, words) != NULL && one_line(&e), "%s", e.text);
-    ck_assert_int_eq(scratch_count(at.book, "PRAGMA user_version"), 2);
+    ck_assert_int_eq(scratch_count(at.book, "PRAGMA user_version"), 3);
     ck_assert_int_eq(scratch_count(at.book, "SELECT count(*) FROM coupon WHERE shift = 'day'"), 3);
     after = scratch_text(at.book, "SELECT group_concat(sql || name, ';') FROM sqlite_schema");
     ck_assert_str_ne(before, after); /* the good step was done */
@@ -240,10 +245,10 @@ END_TEST
 START_TEST(a_step_that_breaks_references_is_undone)
 {
     old_book("schema-1.sql");
-    step_fails("UPDATE value SET coupon_id = 'nobody' WHERE variable = 'gas';",
+    step_fails("UPDATE value SET coupon_id = 77 WHERE coupon_id = 1;",
                "rows refer to others that are not there");
     ck_assert_int_eq(scratch_count(at.book, "SELECT count(*) FROM value"
-                                            " WHERE coupon_id = 'nobody'"),
+                                            " WHERE coupon_id = 77"),
                      0);
 }
 END_TEST
@@ -276,7 +281,7 @@ START_TEST(several_programs_bring_a_book_up_to_date_at_once)
         ck_assert_int_eq(waitpid(children[i], &status, 0), children[i]);
         ck_assert(WIFEXITED(status) && WEXITSTATUS(status) == 0);
     }
-    ck_assert_int_eq(scratch_count(at.book, "PRAGMA user_version"), 2);
+    ck_assert_int_eq(scratch_count(at.book, "PRAGMA user_version"), 3);
 }
 END_TEST
 
@@ -326,11 +331,11 @@ Suite *suite(void)
 
     tcase_add_checked_fixture(t, set_up, tear_down);
     tcase_set_timeout(t, 60);
-    tcase_add_test(t, step_1_makes_an_empty_book);
+    tcase_add_test(t, the_steps_make_an_empty_book);
     tcase_add_test(t, a_book_of_schema_1_opens_and_reads);
     tcase_add_test(t, a_step_is_done_once_and_keeps_what_is_there);
-    tcase_add_test(t, history_keeps_new_columns);
-    tcase_add_test(t, history_keeps_columns_of_any_name);
+    tcase_add_test(t, the_journal_keeps_new_columns);
+    tcase_add_test(t, the_journal_keeps_columns_of_any_name);
     tcase_add_test(t, a_step_that_fails_leaves_the_book_at_the_step_before);
     tcase_add_test(t, a_step_that_breaks_references_is_undone);
     tcase_add_test(t, several_programs_bring_a_book_up_to_date_at_once);
