@@ -23,7 +23,7 @@ static const char rows[] =
     "INSERT INTO trial_variable VALUES (1, 1, 'volts');"
     "INSERT INTO trial_level VALUES (1, 'volts', 1, '17 V');"
     "INSERT INTO trial_block VALUES (1, 'day');"
-    "INSERT INTO variable VALUES (1, 'rust'), (2, 'volts');"
+    "INSERT INTO variable VALUES (1, 'rust', NULL), (2, 'volts', NULL);"
     "INSERT INTO own_variable (id, revision, place, label, role, kind, dimension, least, most,"
     " choices_only, scale, wobble_share, wobble, when_utc_ms, when_offset_min)"
     " VALUES (1, 1, 1, 'Rust', 'set', 'number', 'share', 0, 100, 0, 0, 0.1, 2, 0, 0);"
