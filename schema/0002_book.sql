@@ -354,7 +354,7 @@ CREATE INDEX arc_burning ON arc (bench) WHERE stop_utc_ms IS NULL;
 
 -- Settings of the book: units (metric, inch), bench_letter, welder, and others.
 CREATE TABLE setting (
-    id INTEGER NOT NULL PRIMARY KEY, -- within this book [-]
+    id INTEGER NOT NULL PRIMARY KEY AUTOINCREMENT, -- within this book [-]
     key TEXT NOT NULL UNIQUE,        -- name of the setting [-]
     revision INTEGER NOT NULL,       -- 1 when new, one more at every change [count]
     value TEXT                       -- as text; NULL: not set [-]
@@ -376,7 +376,7 @@ CREATE TABLE machine (
 
 -- Wire feed measured at dial positions of a machine.
 CREATE TABLE calibration (
-    id INTEGER NOT NULL PRIMARY KEY, -- within this book [-]
+    id INTEGER NOT NULL PRIMARY KEY AUTOINCREMENT, -- within this book [-]
     uuid TEXT NOT NULL,              -- time-ordered UUID [-]
     machine TEXT NOT NULL COLLATE NOCASE, -- as in the variable machine [-]
     dial REAL NOT NULL,              -- position on the scale of the machine [dial divisions]

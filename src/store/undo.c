@@ -164,6 +164,36 @@ static int refuse_in_use(struct book *book, const struct change *c, struct error
     return -1;
 }
 
+/* What coupons say must not lose its meaning, nor get another. */
+static int refuse_meaning(struct book *book, const struct direction *d, const struct change *c,
+                          struct error *e)
+{
+    struct query *q = query_begin_number(
+        book,
+        "SELECT o.label, count(*) AS coupons FROM touched AS t JOIN own_variable AS o"
+        " ON t.kind = 'own_variable' AND o.id BETWEEN t.id AND coalesce(t.last_id, t.id)"
+        " JOIN value AS v ON v.variable_id = o.id"
+        " WHERE t.change_id = :key AND (t.state IS NULL OR (o.kind, o.dimension, o.unit,"
+        " o.role = 'result') IS NOT (json_extract(t.state, '$.kind'),"
+        " json_extract(t.state, '$.dimension'), json_extract(t.state, '$.unit'),"
+        " json_extract(t.state, '$.role') = 'result')) AND NOT EXISTS"
+        " (SELECT 1 FROM touched AS m WHERE m.change_id = :key AND m.kind = 'coupon' AND"
+        " m.state IS NULL AND v.coupon_id BETWEEN m.id AND coalesce(m.last_id, m.id))"
+        " GROUP BY o.id",
+        c->number, e);
+    int got = query_next(q, e);
+
+    if (got <= 0)
+        return got;
+    error_set(e, ERROR_INPUT,
+              "%s: change %lld (%s) cannot be %s: %lld coupons have values of %s, which would "
+              "lose their meaning",
+              book->path, (long long)c->number, c->what, d->verb,
+              (long long)query_int(q, "coupons"), query_text(q, "label"));
+    query_end(q);
+    return -1;
+}
+
 /* Things made one behind the other become a row each, which can hold their states. */
 static int part_ranges(struct book *book, const struct change *c, struct error *e)
 {
@@ -279,7 +309,7 @@ static int go(struct book *book, const struct direction *d, int64_t number, stru
               struct error *e)
 {
     if (find_change(book, d, number, out, e) < 0 || refuse_clash(book, d, out, e) < 0 ||
-        (!d->undone && refuse_in_use(book, out, e) < 0))
+        (!d->undone && refuse_in_use(book, out, e) < 0) || refuse_meaning(book, d, out, e) < 0)
         return -1;
     if (exchange_all(book, out, e) < 0 || mark_undone(book, out, !d->undone, e) < 0)
         return error_where(e, "change %lld (%s) cannot be %s", (long long)out->number, out->what,
