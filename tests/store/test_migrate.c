@@ -13,6 +13,7 @@
 #include "scratch.h"
 #include "store/calibrations.h"
 #include "store/coupons.h"
+#include "store/journal.h"
 #include "store/open.h"
 #include "store/settings.h"
 #include "store/trials.h"
@@ -140,6 +141,138 @@ START_TEST(a_book_of_schema_1_opens_and_reads)
     book = scratch_open(at.book, BOOK_WRITE);
     old_coupons_are_there(book);
     old_rest_is_there(book);
+    ck_assert_msg(book_check(book, never, NULL, &e) == 0, "%s", e.text);
+    book_close(book);
+}
+END_TEST
+
+/* Columns of schema 1 by what they are called now. Each
+ * statement gives a row that is in one book and not in the other. */
+#define COUPON_OF "(SELECT c.id FROM o.coupon AS c WHERE c.sequence = n.coupon_id)"
+static const struct {
+    const char *before, *after;
+} moved[] = {
+    {"SELECT id, revision, sequence, trial_id, mark, when_utc_ms, when_offset_min, who, note,"
+     " struck_why, struck_utc_ms, struck_offset_min FROM o.coupon",
+     "SELECT n.uuid, n.revision, n.id, t.uuid, mark, n.when_utc_ms, n.when_offset_min, who, n.note,"
+     " n.struck_why, n.struck_utc_ms, n.struck_offset_min FROM main.coupon AS n"
+     " LEFT JOIN main.trial AS t ON t.id = n.trial_id"},
+    {"SELECT * FROM o.trial",
+     "SELECT uuid, revision, name, question, result, stop_deg, when_utc_ms, when_offset_min, note"
+     " FROM main.trial"},
+    {"SELECT * FROM o.trial_variable",
+     "SELECT t.uuid, number, variable FROM main.trial_variable JOIN main.trial AS t ON"
+     " t.id = trial_id"},
+    {"SELECT * FROM o.trial_level",
+     "SELECT t.uuid, variable, number, level FROM main.trial_level JOIN main.trial AS t ON"
+     " t.id = trial_id"},
+    {"SELECT * FROM o.variable",
+     "SELECT v.key, revision, label, iif(role = 'set', 'cause', role), kind, dimension, unit, "
+     "least,"
+     " most, usual_low, usual_high, choices, choices_only, scale, help, when_utc_ms,"
+     " when_offset_min FROM main.own_variable AS n JOIN main.variable AS v ON v.id = n.id"},
+    {"SELECT * FROM o.value",
+     "SELECT " COUPON_OF ", v.key, coalesce(n.kind, iif(low IS NULL, 'category', 'exact')), low,"
+     " iif(n.kind IS NULL, low, high), iif(n.kind IS NULL AND low IS NULL, words, NULL),"
+     " iif(n.kind IS NULL AND low IS NULL, NULL, iif(substr(words, 1, 1) IN ('', ' '),"
+     " printf('%.15g', low) || words, words)) FROM main.value AS n JOIN main.variable AS v ON"
+     " v.id = n.variable_id"},
+    {"SELECT * FROM o.pass",
+     "SELECT " COUPON_OF ", number, side, arc_s, length_mm, volts, amps, feed_mm_per_min, start_c,"
+     " pause_s FROM main.pass AS n"},
+    {"SELECT * FROM o.bend",
+     "SELECT " COUPON_OF ", ended, direction, before_deg, after_deg, before_gap_mm, after_gap_mm,"
+     " leg_mm, former_mm, inside_radius_mm, first_crack_deg, load_n, lever_mm FROM main.bend AS n"},
+    {"SELECT * FROM o.face", "SELECT " COUPON_OF ", bead_mm, complete FROM main.face AS n"},
+    {"SELECT * FROM o.flaw",
+     "SELECT " COUPON_OF ", number, from_mm, to_mm, iso6520, note FROM main.flaw AS n"},
+    {"SELECT * FROM o.photo",
+     "SELECT " COUPON_OF ", number, path, sha256, note FROM main.photo AS n"},
+    {"SELECT * FROM o.setting", "SELECT key, revision, value FROM main.setting"},
+    {"SELECT * FROM o.calibration",
+     "SELECT uuid, machine, dial, feed_mm_per_min, when_utc_ms, when_offset_min, note, struck_why,"
+     " struck_utc_ms, struck_offset_min FROM main.calibration"},
+    {"SELECT replaced_utc_ms, replaced_offset_min, revision, kind FROM o.history",
+     "SELECT when_utc_ms, when_offset_min, t.state ->> 'revision', iif(t.kind = 'own_variable',"
+     " 'variable', t.kind) FROM main.change AS c JOIN main.touched AS t ON t.change_id = c.id"},
+};
+
+START_TEST(step_2_takes_every_row_and_column_over)
+{
+    const char *old = scratch_file(&at, "old");
+    struct bytes whole;
+    char *attach = mem_format("ATTACH '%s' AS o", old);
+    sqlite3 *db;
+
+    old_book("schema-1.sql");
+    whole = scratch_read(at.book);
+    scratch_write(old, whole.data, whole.size);
+    free(whole.data);
+    book_close(scratch_open(at.book, BOOK_WRITE));
+    ck_assert_int_eq(sqlite3_open(at.book, &db), SQLITE_OK);
+    ck_assert_int_eq(sqlite3_exec(db, attach, NULL, NULL, NULL), SQLITE_OK);
+    for (size_t i = 0; i < sizeof moved / sizeof *moved; i++) {
+        char *sql = mem_format("SELECT * FROM (SELECT * FROM (%s) EXCEPT SELECT * FROM (%s))"
+                               " UNION ALL SELECT * FROM (SELECT * FROM (%s) EXCEPT SELECT * FROM"
+                               " (%s))",
+                               moved[i].before, moved[i].after, moved[i].after, moved[i].before);
+        sqlite3_stmt *stmt;
+
+        ck_assert_msg(sqlite3_prepare_v2(db, sql, -1, &stmt, NULL) == SQLITE_OK, "%s",
+                      sqlite3_errmsg(db));
+        ck_assert_msg(sqlite3_step(stmt) == SQLITE_DONE, "%s: %s", moved[i].before,
+                      (const char *)sqlite3_column_text(stmt, 0));
+        sqlite3_finalize(stmt);
+        free(sql);
+    }
+    sqlite3_close(db);
+    free(attach);
+}
+END_TEST
+
+static void undone(struct book *book, int64_t number)
+{
+    struct change change;
+
+    ck_assert_msg(journal_undo(book, number, &change, &e) == 0, "%s", e.text);
+    change_free(&change);
+}
+
+/* The first coupon of the fixture was bent to 200° before it was changed to 225.5°. */
+START_TEST(what_schema_1_had_kept_can_be_undone)
+{
+    struct coupon whole, c;
+    struct book *book;
+    struct trial t;
+    char *units;
+
+    old_book("schema-1.sql");
+    book = scratch_open(at.book, BOOK_WRITE);
+    ck_assert_int_eq(scratch_count(at.book, "SELECT count(*) FROM change WHERE bench IS NULL"), 5);
+    for (int64_t number = 5; number > 0; number--)
+        undone(book, number);
+    scratch_coupon(&whole);
+    whole.bend.after_deg = 200;
+    ck_assert_int_eq(coupon_load(book, NULL, "A01", &c, &e), 0);
+    memcpy(whole.trial, c.trial, sizeof whole.trial);
+    ck_assert_str_ne(c.trial, "");
+    scratch_same_coupon(&whole, &c);
+    coupon_free(&c);
+    coupon_free(&whole);
+    ck_assert_int_eq(coupon_load(book, NULL, "A02", &c, &e), 0);
+    ck_assert_ptr_null(c.struck_why);
+    ck_assert_str_eq(coupon_value(&c, "helper")->text, "none");
+    coupon_free(&c);
+    ck_assert_int_eq(trial_load(book, "thin plate", &t, &e), 0);
+    ck_assert_uint_eq(t.set_count, 2);
+    ck_assert_str_eq(t.sets[0].levels[0], "3 mm");
+    trial_free(&t);
+    ck_assert_int_eq(setting_get(book, "units", &units, &e), 0);
+    ck_assert_str_eq(units, "inch");
+    free(units);
+    ck_assert_int_eq(scratch_count(at.book, "SELECT usual_high FROM own_variable AS o JOIN variable"
+                                            " AS v ON v.id = o.id WHERE v.key = 'rust_left'"),
+                     50);
     ck_assert_msg(book_check(book, never, NULL, &e) == 0, "%s", e.text);
     book_close(book);
 }
@@ -333,6 +466,8 @@ Suite *suite(void)
     tcase_set_timeout(t, 60);
     tcase_add_test(t, the_steps_make_an_empty_book);
     tcase_add_test(t, a_book_of_schema_1_opens_and_reads);
+    tcase_add_test(t, step_2_takes_every_row_and_column_over);
+    tcase_add_test(t, what_schema_1_had_kept_can_be_undone);
     tcase_add_test(t, a_step_is_done_once_and_keeps_what_is_there);
     tcase_add_test(t, the_journal_keeps_new_columns);
     tcase_add_test(t, the_journal_keeps_columns_of_any_name);
