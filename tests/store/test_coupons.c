@@ -68,6 +68,31 @@ START_TEST(a_coupon_comes_back_bit_for_bit)
 }
 END_TEST
 
+/* Of a number only what stands behind it is kept, where that gives the whole again. */
+START_TEST(an_entry_comes_back_as_it_was_typed)
+{
+    static const char *const entries[] = {"21.5",    "21.5 V", "21.50 V", "21.5V",  " 21.5 V",
+                                          " V",      "",       " ",       "21.5  ", "43/2 V",
+                                          "+21.5 V", "21.5 ",  "215e-1"};
+
+    for (size_t i = 0; i < sizeof entries / sizeof *entries; i++) {
+        struct coupon put, got;
+
+        coupon_init(&put);
+        coupon_set_number(&put, "volts", measure_exact(21.5), entries[i]);
+        save(&put);
+        ck_assert_int_eq(coupon_load_number(book, put.sequence, &got, &e), 0);
+        if (strspn(entries[i], " ") == strlen(entries[i]))
+            ck_assert_ptr_null(coupon_value(&got, "volts")->text);
+        else
+            ck_assert_str_eq(coupon_value(&got, "volts")->text,
+                             entries[i] + strspn(entries[i], " "));
+        coupon_free(&got);
+        coupon_free(&put);
+    }
+}
+END_TEST
+
 START_TEST(an_empty_coupon_stays_empty)
 {
     struct coupon put, got;
@@ -477,6 +502,7 @@ Suite *suite(void)
     tcase_add_checked_fixture(t, set_up, tear_down);
     tcase_set_timeout(t, 60);
     tcase_add_test(t, a_coupon_comes_back_bit_for_bit);
+    tcase_add_test(t, an_entry_comes_back_as_it_was_typed);
     tcase_add_test(t, an_empty_coupon_stays_empty);
     tcase_add_test(t, a_changed_coupon_is_replaced_whole_and_its_past_kept);
     tcase_add_test(t, the_past_keeps_every_digit);
