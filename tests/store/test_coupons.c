@@ -68,7 +68,7 @@ START_TEST(a_coupon_comes_back_bit_for_bit)
 }
 END_TEST
 
-/* Of a number only what stands behind it is kept, where that gives the whole again. */
+/* Of a number in its own unit the entry goes without saying; any other is kept whole. */
 START_TEST(an_entry_comes_back_as_it_was_typed)
 {
     static const char *const entries[] = {"21.5",    "21.5 V", "21.50 V", "21.5V",  " 21.5 V",
@@ -82,11 +82,10 @@ START_TEST(an_entry_comes_back_as_it_was_typed)
         coupon_set_number(&put, "volts", measure_exact(21.5), entries[i]);
         save(&put);
         ck_assert_int_eq(coupon_load_number(book, put.sequence, &got, &e), 0);
-        if (strspn(entries[i], " ") == strlen(entries[i]))
+        if (entries[i][0] == '\0')
             ck_assert_ptr_null(coupon_value(&got, "volts")->text);
         else
-            ck_assert_str_eq(coupon_value(&got, "volts")->text,
-                             entries[i] + strspn(entries[i], " "));
+            ck_assert_str_eq(coupon_value(&got, "volts")->text, entries[i]);
         coupon_free(&got);
         coupon_free(&put);
     }

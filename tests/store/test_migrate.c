@@ -167,15 +167,16 @@ static const struct {
      "SELECT t.uuid, variable, number, level FROM main.trial_level JOIN main.trial AS t ON"
      " t.id = trial_id"},
     {"SELECT * FROM o.variable",
-     "SELECT v.key, revision, label, iif(role = 'set', 'cause', role), kind, dimension, unit, "
+     "SELECT v.key, revision, label, iif(role = 'set', 'cause', role), kind, dimension, n.unit, "
      "least,"
      " most, usual_low, usual_high, choices, choices_only, scale, help, when_utc_ms,"
      " when_offset_min FROM main.own_variable AS n JOIN main.variable AS v ON v.id = n.id"},
     {"SELECT * FROM o.value",
      "SELECT " COUPON_OF ", v.key, coalesce(n.kind, iif(low IS NULL, 'category', 'exact')), low,"
      " iif(n.kind IS NULL, low, high), iif(n.kind IS NULL AND low IS NULL, words, NULL),"
-     " iif(n.kind IS NULL AND low IS NULL, NULL, iif(substr(words, 1, 1) IN ('', ' '),"
-     " printf('%.15g', low) || words, words)) FROM main.value AS n JOIN main.variable AS v ON"
+     " iif(n.kind IS NULL AND low IS NULL, NULL, iif(words = '',"
+     " printf('%.15g', low) || coalesce(iif(v.unit = '°', '', ' ') || v.unit, ''), words)) FROM "
+     "main.value AS n JOIN main.variable AS v ON"
      " v.id = n.variable_id"},
     {"SELECT * FROM o.pass",
      "SELECT " COUPON_OF ", number, side, arc_s, length_mm, volts, amps, feed_mm_per_min, start_c,"
