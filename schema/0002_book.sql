@@ -547,8 +547,7 @@ CREATE TABLE change (
     what TEXT NOT NULL,              -- log, change, strike, import … and of what [-]
     undone_utc_ms INTEGER,           -- taken back, since 1970-01-01 UTC; NULL: it holds [ms]
     undone_offset_min INTEGER,       -- local time minus UTC [min]
-    undone_by TEXT,                  -- at which bench [-]
-    undone_after INTEGER             -- the last change there was then [-]
+    undone_by TEXT                   -- at which bench [-]
 ) STRICT;
 
 -- `state` is the one that is not in the book now: of a change that holds the one before it, of one
@@ -561,6 +560,7 @@ CREATE TABLE touched (
     id INTEGER NOT NULL,             -- its id there [-]
     last_id INTEGER,                 -- NULL: this one alone [-]
     state TEXT,                      -- the other state [-]
+    base INTEGER,                    -- of a change that was taken back: digest of what it went back to [-]
     PRIMARY KEY (change_id, kind, id)
 ) STRICT, WITHOUT ROWID;
 

@@ -84,12 +84,9 @@ static const struct direction forwards = {
     .undone = true,
     .last = "SELECT * FROM change WHERE undone_by IS :bench AND undone_utc_ms IS NOT NULL"
             " ORDER BY undone_utc_ms DESC, id LIMIT 1",
-    /* what came behind it, and what it was built on */
     .clash = "SELECT c.* FROM change AS c JOIN touched AS t ON t.change_id = c.id" OVERLAPS
-             " JOIN change AS x ON x.id = :key"
-             " WHERE c.id > x.id AND (c.undone_utc_ms IS NULL OR c.id > x.undone_after)"
-             " OR c.id < x.id AND c.undone_after >= x.id"
-             " ORDER BY c.id LIMIT 1",
+             " WHERE c.id <> :key AND (c.id > :key) = (c.undone_utc_ms IS NULL)"
+             " ORDER BY c.undone_utc_ms IS NULL DESC, c.id DESC LIMIT 1",
 };
 
 static int find_change(struct book *book, const struct direction *d, int64_t number,
@@ -121,14 +118,88 @@ static int find_change(struct book *book, const struct direction *d, int64_t num
                      out->undone ? "undone already" : "not undone");
 }
 
+struct other_state {
+    enum thing thing;
+    int64_t id;
+    char *state;
+    int64_t base;
+};
+
+/* 1, or 0 when none is left. */
+static int next_touched(struct book *book, const struct change *c, struct other_state *at,
+                        struct error *e)
+{
+    struct query *q = query_begin_number(book,
+                                         "SELECT * FROM touched WHERE change_id = :key"
+                                         " AND (kind, id) > (:kind, :id) ORDER BY kind, id LIMIT 1",
+                                         c->number, e);
+    int got;
+
+    query_put_text(q, ":kind", at->thing == THINGS ? "" : thing_table(at->thing));
+    query_put_int(q, ":id", at->id);
+    free(at->state);
+    at->state = NULL;
+    got = query_next(q, e);
+    if (got <= 0)
+        return got;
+    at->thing = thing_from_table(query_text(q, "kind"));
+    at->id = query_int(q, "id");
+    at->state = query_copy(q, "state");
+    at->base = query_int(q, "base");
+    query_end(q);
+    return at->thing < THINGS ? 1 : db_damaged(book, "the journal names an unknown table", e);
+}
+
+/* FNV-1a, of a state without its revision, which goes up with every step back and forth. */
+static int64_t digest_of(const char *state)
+{
+    const char *revision = state == NULL ? NULL : strstr(state, "\"revision\":");
+    uint64_t digest = UINT64_C(14695981039346656037);
+
+    for (const char *s = state; s != NULL && *s != '\0'; s++) {
+        if (s == revision)
+            s += strcspn(s, ",}");
+        digest = (digest ^ (unsigned char)*s) * UINT64_C(1099511628211);
+    }
+    return state == NULL ? 0 : (int64_t)digest;
+}
+
+/* Whether all that a change touched is as it was when the change was undone. */
+static int is_as_left(struct book *book, const struct change *c, bool *out, struct error *e)
+{
+    struct other_state at = {.thing = THINGS};
+    int got = 0, rc = 0;
+
+    *out = true;
+    while (rc == 0 && *out && (got = next_touched(book, c, &at, e)) > 0) {
+        char *now = NULL;
+
+        rc = thing_state(book, at.thing, at.id, &now, e);
+        *out = digest_of(now) == at.base;
+        free(now);
+    }
+    free(at.state);
+    return rc < 0 ? rc : got < 0 ? -1 : 0;
+}
+
 static int refuse_clash(struct book *book, const struct direction *d, const struct change *c,
                         struct error *e)
 {
-    struct query *q = query_begin_number(book, d->clash, c->number, e);
-    int got = query_next(q, e);
+    bool as_left = false;
+    struct query *q;
+    int got;
 
-    if (got <= 0)
+    if (d->undone && (is_as_left(book, c, &as_left, e) < 0 || as_left))
+        return as_left ? 0 : -1;
+    q = query_begin_number(book, d->clash, c->number, e);
+    got = query_next(q, e);
+    if (got < 0 || (got == 0 && !d->undone))
         return got;
+    if (got == 0)
+        return error_set(e, ERROR_INPUT,
+                         "%s: change %lld (%s) cannot be redone: what it touched is not as it was "
+                         "left",
+                         book->path, (long long)c->number, c->what);
     error_set(e, ERROR_INPUT,
               "%s: change %lld (%s) cannot be %s: change %lld (%s) is about the same thing and "
               "%s; %s that one first",
@@ -213,58 +284,56 @@ static int part_ranges(struct book *book, const struct change *c, struct error *
     return rc;
 }
 
-/* The state in the book for the one that is not. It is in the journal before the thing goes. */
-static int exchange(struct book *book, const struct change *c, enum thing thing, int64_t id,
-                    const char *state, struct error *e)
+static int keep_state(struct book *book, const struct change *c, const struct other_state *at,
+                      const char *state, struct error *e)
+{
+    struct query *q = query_begin_number(book,
+                                         "UPDATE touched SET state = :state WHERE"
+                                         " change_id = :change AND kind = :kind AND id = :key",
+                                         at->id, e);
+
+    query_put_text(q, ":state", state);
+    query_put_int(q, ":change", c->number);
+    query_put_text(q, ":kind", thing_table(at->thing));
+    return query_run(q, e);
+}
+
+static int keep_base(struct book *book, const struct change *c, const struct other_state *at,
+                     struct error *e)
 {
     char *now = NULL;
-    int rc = thing_state(book, thing, id, &now, e);
+    int rc = thing_state(book, at->thing, at->id, &now, e);
 
     if (rc == 0) {
         struct query *q = query_begin_number(book,
-                                             "UPDATE touched SET state = :state WHERE"
+                                             "UPDATE touched SET base = :base WHERE"
                                              " change_id = :change AND kind = :kind AND id = :key",
-                                             id, e);
+                                             at->id, e);
 
-        query_put_text(q, ":state", now);
+        query_put_int(q, ":base", digest_of(now));
         query_put_int(q, ":change", c->number);
-        query_put_text(q, ":kind", thing_table(thing));
+        query_put_text(q, ":kind", thing_table(at->thing));
         rc = query_run(q, e);
     }
-    if (rc == 0)
-        rc = thing_put(book, thing, id, state, e);
     free(now);
     return rc;
 }
 
-struct other_state {
-    enum thing thing;
-    int64_t id;
-    char *state;
-};
-
-/* 1, or 0 when none is left. */
-static int next_touched(struct book *book, const struct change *c, struct other_state *at,
-                        struct error *e)
+/* The state in the book for the one that is not. It is in the journal before the thing goes. */
+static int exchange(struct book *book, const struct change *c, const struct other_state *at,
+                    struct error *e)
 {
-    struct query *q = query_begin_number(book,
-                                         "SELECT * FROM touched WHERE change_id = :key"
-                                         " AND (kind, id) > (:kind, :id) ORDER BY kind, id LIMIT 1",
-                                         c->number, e);
-    int got;
+    char *now = NULL;
+    int rc = thing_state(book, at->thing, at->id, &now, e);
 
-    query_put_text(q, ":kind", at->thing == THINGS ? "" : thing_table(at->thing));
-    query_put_int(q, ":id", at->id);
-    free(at->state);
-    at->state = NULL;
-    got = query_next(q, e);
-    if (got <= 0)
-        return got;
-    at->thing = thing_from_table(query_text(q, "kind"));
-    at->id = query_int(q, "id");
-    at->state = query_copy(q, "state");
-    query_end(q);
-    return at->thing < THINGS ? 1 : db_damaged(book, "the journal names an unknown table", e);
+    if (rc == 0)
+        rc = keep_state(book, c, at, now, e);
+    if (rc == 0)
+        rc = thing_put(book, at->thing, at->id, at->state, e);
+    if (rc == 0)
+        rc = keep_base(book, c, at, e);
+    free(now);
+    return rc;
 }
 
 static int exchange_all(struct book *book, const struct change *c, struct error *e)
@@ -275,7 +344,7 @@ static int exchange_all(struct book *book, const struct change *c, struct error 
     if (rc == 0)
         rc = part_ranges(book, c, e);
     while (rc == 0 && (got = next_touched(book, c, &at, e)) > 0)
-        rc = exchange(book, c, at.thing, at.id, at.state, e);
+        rc = exchange(book, c, &at, e);
     free(at.state);
     return rc < 0 ? rc : got;
 }
@@ -288,16 +357,14 @@ static int mark_undone(struct book *book, const struct change *c, bool undone, s
     if (!undone)
         return query_run(query_begin_number(book,
                                             "UPDATE change SET undone_utc_ms = NULL,"
-                                            " undone_offset_min = NULL, undone_by = NULL,"
-                                            " undone_after = NULL"
+                                            " undone_offset_min = NULL, undone_by = NULL"
                                             " WHERE id = :key",
                                             c->number, e),
                          e);
     q = query_begin_number(book,
                            "UPDATE change SET undone_utc_ms = max(:now_utc_ms, 1 + (SELECT"
                            " coalesce(max(undone_utc_ms), 0) FROM change)),"
-                           " undone_offset_min = :now_offset_min, undone_by = :bench,"
-                           " undone_after = (SELECT max(id) FROM change)"
+                           " undone_offset_min = :now_offset_min, undone_by = :bench"
                            " WHERE id = :key",
                            c->number, e);
     query_put_instant(q, ":now", clock_now());

@@ -58,7 +58,7 @@ static const char rows[] =
     "INSERT INTO decision (id, uuid, procedure_id, when_utc_ms, when_offset_min)"
     " VALUES (1, " ANOTHER ", 1, 0, 0);"
     "INSERT INTO change (id, when_utc_ms, when_offset_min, what) VALUES (1, 0, 0, 'log 07');"
-    "INSERT INTO touched VALUES (1, 'coupon', 1, NULL, NULL);";
+    "INSERT INTO touched VALUES (1, 'coupon', 1, NULL, NULL, NULL);";
 
 static void set_up(void)
 {
@@ -241,8 +241,8 @@ static const struct refused {
     {"UPDATE change SET what = ''", "the journal is never changed"},
     {"DELETE FROM change", "the journal is never shortened"},
     {"DELETE FROM touched", "the journal is never shortened"},
-    {"INSERT INTO touched VALUES (9, 'coupon', 1, NULL, NULL)", "FOREIGN KEY"},
-    {"INSERT INTO touched VALUES (1, 'coupon', 1, NULL, '{}')", "UNIQUE"},
+    {"INSERT INTO touched VALUES (9, 'coupon', 1, NULL, NULL, NULL)", "FOREIGN KEY"},
+    {"INSERT INTO touched VALUES (1, 'coupon', 1, NULL, '{}', NULL)", "UNIQUE"},
     {"DELETE FROM coupon", "a coupon is never deleted, it is struck out"},
     {"DELETE FROM trial", "a trial is never deleted, it is struck out"},
     {"DELETE FROM own_variable", "a variable is never deleted"},
