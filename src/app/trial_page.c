@@ -4,7 +4,7 @@
 #include <stdlib.h>
 
 #include "app/coupon_page.h"
-#include "app/differences.h"
+#include "app/list_row.h"
 #include "app/task_coupon.h"
 #include "app/task_trial.h"
 #include "base/text.h"
@@ -13,20 +13,13 @@
 #include "model/variable_key.h"
 #include "page/cautions.h"
 
-enum { SHOWN = 160 };
-
-static void list_row(const struct session *s, const struct coupon *c, const struct coupon *before,
-                     const struct variable *result, struct block *t)
+static void add_row(const struct session *s, const struct coupon *c, const struct coupon *before,
+                    const struct variable *result, struct block *t)
 {
-    char when[40], shown[SHOWN], *changed = differences_since(&s->variables, c, before);
-    size_t row;
+    struct list_row row = list_row_make(s, c, before, result);
 
-    clock_format_short(when, sizeof when, c->when);
-    coupon_result(s, c, result, shown, sizeof shown);
-    row = PAGE_ROW(t, c->mark, c->mark, when, changed, shown);
-    if (c->struck_why != NULL)
-        page_table_cell(t, row, 3, "struck out: %s", c->struck_why);
-    free(changed);
+    PAGE_ROW(t, row.mark, row.mark, row.when, row.changed, row.result);
+    list_row_free(&row);
 }
 
 int trial_page_coupons(struct session *s, const struct trial *t, bool with_struck, struct page *p,
@@ -46,7 +39,7 @@ int trial_page_coupons(struct session *s, const struct trial *t, bool with_struc
     table = PAGE_TABLE(p, {.title = "mark"}, {.title = "welded", .rank = 1},
                        {.title = "changed since the one before"}, {.title = result->label});
     for (size_t i = 0; i < list.count; i++) {
-        list_row(s, &list.items[i], before, result, table);
+        add_row(s, &list.items[i], before, result, table);
         if (list.items[i].struck_why == NULL)
             before = &list.items[i];
     }

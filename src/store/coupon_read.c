@@ -93,35 +93,43 @@ static void take_coupon(struct query *q, struct coupon *c)
     c->struck_why = query_copy(q, "struck_why");
 }
 
-static int read_coupons(struct book *book, const char *where, int64_t key, struct coupon_list *out,
-                        struct error *e)
+struct query *coupon_where_query(struct book *book, char *sql, const struct coupon_where *where,
+                                 struct error *e)
+{
+    struct query *q = query_begin_number(book, sql, where->key, e);
+
+    query_put_int(q, ":first", where->first);
+    query_put_int(q, ":last", where->last);
+    free(sql);
+    return q;
+}
+
+static int read_coupons(struct book *book, const struct coupon_where *where,
+                        struct coupon_list *out, struct error *e)
 {
     char *sql = mem_format("SELECT c.*, t.uuid AS trial FROM coupon AS c"
                            " LEFT JOIN trial AS t ON t.id = c.trial_id WHERE %s ORDER BY c.id",
-                           where);
-    struct query *q = query_begin_number(book, sql, key, e);
+                           where->sql);
+    struct query *q = coupon_where_query(book, sql, where, e);
     int got;
 
-    free(sql);
     while ((got = query_next(q, e)) > 0)
         take_coupon(q, coupon_list_add(out));
     return got;
 }
 
 /* CROSS JOIN keeps SQLite to the coupons' order, in which no row has to be sorted. */
-static struct query *query_rows(struct book *book, enum part_id id, const char *where, int64_t key,
-                                struct error *e)
+static struct query *query_rows(struct book *book, enum part_id id,
+                                const struct coupon_where *where, struct error *e)
 {
     const char *order = id == PARTS                ? "variable_id"
                         : part_tables[id].size > 0 ? "number"
                                                    : "coupon_id";
     char *sql = mem_format("SELECT p.* FROM coupon AS c CROSS JOIN %s AS p ON p.coupon_id = c.id"
                            " WHERE %s ORDER BY c.id, p.%s",
-                           id == PARTS ? "value" : part_tables[id].table, where, order);
-    struct query *q = query_begin_number(book, sql, key, e);
+                           id == PARTS ? "value" : part_tables[id].table, where->sql, order);
 
-    free(sql);
-    return q;
+    return coupon_where_query(book, sql, where, e);
 }
 
 static int refuse_row(struct book *book, enum part_id id, struct error *e)
@@ -143,10 +151,10 @@ static int take(struct book *book, struct query *q, enum part_id id, struct coup
 }
 
 /* The rows of a part; for PARTS the values. */
-static int read_rows(struct book *book, enum part_id id, const char *where, int64_t key,
+static int read_rows(struct book *book, enum part_id id, const struct coupon_where *where,
                      struct coupon_list *out, struct error *e)
 {
-    struct query *q = query_rows(book, id, where, key, e);
+    struct query *q = query_rows(book, id, where, e);
     size_t at = 0;
     int got, rc = 0;
 
@@ -164,40 +172,26 @@ static int read_rows(struct book *book, enum part_id id, const char *where, int6
     return got;
 }
 
-int coupon_rows_read(struct book *book, const char *where, int64_t key, struct coupon_list *out,
+int coupon_rows_read(struct book *book, const struct coupon_where *where, struct coupon_list *out,
                      struct error *e)
 {
     int rc;
 
     if (transaction_enter_reading(book, e) < 0)
         return -1;
-    rc = read_coupons(book, where, key, out, e);
+    rc = read_coupons(book, where, out, e);
     for (enum part_id id = 0; rc == 0 && out->count > 0 && id <= PARTS; id++)
-        rc = read_rows(book, id, where, key, out, e);
+        rc = read_rows(book, id, where, out, e);
     return transaction_leave_reading(book, rc, e);
-}
-
-int coupons_load(struct book *book, const char *trial_id, bool with_struck, struct coupon_list *out,
-                 struct error *e)
-{
-    char *where = mem_format("%s%s", trial_id != NULL ? "c.trial_id = :key" : ":key = 0",
-                             with_struck ? "" : " AND c.struck_utc_ms IS NULL");
-    int64_t trial = 0;
-    int rc = trial_id == NULL ? 0 : trial_number(book, trial_id, &trial, e);
-
-    if (rc == 0)
-        rc = coupon_rows_read(book, where, trial, out, e);
-    free(where);
-    if (rc < 0)
-        coupon_list_free(out);
-    return rc;
 }
 
 /* 1 when there is such a coupon, 0 when not. */
 static int load_found(struct book *book, int64_t number, struct coupon *out, struct error *e)
 {
     struct coupon_list found = {0};
-    int rc = number == 0 ? 0 : coupon_rows_read(book, "c.id = :key", number, &found, e);
+    struct coupon_where where = {"c.id = :key AND c.id BETWEEN :first AND :last", number, number,
+                                 number};
+    int rc = number == 0 ? 0 : coupon_rows_read(book, &where, &found, e);
 
     coupon_init(out);
     if (rc == 0 && found.count == 1) {
@@ -277,11 +271,12 @@ int coupon_load_before(struct book *book, const struct coupon *c, struct coupon 
                            " WHERE b.struck_utc_ms IS NULL AND b.trial_id ="
                            " iif(:key = 0, (SELECT id FROM trial WHERE uuid = :trial),"
                            " (SELECT trial_id FROM coupon WHERE id = :key))"
-                           " AND (:key = 0 OR b.id < :key)",
+                           " AND b.id < :below",
                            c->sequence, e);
 
     coupon_init(out);
     query_put_text(q, ":trial", c->trial);
+    query_put_int(q, ":below", c->sequence == 0 ? INT64_MAX : c->sequence);
     if (query_next(q, e) < 0)
         return -1;
     number = query_int(q, "number");

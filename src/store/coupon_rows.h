@@ -15,12 +15,22 @@
 #include "model/part.h"
 #include "store/book.h"
 
+struct query;
+
 /* The entry that goes without saying (schema, table value): the number in its unit (NULL: none). */
 void coupon_plain_entry(char out[ENTRY_SIZE], double number, const char *unit);
 
-/* Coupons meeting `where`, an SQL condition on the coupon `c` and one value `:key`, which
- * must be in it, in order of sequence. What was read before an error is in `out` as well. */
-int coupon_rows_read(struct book *book, const char *where, int64_t key, struct coupon_list *out,
+/* A condition on the coupons `c` of a statement, and the values in it: all of them must be there.
+ */
+struct coupon_where {
+    const char *sql;
+    int64_t key, first, last; /* :key, and numbers :first to :last */
+};
+/* Begins `sql`, which is freed, with these values. */
+struct query *coupon_where_query(struct book *book, char *sql, const struct coupon_where *where,
+                                 struct error *e);
+/* Coupons that meet it, in order of sequence. What was read before an error is in `out` as well. */
+int coupon_rows_read(struct book *book, const struct coupon_where *where, struct coupon_list *out,
                      struct error *e);
 
 /* Everything but the row of the table coupon itself, for the coupon with this number. */

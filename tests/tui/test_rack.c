@@ -10,12 +10,13 @@
 static char mark[] = "07", when[] = "2026-03-07 14:05", changed[] = "sides welded",
             result[] = "90°";
 static char struck[] = "struck out: cold";
-static struct rack_row rows[] = {{1, mark, when, changed, result, false},
+static struct list_row rows[] = {{1, mark, when, changed, result, false},
                                  {2, mark, when, changed, struck, true}};
 
 static struct rack rack_of(size_t count)
 {
-    struct rack r = {.rows = rows, .total = count, .result_label = "Bend angle"};
+    static const struct variable angle = {.label = "Bend angle"};
+    struct rack r = {.rows = rows, .view = {.total = count, .result = &angle}};
 
     list_resize(&r.list, count);
     return r;
@@ -76,11 +77,15 @@ START_TEST(an_empty_rack_says_why)
     cells_assert_row(0, "  No coupons yet. Press n to log the first one.");
     ck_assert(c.cursor_y == 0 && c.cursor_x == 2);
     c = cells_begin(80, 8);
-    r.filter = letters;
+    r.view.letters = letters;
     rack_draw(&c, canvas_area(&c), &r);
     cells_assert_row(0, "  No coupons yet. Press n to log the first one.");
     c = cells_begin(80, 8);
-    r.total = 1;
+    r.view.total = 1;
+    rack_draw(&c, canvas_area(&c), &r);
+    cells_assert_row(0, "  Looking for coupons that hold these letters.");
+    c = cells_begin(80, 8);
+    r.view.sides[0].done = r.view.sides[1].done = true;
     rack_draw(&c, canvas_area(&c), &r);
     cells_assert_row(0, "  No coupon holds these letters. Press / to look for others.");
     cells_end();

@@ -306,15 +306,16 @@ static enum leaving card_loop(struct card *card)
     return leaving;
 }
 
-void screen_card(struct ui *ui, const struct trial *trial, struct draft *draft)
+long screen_card(struct ui *ui, const struct trial *trial, struct draft *draft)
 {
     struct error e = {0};
     struct layer layer;
     enum leaving left;
     struct card card;
+    long number;
 
     if (ui_failed(ui, card_open(&card, ui, trial, &draft->coupon, &e), &e))
-        return;
+        return 0;
     if (draft->kept)
         resume(&card, draft);
     ui_push(ui, &layer, draw, &card);
@@ -322,5 +323,7 @@ void screen_card(struct ui *ui, const struct trial *trial, struct draft *draft)
     ui_pop(ui);
     if (draft->kept && left != STAY)
         draft_forget(&ui->session);
+    number = card.coupon.sequence;
     card_close(&card);
+    return number;
 }

@@ -27,18 +27,24 @@ static char *title_of(const struct rack *r)
 
 static char *aside_of(const struct rack *r)
 {
-    const char *plural = r->total == 1 ? "" : "s";
+    const struct coupon_view *v = &r->view;
+    const char *plural = v->total == 1 ? "" : "s";
 
-    if (r->filter != NULL)
-        return mem_format("%zu of %zu coupon%s, holding '%s'", r->list.count, r->total, plural,
-                          r->filter);
-    return mem_format("%zu coupon%s%s", r->total, plural,
+    if (v->letters != NULL && !coupon_view_done(v))
+        return mem_format("searching: %zu found so far, holding '%s'", coupon_view_found(v),
+                          v->letters);
+    if (v->letters != NULL)
+        return mem_format("%zu of %zu coupon%s, holding '%s'", coupon_view_found(v), v->total,
+                          plural, v->letters);
+    return mem_format("%zu coupon%s%s%s", v->total, plural, v->counted ? "" : " so far",
                       r->with_struck ? ", struck-out ones too" : "");
 }
 
+/* What is seen is read now, as only here it is known how many lines there are. */
 static void draw(struct canvas *c, const void *state)
 {
-    const struct rack *r = state;
+    struct rack *r = *(struct rack *const *)state;
+    struct error e = {0};
     char *title = title_of(r), *aside = aside_of(r);
     const char *locked = session_read_only(&r->ui->session);
     char *where = mem_format("Book %s%s%s%s", session_book_name(&r->ui->session),
@@ -46,6 +52,7 @@ static void draw(struct canvas *c, const void *state)
                              locked == NULL ? "" : "; nothing can be stored in it");
     struct screen_layout layout = {.title = title, .aside = aside, .context = CONTEXT_RACK};
 
+    ui_failed(r->ui, rack_prepare(r, ui_body().rows - 1, &e), &e);
     ui_words(r->ui, &layout, where, TONE_PLAIN);
     rack_draw(c, screen_layout_draw(c, &layout), r);
     free(title);
@@ -59,6 +66,16 @@ static bool load(struct rack *r, const char *trial)
     struct error e = {0};
 
     return !ui_failed(r->ui, rack_load(r, trial, &e), &e);
+}
+
+/* Uses the time until the next key. */
+static void work_on(struct rack *r)
+{
+    struct error e = {0};
+    int more = rack_work(r, &e);
+
+    if (!ui_failed(r->ui, more, &e) && more > 0)
+        ui_working(r->ui);
 }
 
 /* Asks for a new trial, saves it and shows it. False if the user leaves or saving fails. */
@@ -116,12 +133,11 @@ static void choose_trial(struct rack *r)
 
 static void show_card(struct rack *r, struct draft *draft)
 {
-    char *mark = mem_copy(draft->coupon.mark);
+    long number = screen_card(r->ui, &r->trial, draft);
+    struct error e = {0};
 
-    screen_card(r->ui, &r->trial, draft);
-    load(r, NULL);
-    rack_focus(r, mark);
-    free(mark);
+    if (load(r, NULL))
+        ui_failed(r->ui, rack_focus(r, number, &e), &e);
 }
 
 /* The name of the trial with this id, NULL if the book has none. The caller frees it. */
@@ -190,7 +206,7 @@ static void new_coupon(struct rack *r)
 
 static void open_coupon(struct rack *r)
 {
-    const struct rack_row *row = rack_focused(r);
+    const struct list_row *row = rack_focused(r);
     struct draft draft = {.kept = false};
     struct error e = {0};
 
@@ -210,33 +226,42 @@ static void open_ranking(struct rack *r)
         ui_say(r->ui, TONE_PLAIN, "There is nothing to rank yet. Press n to log a coupon.");
 }
 
+static void filter(struct rack *r, const char *letters)
+{
+    struct error e = {0};
+
+    ui_failed(r->ui, rack_find(r, letters, &e), &e);
+}
+
 static void show_all(struct rack *r)
 {
-    if (r->filter == NULL)
+    if (r->view.letters == NULL)
         return;
-    free(r->filter);
-    r->filter = NULL;
-    load(r, NULL);
+    filter(r, NULL);
     ui_say(r->ui, TONE_PLAIN, "All coupons are shown again.");
+}
+
+static void filter_as_written(void *ctx, const char *letters)
+{
+    filter(ctx, letters);
+    work_on(ctx);
 }
 
 static void find(struct rack *r)
 {
-    char *word = prompt_text(r->ui, "Show only coupons that hold these letters",
-                             "Searched: mark, day, what changed, result, values, note. Empty shows "
-                             "all; so does Esc on the rack.",
-                             r->filter);
+    char *before = mem_copy(r->view.letters);
+    char *word = prompt_text_heard(r->ui, "Show only coupons that hold these letters",
+                                   "Searched: mark, day, what changed, result, values, note. Empty "
+                                   "shows all; so does Esc on the rack.",
+                                   before, filter_as_written, r);
 
     if (word == NULL)
-        return;
-    free(r->filter);
-    r->filter = *word == '\0' ? NULL : word;
-    if (r->filter == NULL)
-        free(word);
-    load(r, NULL);
+        filter(r, before);
+    free(word);
+    free(before);
 }
 
-static int strike_or_restore(struct rack *r, const struct rack_row *row, const char *why,
+static int strike_or_restore(struct rack *r, const struct list_row *row, const char *why,
                              struct error *e)
 {
     struct session *s = &r->ui->session;
@@ -251,7 +276,7 @@ static int strike_or_restore(struct rack *r, const struct rack_row *row, const c
 
 static void strike(struct rack *r)
 {
-    const struct rack_row *row = rack_focused(r);
+    const struct list_row *row = rack_focused(r);
     struct error e = {0};
     char *question, *why = NULL;
     bool go;
@@ -305,10 +330,12 @@ static void look_again(struct rack *r)
 /* All other keys move the cursor. */
 static void other_key(struct rack *r, struct key k)
 {
+    struct error e = {0};
+
     if (k.code == PRESS_TICK)
         look_again(r);
     else
-        list_key(&r->list, k, ui_body().rows - 1);
+        ui_failed(r->ui, rack_key(r, k, &e), &e);
 }
 
 /* False to leave the screen. */
@@ -365,17 +392,17 @@ static bool act(struct rack *r, struct key k)
 
 void screen_rack(struct ui *ui)
 {
-    struct rack r = {.ui = ui};
+    struct rack r = {.ui = ui, .lines = 1}, *state = &r;
     struct layer layer;
     struct key k;
 
-    ui_push(ui, &layer, draw, &r);
+    ui_push(ui, &layer, draw, &state);
     load(&r, NULL);
-    list_key(&r.list, (struct key){.code = PRESS_END}, ui_body().rows - 1);
     offer_draft(&r);
-    do
+    do {
+        work_on(&r);
         k = ui_key(ui);
-    while (k.code != PRESS_GONE && act(&r, k));
+    } while (k.code != PRESS_GONE && act(&r, k));
     ui_pop(ui);
     rack_free(&r);
 }

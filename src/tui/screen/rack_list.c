@@ -1,106 +1,121 @@
 #include "tui/screen/rack_list.h"
 
+#include <limits.h>
 #include <stdlib.h>
 #include <string.h>
-#include <strings.h>
 
-#include "app/coupon_page.h"
-#include "app/differences.h"
-#include "app/task_coupon.h"
 #include "app/task_trial.h"
-#include "base/array.h"
-#include "base/clock.h"
 #include "base/mem.h"
-#include "base/text.h"
 
-enum { SHOWN = 512 };
+enum { WORK_MS = 8 }; /* a key waits a little longer at most */
 
-static void free_row(struct rack_row *row)
+static void free_rows(struct list_row *rows, size_t count)
 {
-    free(row->mark);
-    free(row->when);
-    free(row->changed);
-    free(row->result);
-}
-
-static void clear_rows(struct rack *r)
-{
-    for (size_t i = 0; i < r->list.count; i++)
-        free_row(&r->rows[i]);
-    r->list.count = 0;
+    for (size_t i = 0; i < count; i++)
+        list_row_free(&rows[i]);
+    free(rows);
 }
 
 void rack_free(struct rack *r)
 {
-    clear_rows(r);
-    free(r->rows);
-    free(r->filter);
+    free_rows(r->rows, r->list.count);
+    coupon_view_free(&r->view);
     if (r->has_trial)
         trial_free(&r->trial);
 }
 
-static struct rack_row make_row(const struct session *s, const struct coupon *c,
-                                const struct coupon *before, const struct variable *result)
+/* A row of this number that was read already is taken over. */
+static struct list_row take_row(struct rack *r, long number)
 {
-    char when[40], shown[SHOWN];
-    struct rack_row row;
+    struct list_row taken = {.number = number};
 
-    clock_format_short(when, sizeof when, c->when);
-    coupon_result(s, c, result, shown, sizeof shown);
-    row = (struct rack_row){
-        .number = c->sequence,
-        .mark = mem_copy(c->mark),
-        .when = mem_copy(when),
-        .changed = differences_since(&s->variables, c, before),
-        .result =
-            c->struck_why == NULL ? mem_copy(shown) : mem_format("struck out: %s", c->struck_why),
-        .struck = c->struck_why != NULL,
-    };
-    return row;
+    for (size_t i = 0; i < r->list.count; i++)
+        if (r->rows[i].number == number && r->rows[i].mark != NULL) {
+            taken = r->rows[i];
+            r->rows[i] = (struct list_row){.number = number};
+        }
+    return taken;
 }
 
-static bool holds(const char *text, const char *word)
+/* Shows these numbers; the one with the focus, at `focus`, stays on its line if it can. */
+static void put_rows(struct rack *r, const long *numbers, size_t count, size_t focus)
 {
-    return strcasestr(text, word) != NULL;
+    struct list_row *rows = mem_zero(count + 1, sizeof *rows);
+
+    for (size_t i = 0; i < count; i++)
+        rows[i] = take_row(r, numbers[i]);
+    free_rows(r->rows, r->list.count);
+    r->rows = rows;
+    r->list = (struct list){count, focus, focus > r->line ? focus - r->line : 0};
+    if (r->view.letters == NULL)
+        r->line = focus - list_top(&r->list, r->lines);
+    if (r->focus == COUPON_LAST && count > 0)
+        r->focus = numbers[focus]; /* others may come behind it */
 }
 
-static bool passes_filter(const struct rack *r, const struct rack_row *row, const struct coupon *c)
+static void forget_texts(struct rack *r)
 {
-    if (r->filter == NULL || holds(row->mark, r->filter) || holds(row->changed, r->filter) ||
-        holds(row->result, r->filter) || holds(row->when, r->filter) ||
-        (c->who != NULL && holds(c->who, r->filter)) ||
-        (c->note != NULL && holds(c->note, r->filter)))
-        return true;
-    for (size_t i = 0; i < c->value_count; i++)
-        if (c->values[i].text != NULL && holds(c->values[i].text, r->filter))
-            return true;
-    return false;
-}
-
-static void add_row(struct rack *r, struct rack_row row)
-{
-    r->rows = array_reserve(r->rows, &r->row_capacity, r->list.count + 1, sizeof *r->rows);
-    r->rows[r->list.count++] = row;
-}
-
-static void fill_rows(struct rack *r, const struct coupon_list *coupons,
-                      const struct variable *result)
-{
-    const struct coupon *before = NULL;
-
-    clear_rows(r);
-    r->total = coupons->count;
-    for (size_t i = 0; i < coupons->count; i++) {
-        const struct coupon *c = &coupons->items[i];
-        struct rack_row row = make_row(&r->ui->session, c, before, result);
-
-        if (c->struck_why == NULL)
-            before = c;
-        if (passes_filter(r, &row, c))
-            add_row(r, row);
-        else
-            free_row(&row);
+    for (size_t i = 0; i < r->list.count; i++) {
+        list_row_free(&r->rows[i]);
+        r->rows[i] = (struct list_row){.number = r->rows[i].number};
     }
+}
+
+static void reverse(long *numbers, int count)
+{
+    for (int i = 0; i < count / 2; i++) {
+        long number = numbers[i];
+
+        numbers[i] = numbers[count - 1 - i];
+        numbers[count - 1 - i] = number;
+    }
+}
+
+/* Two screens on either side of the focus. */
+static int gather(struct rack *r, struct error *e)
+{
+    int each = 2 * r->lines + 1, above, below = -1;
+    long *numbers;
+
+    if (r->view.result == NULL)
+        return 0;
+    numbers = mem_zero(2 * (size_t)each, sizeof *numbers);
+    above = coupon_view_numbers(&r->view, r->focus - 1, true, each, numbers, e);
+    if (above >= 0) {
+        reverse(numbers, above);
+        below = coupon_view_numbers(&r->view, r->focus, false, each, numbers + above, e);
+    }
+    if (below >= 0)
+        put_rows(r, numbers, (size_t)(above + below),
+                 (size_t)(below > 0 || above == 0 ? above : above - 1));
+    free(numbers);
+    return below < 0 ? -1 : 0;
+}
+
+int rack_work(struct rack *r, struct error *e)
+{
+    int more;
+
+    if (coupon_view_done(&r->view))
+        return 0;
+    more = coupon_view_work(&r->view, WORK_MS, e);
+    return gather(r, more < 0 ? NULL : e) < 0 ? -1 : more;
+}
+
+/* Looks on from the focus. */
+static int look_from_here(struct rack *r, const char *letters, struct error *e)
+{
+    coupon_view_find(&r->view, letters, r->focus);
+    return rack_work(r, e) < 0 ? -1 : gather(r, e);
+}
+
+int rack_find(struct rack *r, const char *letters, struct error *e)
+{
+    const char *now = r->view.letters == NULL ? "" : r->view.letters;
+
+    if (letters == NULL)
+        letters = "";
+    return strcmp(letters, now) == 0 ? 0 : look_from_here(r, *letters == '\0' ? NULL : letters, e);
 }
 
 /* The trial to show: the one named, else the one shown, else the last; none in an empty book. */
@@ -118,6 +133,8 @@ static int load_trial(struct rack *r, const char *name, struct error *e)
         rc = task_trial(&r->ui->session, name, &trial, e);
     if (rc < 0 || count == 0)
         return rc;
+    if (!r->has_trial || strcmp(r->trial.id, trial.id) != 0)
+        r->focus = COUPON_LAST;
     if (r->has_trial)
         trial_free(&r->trial);
     r->trial = trial;
@@ -125,49 +142,78 @@ static int load_trial(struct rack *r, const char *name, struct error *e)
     return 0;
 }
 
-void rack_focus(struct rack *r, const char *mark)
-{
-    for (size_t i = 0; mark != NULL && i < r->list.count; i++)
-        if (strcmp(r->rows[i].mark, mark) == 0)
-            list_focus(&r->list, i, ui_body().rows - 1);
-}
-
-static int load_rows(struct rack *r, struct error *e)
-{
-    struct session *s = &r->ui->session;
-    const struct variable *result = task_trial_result(s, &r->trial, NULL, e);
-    struct coupon_list coupons = {0};
-    int rc = result == NULL ? -1 : task_coupons(s, &r->trial, r->with_struck, &coupons, e);
-
-    if (rc == 0) {
-        r->result_label = result->label;
-        fill_rows(r, &coupons, result);
-    }
-    coupon_list_free(&coupons);
-    return rc;
-}
-
 int rack_load(struct rack *r, const char *trial, struct error *e)
 {
-    const struct rack_row *focused = rack_focused(r);
-    char *mark = focused == NULL ? NULL : mem_copy(focused->mark);
-    size_t focus = r->list.focus;
+    struct session *s = &r->ui->session;
+    const struct variable *result = NULL;
+
+    r->seen = session_changes(s);
+    if (load_trial(r, trial, e) < 0)
+        return -1;
+    if (r->has_trial)
+        result = task_trial_result(s, &r->trial, NULL, e);
+    coupon_view_begin(&r->view, s, (struct coupon_set){r->trial.id, r->with_struck}, result,
+                      r->focus);
+    forget_texts(r);
+    if (result == NULL) {
+        put_rows(r, NULL, 0, 0);
+        return r->has_trial ? -1 : 0;
+    }
+    return rack_work(r, e) < 0 ? -1 : gather(r, e);
+}
+
+int rack_focus(struct rack *r, long number, struct error *e)
+{
+    if (number == 0)
+        return 0;
+    r->focus = number < COUPON_FIRST ? COUPON_FIRST : number > COUPON_LAST ? COUPON_LAST : number;
+    return gather(r, e);
+}
+
+/* Where a search has not come to yet, it begins anew from there. */
+static int go_to_end(struct rack *r, long number, struct error *e)
+{
+    char *letters = coupon_view_searched(&r->view) ? NULL : mem_copy(r->view.letters);
     int rc;
 
-    r->seen = session_changes(&r->ui->session);
-    rc = load_trial(r, trial, e);
-    if (rc == 0 && r->has_trial)
-        rc = load_rows(r, e);
-    r->list.focus = focus;
-    list_resize(&r->list, r->list.count);
-    rack_focus(r, mark);
-    free(mark);
+    r->focus = number;
+    rc = letters == NULL ? gather(r, e) : look_from_here(r, letters, e);
+    free(letters);
     return rc;
 }
 
-const struct rack_row *rack_focused(const struct rack *r)
+int rack_key(struct rack *r, struct key k, struct error *e)
 {
-    return r->list.focus < r->list.count ? &r->rows[r->list.focus] : NULL;
+    if (k.code == PRESS_HOME || k.code == PRESS_END)
+        return go_to_end(r, k.code == PRESS_HOME ? COUPON_FIRST : COUPON_LAST, e);
+    if (r->list.count == 0 || !list_key(&r->list, k, r->lines))
+        return 0;
+    r->focus = r->rows[r->list.focus].number;
+    r->line = r->list.focus - list_top(&r->list, r->lines);
+    return gather(r, e);
+}
+
+int rack_prepare(struct rack *r, int lines, struct error *e)
+{
+    size_t top;
+    int rc = 0;
+
+    if (lines != r->lines) {
+        r->lines = lines < 1 ? 1 : lines;
+        rc = gather(r, e);
+    }
+    top = list_top(&r->list, r->lines);
+    for (size_t i = top; rc == 0 && i < r->list.count && i < top + (size_t)r->lines; i++)
+        if (r->rows[i].mark == NULL)
+            rc = list_row_read(&r->ui->session, r->rows[i].number, r->view.result, &r->rows[i], e);
+    return rc;
+}
+
+const struct list_row *rack_focused(const struct rack *r)
+{
+    const struct list_row *row = &r->rows[r->list.focus];
+
+    return r->list.focus < r->list.count && row->mark != NULL ? row : NULL;
 }
 
 /* Widths of the columns in cells. On a narrow screen `when` is left out. */
@@ -199,7 +245,7 @@ static void draw_cells(struct canvas *c, struct area row, enum tone tone,
 
 static void draw_row(struct canvas *c, struct area row, const void *owner, size_t at, bool focused)
 {
-    const struct rack_row *r = &((const struct rack *)owner)->rows[at];
+    const struct list_row *r = &((const struct rack *)owner)->rows[at];
     const char *const cells[] = {r->mark, r->when, r->changed, r->result};
 
     draw_cells(c, row, focused ? TONE_FOCUS : r->struck ? TONE_CAUTION : TONE_PLAIN, cells);
@@ -207,9 +253,11 @@ static void draw_row(struct canvas *c, struct area row, const void *owner, size_
 
 static void draw_empty(struct canvas *c, struct area body, const struct rack *r)
 {
-    const char *words = r->filter != NULL && r->total > 0
+    const char *words = r->view.letters == NULL || r->view.total == 0
+                            ? "No coupons yet. Press n to log the first one."
+                        : coupon_view_searched(&r->view)
                             ? "No coupon holds these letters. Press / to look for others."
-                            : "No coupons yet. Press n to log the first one.";
+                            : "Looking for coupons that hold these letters.";
 
     paint_wrapped(c, (struct area){body.y, body.x + 2, body.rows, body.columns - 4}, TONE_HEADING,
                   words);
@@ -219,7 +267,7 @@ static void draw_empty(struct canvas *c, struct area body, const struct rack *r)
 void rack_draw(struct canvas *c, struct area body, const struct rack *r)
 {
     const char *const heads[] = {"mark", "welded", "changed since the one before",
-                                 r->result_label == NULL ? "result" : r->result_label};
+                                 r->view.result == NULL ? "result" : r->view.result->label};
 
     if (r->list.count == 0) {
         draw_empty(c, body, r);

@@ -58,13 +58,15 @@ static struct key next_key(struct ui *ui)
     ui->playing = script_more(ui->script);
     if (ui->playing) {
         key = term_listen(&ui->term);
-        return key.code != PRESS_TICK
+        return key.code != PRESS_TICK || ui->working
                    ? key
                    : script_step(ui->script, session_book_name(&ui->session), &ui->failure);
     }
     key = term_read(&ui->term);
     if (key.code != PRESS_NONE)
         return key;
+    if (ui->working)
+        return (struct key){.code = PRESS_TICK};
     if (ui->term.nowhere != NULL)
         return (struct key){.code = PRESS_GONE};
     return term_wait(&ui->term, TICK_MS);
@@ -78,9 +80,15 @@ struct key ui_key(struct ui *ui)
         ui_show(ui);
         key = next_key(ui);
     } while (key.code == PRESS_NONE);
+    ui->working = false;
     if (key.code != PRESS_TICK)
         ui->words[0] = '\0';
     return key;
+}
+
+void ui_working(struct ui *ui)
+{
+    ui->working = true;
 }
 
 void ui_say(struct ui *ui, enum tone tone, const char *format, ...)

@@ -34,6 +34,7 @@ struct ui {
     char words[512];      /* "" when there is nothing to say */
     struct error failure; /* of the script */
     bool playing;         /* the last key was the script's */
+    bool working;         /* see ui_working() */
     struct error unsaved; /* the first that the system refused while the script was playing */
 };
 
@@ -43,6 +44,9 @@ void ui_pop(struct ui *ui);
 /* Redraws, and waits for the next key. What was said is forgotten when one comes. After PRESS_GONE
  * every later call gives PRESS_GONE as well. */
 struct key ui_key(struct ui *ui);
+/* There is more to do between keys: unless a key has arrived the next ui_key() gives a tick at
+ * once, and a script waits until nobody says so any more. */
+void ui_working(struct ui *ui);
 /* Redraws now, for when work is about to take a while. */
 void ui_show(struct ui *ui);
 

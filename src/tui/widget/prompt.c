@@ -162,10 +162,14 @@ static void draw_writing(struct canvas *c, const void *state)
     line_draw(c, in.y + asked, in.x, in.columns, &w->line);
 }
 
-static char *writing_loop(struct ui *ui, struct writing *w)
+static char *writing_loop(struct ui *ui, struct writing *w, prompt_listener *heard, void *ctx)
 {
     for (;;) {
-        struct key k = ui_key(ui);
+        struct key k;
+
+        if (heard != NULL)
+            heard(ctx, line_text(&w->line));
+        k = ui_key(ui);
 
         if (k.code == PRESS_ESC || k.code == PRESS_GONE)
             return NULL;
@@ -175,7 +179,8 @@ static char *writing_loop(struct ui *ui, struct writing *w)
     }
 }
 
-char *prompt_text(struct ui *ui, const char *question, const char *help, const char *initial)
+char *prompt_text_heard(struct ui *ui, const char *question, const char *help, const char *initial,
+                        prompt_listener *heard, void *ctx)
 {
     struct writing w = {.question = question, .help = help};
     struct layer layer;
@@ -183,8 +188,13 @@ char *prompt_text(struct ui *ui, const char *question, const char *help, const c
 
     line_start(&w.line, initial);
     ui_push(ui, &layer, draw_writing, &w);
-    written = writing_loop(ui, &w);
+    written = writing_loop(ui, &w, heard, ctx);
     ui_pop(ui);
     line_free(&w.line);
     return written;
+}
+
+char *prompt_text(struct ui *ui, const char *question, const char *help, const char *initial)
+{
+    return prompt_text_heard(ui, question, help, initial, NULL, NULL);
 }

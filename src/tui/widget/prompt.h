@@ -21,5 +21,10 @@ bool prompt_yes(struct ui *ui, const char *question);
 /* A line of text, starting with `initial` (may be NULL). NULL when left with Esc; else the caller
  * frees it. `help` (may be NULL) stands below. */
 char *prompt_text(struct ui *ui, const char *question, const char *help, const char *initial);
+/* The same; `heard` is told what is written so far, at the start, after every key and at every tick
+ * of the clock. */
+typedef void prompt_listener(void *ctx, const char *text);
+char *prompt_text_heard(struct ui *ui, const char *question, const char *help, const char *initial,
+                        prompt_listener *heard, void *ctx);
 
 #endif
