@@ -82,6 +82,22 @@ static const struct command_usage commands[] = {
      .example = "coldlap strike 03 --why 'wrong wire on the spool'"},
     {.name = "restore", .arguments = "MARK", .summary = "bring a struck-out coupon back",
      .detail = BY_MARK, .example = "coldlap restore 03"},
+    {.name = "history", .arguments = "[MARK]", .summary = "show what was done in the book",
+     .detail = "Who did what when, at which bench; of a coupon also what changed, from and to. "
+               "The last 20 changes are shown. A change that was undone is listed as well, and a "
+               "coupon it had made is found by its mark. " BY_MARK,
+     .options = OPTIONS({.name = "all", .help = "every change, not only the last 20"}, JSON),
+     .example = "coldlap history 03"},
+    {.name = "undo", .arguments = "[NUMBER]", .summary = "undo the last change, or one by number",
+     .detail = "Without NUMBER the last change made at this bench; 'coldlap history' shows the "
+               "numbers. It is refused when the same coupon, trial, variable or setting was "
+               "changed after it: undo that change first. What is undone stays in the history and "
+               "can be redone.",
+     .example = "coldlap undo"},
+    {.name = "redo", .arguments = "[NUMBER]",
+     .summary = "do a change again that was undone",
+     .detail = "Without NUMBER the change undone last at this bench.",
+     .example = "coldlap redo 12"},
     {.name = "import", .arguments = "FILE", .summary = "bring in coupons from a CSV table",
      .detail = "One row a coupon, the first row names the columns: keys of the variable table, "
                "'key (unit)', or names of your own, which become your own variables. '135+' means "

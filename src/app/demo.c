@@ -9,12 +9,14 @@
 
 #include "app/demo_data.h"
 #include "app/session.h"
-#include "app/task_coupon.h"
-#include "app/task_trial.h"
 #include "base/mem.h"
 #include "base/text.h"
 #include "model/part.h"
 #include "model/variable_key.h"
+#include "store/coupons.h"
+#include "store/journal.h"
+#include "store/settings.h"
+#include "store/trials.h"
 
 static const double BEAD_MM = 60, LEVER_MM = 400, PLATE_C = 18;
 
@@ -106,7 +108,7 @@ static int add_coupon(struct session *s, const char *trial_id, const struct demo
         add_passes(&c, row);
         fold(&c, row);
         read_face(&c, row);
-        rc = task_coupon_save(s, &c, e);
+        rc = coupon_save(s->book, &c, e);
     }
     coupon_free(&c);
     return rc;
@@ -135,10 +137,12 @@ static int add_trial(struct session *s, size_t index, struct error *e)
     t.note = mem_copy(row->note);
     t.stop_deg = row->stop_deg;
     set_levels(&t, row->levels);
-    rc = task_trial_save(s, &t, e);
+    rc = trial_save(s->book, &t, e);
     for (size_t i = 0; rc == 0 && i < demo_coupon_count; i++)
         if ((size_t)demo_coupons[i].trial == index)
             rc = add_coupon(s, t.id, &demo_coupons[i], e);
+    if (rc == 0)
+        rc = setting_set(s->book, "last_trial", t.id, e);
     trial_free(&t);
     return rc;
 }
@@ -146,12 +150,16 @@ static int add_trial(struct session *s, size_t index, struct error *e)
 static int fill(const char *path, struct error *e)
 {
     struct session s;
-    int rc = 0;
+    int rc;
 
     if (session_open(&s, path, BOOK_CREATE, e) < 0)
         return -1;
+    rc = book_begin(s.book, e);
+    journal_name(s.book, "demo");
     for (size_t i = 0; rc == 0 && i < demo_trial_count; i++)
         rc = add_trial(&s, i, e);
+    if (rc == 0)
+        rc = book_commit(s.book, e);
     session_close(&s);
     return rc;
 }

@@ -8,6 +8,7 @@
 #include "base/text.h"
 #include "model/quantity.h"
 #include "store/calibrations.h"
+#include "store/journal.h"
 #include "weld/wire.h"
 
 int machine_feed_keep(struct session *s, const char *machine, double dial, double run_out_mm,
@@ -23,6 +24,7 @@ int machine_feed_keep(struct session *s, const char *machine, double dial, doubl
                          "above 0");
     c.machine = mem_copy(machine);
     c.note = mem_copy(note);
+    journal_name(s->book, "log");
     rc = calibration_add(s->book, &c, e);
     calibration_free(&c);
     return rc;

@@ -1,10 +1,14 @@
 #include "app/session.h"
 
+#include <limits.h>
+#include <pwd.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 #include "base/mem.h"
 #include "base/text.h"
+#include "store/journal.h"
 #include "store/settings.h"
 #include "store/variables.h"
 
@@ -60,6 +64,26 @@ static int read_settings(struct session *s, struct error *e)
     return rc < 0 ? rc : setting_get(s->book, "welder", &s->who, e);
 }
 
+/* Who the user of this process is, where no shell has said it. */
+static const char *name_of_user(void)
+{
+    const struct passwd *user = getpwuid(geteuid());
+
+    return user == NULL ? NULL : user->pw_name;
+}
+
+static void sign(struct session *s)
+{
+    const char *bench = getenv("COLDLAP_BENCH"), *who = getenv("LOGNAME");
+    char host[HOST_NAME_MAX + 1] = "";
+
+    if (!given(bench) && gethostname(host, sizeof host - 1) == 0)
+        bench = host;
+    if (!given(who))
+        who = getenv("USER");
+    journal_sign(s->book, given(bench) ? bench : NULL, given(who) ? who : name_of_user());
+}
+
 int session_open(struct session *s, const char *named, enum book_mode mode, struct error *e)
 {
     char *path = NULL;
@@ -74,6 +98,8 @@ int session_open(struct session *s, const char *named, enum book_mode mode, stru
         rc = own_variables_load(s->book, &s->variables, e);
     if (rc == 0)
         rc = read_settings(s, e);
+    if (rc == 0)
+        sign(s);
     if (rc < 0)
         session_close(s);
     free(path);
@@ -117,6 +143,7 @@ char *session_kept(const struct session *s, const char *name)
 
 int session_set_units(struct session *s, enum unit_system units, struct error *e)
 {
+    journal_name(s->book, "change");
     if (setting_set(s->book, "units", units_name(units), e) < 0)
         return -1;
     s->units = units;

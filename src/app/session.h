@@ -18,7 +18,8 @@ struct session {
 };
 
 /* Opens the book named, or COLDLAP_BOOK, or the default in the XDG data directory, or in HOME when
- * that is not set (ERROR_SYSTEM without either). The session is zeroed when this fails. */
+ * that is not set (ERROR_SYSTEM without either). Changes are signed with the bench (COLDLAP_BENCH,
+ * else the name of the machine) and the user. The session is zeroed when this fails. */
 int session_open(struct session *s, const char *named, enum book_mode mode, struct error *e);
 void session_close(struct session *s);
 

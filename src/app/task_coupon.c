@@ -8,6 +8,7 @@
 #include "base/digest.h"
 #include "base/mem.h"
 #include "store/coupons.h"
+#include "store/journal.h"
 #include "store/settings.h"
 
 int task_coupons(struct session *s, const struct trial *t, bool with_struck,
@@ -106,7 +107,10 @@ static int store(struct session *s, struct coupon *c, struct error *e)
 
 int task_coupon_save(struct session *s, struct coupon *c, struct error *e)
 {
-    return book_begin(s->book, e) < 0 ? -1 : store(s, c, e);
+    if (book_begin(s->book, e) < 0)
+        return -1;
+    journal_name(s->book, c->id[0] == '\0' ? "log" : "change");
+    return store(s, c, e);
 }
 
 int task_log_begin(struct session *s, const char *trial, bool fresh, struct logging *out,
@@ -115,7 +119,10 @@ int task_log_begin(struct session *s, const char *trial, bool fresh, struct logg
     int got;
 
     memset(out, 0, sizeof *out);
-    if (book_begin(s->book, e) < 0 || task_trial_to_fill(s, trial, &out->trial, e) < 0)
+    if (book_begin(s->book, e) < 0)
+        return -1;
+    journal_name(s->book, "log");
+    if (task_trial_to_fill(s, trial, &out->trial, e) < 0)
         return -1;
     got = set_up(s, &out->trial, fresh, &out->coupon, &out->last, e);
     out->has_last = got > 0;
@@ -140,11 +147,13 @@ int task_coupon_strike(struct session *s, const struct coupon *c, const char *wh
     if (why == NULL || *why == '\0')
         return error_set(e, ERROR_USAGE, "coupon %s: say why it is struck out; the reason is kept",
                          c->mark);
+    journal_name(s->book, "strike");
     return coupon_strike(s->book, c, why, e);
 }
 
 int task_coupon_restore(struct session *s, const struct coupon *c, struct error *e)
 {
+    journal_name(s->book, "restore");
     return coupon_restore(s->book, c, e);
 }
 

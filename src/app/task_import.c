@@ -9,7 +9,9 @@
 #include "exchange/mapping.h"
 #include "model/variable_key.h"
 #include "store/coupons.h"
+#include "store/journal.h"
 #include "store/settings.h"
+#include "store/trials.h"
 #include "store/variables.h"
 
 enum { MOST_FAULTS_TOLD = 20 };
@@ -76,7 +78,7 @@ static int choose_result(struct session *s, const struct import *import, struct 
             t->result = mem_copy(v->key);
         }
     }
-    return t->result == NULL ? 0 : task_trial_save(s, t, e);
+    return t->result == NULL ? 0 : trial_save(s->book, t, e);
 }
 
 /* A table without any result cannot be ranked; say so while the file is at hand. */
@@ -158,12 +160,21 @@ static int judge_rows(const struct import_request *r, size_t good, size_t bad, s
     return 0;
 }
 
+static void name_change(struct session *s, const struct import_request *r)
+{
+    char *what = mem_format("import from %s", r->name);
+
+    journal_name(s->book, what);
+    free(what);
+}
+
 static int save(struct session *s, const struct import_request *r, struct import *import,
                 struct import_outcome *outcome, struct error *e)
 {
     struct trial t;
     int rc;
 
+    name_change(s, r);
     if (task_trial_to_fill(s, r->trial, &t, e) < 0)
         return -1;
     rc = save_own_variables(s, import, e);

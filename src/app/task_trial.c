@@ -5,6 +5,7 @@
 
 #include "base/mem.h"
 #include "model/variable_key.h"
+#include "store/journal.h"
 #include "store/settings.h"
 #include "store/trials.h"
 
@@ -59,7 +60,7 @@ int task_trial_to_fill(struct session *s, const char *name, struct trial *out, s
         return got < 0 ? -1 : 0;
     trial_init(out);
     out->name = mem_copy(name == NULL ? "first" : name);
-    if (task_trial_save(s, out, e) == 0)
+    if (trial_save(s->book, out, e) == 0)
         return 0;
     trial_free(out);
     return -1;
@@ -67,6 +68,7 @@ int task_trial_to_fill(struct session *s, const char *name, struct trial *out, s
 
 int task_trial_save(struct session *s, struct trial *t, struct error *e)
 {
+    journal_name(s->book, t->id[0] == '\0' ? "making" : "change");
     return trial_save(s->book, t, e);
 }
 

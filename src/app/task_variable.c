@@ -1,11 +1,13 @@
 #include "app/task_variable.h"
 
+#include "store/journal.h"
 #include "store/variables.h"
 
 int task_variable_add(struct session *s, const struct variable *own, struct error *e)
 {
     if (variable_add(&s->variables, own, e) < 0)
         return -1;
+    journal_name(s->book, "making");
     if (own_variable_save(s->book, variable_find(&s->variables, own->key), e) < 0) {
         variable_drop_last(&s->variables);
         return -1;

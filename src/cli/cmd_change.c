@@ -8,8 +8,15 @@
 /* "coupon 10 changed: fit-up and preheat"; what is no variable is not named. */
 static void report(const struct session *s, const struct coupon *c, const struct coupon *before)
 {
-    struct differences d = differences_between(&s->variables, c, before);
-    char *names = differences_names(&d);
+    struct differences d;
+    char *names;
+
+    if (c->revision == before->revision) {
+        print_line(stdout, "coupon %s stays as it was: nothing of this is new", c->mark);
+        return;
+    }
+    d = differences_between(&s->variables, c, before);
+    names = differences_names(&d);
 
     print_line(stdout, "coupon %s changed%s%s", c->mark, d.count > 0 ? ": " : "",
                d.count > 0 ? names : "");

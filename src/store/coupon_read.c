@@ -80,7 +80,7 @@ static bool take_part(struct query *q, enum part_id id, struct coupon *c)
     return good;
 }
 
-static void take_coupon(struct query *q, struct coupon *c)
+void coupon_take_head(struct query *q, struct coupon *c)
 {
     snprintf(c->id, sizeof c->id, "%s", query_text(q, "uuid"));
     snprintf(c->trial, sizeof c->trial, "%s", query_text(q, "trial"));
@@ -114,7 +114,7 @@ static int read_coupons(struct book *book, const struct coupon_where *where,
     int got;
 
     while ((got = query_next(q, e)) > 0)
-        take_coupon(q, coupon_list_add(out));
+        coupon_take_head(q, coupon_list_add(out));
     return got;
 }
 
@@ -137,8 +137,8 @@ static int refuse_row(struct book *book, enum part_id id, struct error *e)
     return db_damaged(book, id == PARTS ? "value" : part_tables[id].table, e);
 }
 
-static int take(struct book *book, struct query *q, enum part_id id, struct coupon *c,
-                struct error *e)
+int coupon_take_row(struct book *book, struct query *q, enum part_id id, struct coupon *c,
+                    struct error *e)
 {
     const struct variable_id *variable;
 
@@ -163,7 +163,8 @@ static int read_rows(struct book *book, enum part_id id, const struct coupon_whe
 
         while (at < out->count && out->items[at].sequence < number)
             at++;
-        rc = at == out->count ? refuse_row(book, id, e) : take(book, q, id, &out->items[at], e);
+        rc = at == out->count ? refuse_row(book, id, e)
+                              : coupon_take_row(book, q, id, &out->items[at], e);
         if (rc < 0) {
             query_end(q);
             return rc;

@@ -14,6 +14,7 @@
 #include "model/coupon.h"
 #include "model/part.h"
 #include "store/book.h"
+#include "store/query.h"
 
 struct query;
 
@@ -32,6 +33,12 @@ struct query *coupon_where_query(struct book *book, char *sql, const struct coup
 /* Coupons that meet it, in order of sequence. What was read before an error is in `out` as well. */
 int coupon_rows_read(struct book *book, const struct coupon_where *where, struct coupon_list *out,
                      struct error *e);
+
+/* The row of the table coupon the query came to, with the id of its trial as `trial`; then a row of
+ * a part, or for PARTS a value: ERROR_INPUT if it holds what this program never writes. */
+void coupon_take_head(struct query *q, struct coupon *c);
+int coupon_take_row(struct book *book, struct query *q, enum part_id id, struct coupon *c,
+                    struct error *e);
 
 /* Everything but the row of the table coupon itself, for the coupon with this number. */
 int coupon_rows_write(struct book *book, const struct coupon *c, int64_t id, struct error *e);

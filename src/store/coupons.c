@@ -11,6 +11,7 @@
 #include "store/journal.h"
 #include "store/query.h"
 #include "store/settings.h"
+#include "store/thing_state.h"
 #include "store/transaction.h"
 #include "store/trials.h"
 
@@ -207,23 +208,49 @@ static void take_head(struct coupon *c, const struct head *h)
     c->revision = (long)h->revision;
 }
 
+static int write_rows(struct book *book, const struct coupon *c, const struct head *h,
+                      struct error *e)
+{
+    return coupon_rows_write(book, c, h->number, e) < 0 ? error_where(e, "coupon %s", h->mark) : 0;
+}
+
+static int save_new(struct book *book, const struct coupon *c, struct head *h, struct error *e)
+{
+    if (insert_coupon(book, c, h, e) < 0 || write_rows(book, c, h, e) < 0)
+        return -1;
+    return journal_made(book, THING_COUPON, h->number, e);
+}
+
+/* As it was: what was stored is rolled back like a failure, but none is said. */
+enum { UNCHANGED = -2 };
+
+static int save_changed(struct book *book, const struct coupon *c, struct head *h, struct error *e)
+{
+    char *before = NULL;
+    int rc = thing_state(book, THING_COUPON, c->sequence, &before, e);
+
+    if (rc == 0)
+        rc = update_coupon(book, c, h, e);
+    if (rc == 0)
+        rc = write_rows(book, c, h, e);
+    if (rc == 0)
+        rc = thing_is_in_state(book, THING_COUPON, h->number, before, e);
+    free(before);
+    return rc > 0 ? UNCHANGED : rc;
+}
+
 int coupon_save(struct book *book, struct coupon *c, struct error *e)
 {
-    bool is_new = c->id[0] == '\0';
     struct head h = {0};
     int rc;
 
     if (transaction_enter(book, e) < 0)
         return -1;
-    rc = is_new ? insert_coupon(book, c, &h, e) : update_coupon(book, c, &h, e);
-    if (rc == 0 && coupon_rows_write(book, c, h.number, e) < 0)
-        rc = error_where(e, "coupon %s", h.mark);
-    if (rc == 0 && is_new)
-        rc = journal_made(book, THING_COUPON, h.number, e);
+    rc = c->id[0] == '\0' ? save_new(book, c, &h, e) : save_changed(book, c, &h, e);
     rc = transaction_leave(book, rc, e);
     if (rc == 0)
         take_head(c, &h);
-    return rc;
+    return rc == UNCHANGED ? 0 : rc;
 }
 
 /* why == NULL takes it back. */

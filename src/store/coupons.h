@@ -46,7 +46,8 @@ int coupon_load_before(struct book *book, const struct coupon *c, struct coupon 
  * Stores a coupon. With an empty id it is a new one, and id, sequence and revision are filled in,
  * the mark (next free) when NULL or empty, `when` (now) when zero. Otherwise it replaces what is
  * stored whole, if `revision` is still the stored one; when another program changed the coupon
- * meanwhile it is refused. Whether it is struck out is not changed.
+ * meanwhile it is refused. Whether it is struck out is not changed. Nothing is stored, and the
+ * revision stays, when the coupon is as the book has it.
  *
  * Not stored: numbers with a missing measure. Refused: a mark that another coupon of the
  * trial has (the line

@@ -16,6 +16,7 @@
 
 #include "base/clock.h"
 #include "base/error.h"
+#include "model/coupon.h"
 #include "store/book.h"
 
 enum thing {
@@ -43,8 +44,13 @@ int journal_made(struct book *book, enum thing thing, int64_t id, struct error *
 struct change {
     int64_t number;
     struct instant when;
-    char *bench, *who, *what; /* the first two NULL when not known */
+    char *bench, *who; /* NULL when not known */
+    char *what;        /* "log" */
+    char *things;      /* of what: "coupon 07 of trial tee", also of what is not in the book now */
+    int64_t coupon;    /* the number of the one coupon it touched; 0: none, or several */
     bool undone;
+    struct instant undone_when;
+    char *undone_by; /* the bench */
 };
 struct change_list {
     struct change *items;
@@ -54,6 +60,17 @@ struct change_list {
  * earliest first. *out must be zeroed; the caller frees it. */
 int journal_list(struct book *book, int64_t coupon, size_t most, struct change_list *out,
                  struct error *e);
+/* The number of the coupon with this mark that a change had made and that is not in the book now,
+ * the last of them; of this trial (by its number) or (0) of any. 0 in *out when there is none, or
+ * when the book has a coupon with the mark. */
+int journal_find_coupon(struct book *book, int64_t trial, const char *mark, int64_t *out,
+                        struct error *e);
+/*
+ * A coupon as it was before and after a change that touched it. One that was not in the book is
+ * empty, with `sequence` 0. Neither need be initialised; the caller frees both with coupon_free().
+ */
+int journal_coupon(struct book *book, const struct change *change, int64_t coupon,
+                   struct coupon *before, struct coupon *after, struct error *e);
 void change_list_free(struct change_list *list);
 
 /*
@@ -66,6 +83,12 @@ void change_list_free(struct change_list *list);
 int journal_undo(struct book *book, int64_t number, struct change *out, struct error *e);
 int journal_redo(struct book *book, int64_t number, struct change *out, struct error *e);
 void change_free(struct change *change);
+
+/* For store/undo.c: ERROR_INPUT when the states it would put back do not go with what is in the
+ * book now. Done before anything is changed. */
+int undo_refuse(struct book *book, const struct change *change, const char *verb, struct error *e);
+/* For store/undo.c: fills in what the row of a change does not say, `things` and `coupon`. */
+int change_take_things(struct book *book, struct change *change, struct error *e);
 
 /* For store/transaction.c: before the commit; and after a part of it was taken over by the
  * transaction it lies in, or rolled back, with the level that is left. */

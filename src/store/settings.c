@@ -75,11 +75,27 @@ static int write_setting(struct book *book, const char *key, const char *value, 
     return query_run(q, e);
 }
 
+/* 1 when it has this value already, 0 when not. */
+static int is_set(struct book *book, const char *key, const char *value, struct error *e)
+{
+    struct query *q =
+        query_begin(book, "SELECT 1 FROM setting WHERE key = :key AND value IS :value", key, e);
+    int got;
+
+    query_put_text(q, ":value", value);
+    got = query_next(q, e);
+    query_end(q);
+    return got;
+}
+
 static int store_setting(struct book *book, const char *key, const char *value, struct error *e)
 {
     bool known = find_known(key) != NULL;
     int64_t id = 0;
+    int same = is_set(book, key, value, e);
 
+    if (same != 0)
+        return same < 0 ? -1 : 0;
     if (query_number(book, "SELECT id FROM setting WHERE key = :key", key, &id, e) < 0 ||
         (known && id != 0 && journal_keep(book, THING_SETTING, id, e) < 0) ||
         write_setting(book, key, value, e) < 0)

@@ -19,20 +19,26 @@
 
 static const struct kept {
     const char *table, *name;
+    const char *label;             /* the column that tells one of them from the others */
     const char *parts[MOST_PARTS]; /* tables with rows that belong to it, NULL behind the last */
     const char *part_key;
     bool revised; /* has a revision */
 } kept[THINGS] = {
     [THING_COUPON] = {"coupon",
                       "coupon",
+                      "mark",
                       {"value", "pass", "bend", "face", "flaw", "photo", "lesson"},
                       "coupon_id",
                       true},
-    [THING_TRIAL] =
-        {"trial", "trial", {"trial_variable", "trial_level", "trial_block"}, "trial_id", true},
-    [THING_OWN_VARIABLE] = {"own_variable", "variable", {NULL}, NULL, true},
-    [THING_SETTING] = {"setting", "setting", {NULL}, NULL, true},
-    [THING_CALIBRATION] = {"calibration", "measured wire feed", {NULL}, NULL, false},
+    [THING_TRIAL] = {"trial",
+                     "trial",
+                     "name",
+                     {"trial_variable", "trial_level", "trial_block"},
+                     "trial_id",
+                     true},
+    [THING_OWN_VARIABLE] = {"own_variable", "variable", "label", {NULL}, NULL, true},
+    [THING_SETTING] = {"setting", "setting", "key", {NULL}, NULL, true},
+    [THING_CALIBRATION] = {"calibration", "measured wire feed", "machine", {NULL}, NULL, false},
 };
 
 const char *thing_table(enum thing thing)
@@ -43,6 +49,11 @@ const char *thing_table(enum thing thing)
 const char *thing_name(enum thing thing)
 {
     return kept[thing].name;
+}
+
+const char *thing_label(enum thing thing)
+{
+    return kept[thing].label;
 }
 
 enum thing thing_from_table(const char *table)
@@ -186,6 +197,41 @@ int thing_state(struct book *book, enum thing thing, int64_t id, char **out, str
     *out = query_copy(q, "state");
     query_end(q);
     return 0;
+}
+
+int thing_rows_of_state(struct book *book, const char *table, struct text *sql, struct error *e)
+{
+    text_add(sql, "SELECT ");
+    if (add_columns(book, sql, table, "json_extract(j.value, '$.%w') AS \"%w\"", e) < 0)
+        return -1;
+    text_addf(sql, " FROM json_each(:key, '$.%s') AS j", table);
+    return 0;
+}
+
+/* FNV-1a. */
+int64_t thing_digest(const char *state)
+{
+    const char *revision = state == NULL ? NULL : strstr(state, "\"revision\":");
+    uint64_t digest = UINT64_C(14695981039346656037);
+
+    for (const char *s = state; s != NULL && *s != '\0'; s++) {
+        if (s == revision)
+            s += strcspn(s, ",}");
+        digest = (digest ^ (unsigned char)*s) * UINT64_C(1099511628211);
+    }
+    return state == NULL ? 0 : (int64_t)digest;
+}
+
+int thing_is_in_state(struct book *book, enum thing thing, int64_t id, const char *state,
+                      struct error *e)
+{
+    char *now = NULL;
+    int rc = thing_state(book, thing, id, &now, e);
+
+    if (rc == 0)
+        rc = thing_digest(now) == thing_digest(state);
+    free(now);
+    return rc;
 }
 
 static int take_parts(struct book *book, const struct kept *k, int64_t id, struct error *e)

@@ -9,6 +9,7 @@
 #include "store/db.h"
 #include "store/journal.h"
 #include "store/query.h"
+#include "store/thing_state.h"
 #include "store/transaction.h"
 
 static void take_trial(struct query *q, struct trial *t)
@@ -217,32 +218,65 @@ static int make_room(struct book *book, const struct trial *t, int64_t trial, st
 static int store_trial(struct book *book, const struct trial *t, const struct head *h,
                        struct error *e)
 {
-    bool is_new = t->id[0] == '\0';
-    int64_t trial = 0;
+    int64_t trial;
 
-    if (!is_new && (trial_number(book, t->id, &trial, e) < 0 || make_room(book, t, trial, e) < 0))
-        return -1;
     if (name_is_free(book, t->name, h->uuid, e) < 0 || write_trial(book, t, h, e) < 0 ||
-        trial_number(book, h->uuid, &trial, e) < 0 || write_sets(book, t, trial, e) < 0)
+        trial_number(book, h->uuid, &trial, e) < 0)
         return -1;
-    return is_new ? journal_made(book, THING_TRIAL, trial, e) : 0;
+    return write_sets(book, t, trial, e);
+}
+
+static int save_new(struct book *book, const struct trial *t, const struct head *h, struct error *e)
+{
+    int64_t trial;
+
+    if (store_trial(book, t, h, e) < 0 || trial_number(book, h->uuid, &trial, e) < 0)
+        return -1;
+    return journal_made(book, THING_TRIAL, trial, e);
+}
+
+/* As it was: what was stored is rolled back like a failure, but none is said. */
+enum { UNCHANGED = -2 };
+
+static int save_changed(struct book *book, const struct trial *t, const struct head *h,
+                        struct error *e)
+{
+    int64_t trial;
+    char *before = NULL;
+    int rc = trial_number(book, t->id, &trial, e);
+
+    if (rc == 0)
+        rc = thing_state(book, THING_TRIAL, trial, &before, e);
+    if (rc == 0)
+        rc = make_room(book, t, trial, e);
+    if (rc == 0)
+        rc = store_trial(book, t, h, e);
+    if (rc == 0)
+        rc = thing_is_in_state(book, THING_TRIAL, trial, before, e);
+    free(before);
+    return rc > 0 ? UNCHANGED : rc;
 }
 
 int trial_save(struct book *book, struct trial *t, struct error *e)
 {
     struct head h = {.when = clock_or_now(t->when), .revision = t->revision + 1};
+    bool is_new = t->id[0] == '\0';
+    int rc;
 
     if (t->name == NULL)
         return error_set(e, ERROR_INPUT, "a trial needs a name");
-    if (t->id[0] == '\0') {
+    if (is_new) {
         id_new(h.uuid);
         h.revision = 1;
     } else {
         memcpy(h.uuid, t->id, sizeof h.uuid);
     }
-    if (transaction_enter(book, e) < 0 ||
-        transaction_leave(book, store_trial(book, t, &h, e), e) < 0)
+    if (transaction_enter(book, e) < 0)
         return -1;
+    rc = is_new ? save_new(book, t, &h, e) : save_changed(book, t, &h, e);
+    rc = transaction_leave(book, rc, e);
+    if (rc < 0)
+        return rc == UNCHANGED ? 0 : rc;
     memcpy(t->id, h.uuid, sizeof t->id);
     t->when = h.when;
     t->revision = h.revision;

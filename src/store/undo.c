@@ -19,6 +19,8 @@ static struct change take_change(struct query *q)
         .who = query_copy(q, "who"),
         .what = query_copy(q, "what"),
         .undone = query_maybe(q, "undone_utc_ms") != NULL,
+        .undone_when = query_instant(q, "undone"),
+        .undone_by = query_copy(q, "undone_by"),
     };
 }
 
@@ -27,6 +29,8 @@ void change_free(struct change *change)
     free(change->bench);
     free(change->who);
     free(change->what);
+    free(change->things);
+    free(change->undone_by);
     memset(change, 0, sizeof *change);
 }
 
@@ -54,6 +58,8 @@ int journal_list(struct book *book, int64_t coupon, size_t most, struct change_l
         out->items = array_reserve(out->items, &out->capacity, out->count + 1, sizeof *out->items);
         out->items[out->count++] = take_change(q);
     }
+    for (size_t i = 0; got == 0 && i < out->count; i++)
+        got = change_take_things(book, &out->items[i], e);
     return got;
 }
 
@@ -111,10 +117,12 @@ static int find_change(struct book *book, const struct direction *d, int64_t num
                          (long long)number);
     *out = take_change(q);
     query_end(q);
+    if (change_take_things(book, out, e) < 0)
+        return -1;
     if (out->undone == d->undone)
         return 0;
-    return error_set(e, ERROR_INPUT, "%s: change %lld (%s) is %s", book->path,
-                     (long long)out->number, out->what,
+    return error_set(e, ERROR_INPUT, "%s: change %lld (%s of %s) is %s", book->path,
+                     (long long)out->number, out->what, out->things,
                      out->undone ? "undone already" : "not undone");
 }
 
@@ -150,20 +158,6 @@ static int next_touched(struct book *book, const struct change *c, struct other_
     return at->thing < THINGS ? 1 : db_damaged(book, "the journal names an unknown table", e);
 }
 
-/* FNV-1a, of a state without its revision, which goes up with every step back and forth. */
-static int64_t digest_of(const char *state)
-{
-    const char *revision = state == NULL ? NULL : strstr(state, "\"revision\":");
-    uint64_t digest = UINT64_C(14695981039346656037);
-
-    for (const char *s = state; s != NULL && *s != '\0'; s++) {
-        if (s == revision)
-            s += strcspn(s, ",}");
-        digest = (digest ^ (unsigned char)*s) * UINT64_C(1099511628211);
-    }
-    return state == NULL ? 0 : (int64_t)digest;
-}
-
 /* Whether all that a change touched is as it was when the change was undone. */
 static int is_as_left(struct book *book, const struct change *c, bool *out, struct error *e)
 {
@@ -175,94 +169,65 @@ static int is_as_left(struct book *book, const struct change *c, bool *out, stru
         char *now = NULL;
 
         rc = thing_state(book, at.thing, at.id, &now, e);
-        *out = digest_of(now) == at.base;
+        *out = thing_digest(now) == at.base;
         free(now);
     }
     free(at.state);
     return rc < 0 ? rc : got < 0 ? -1 : 0;
 }
 
+/* Another change that is in the way: 1, and the caller frees it; or 0. */
+static int find_clash(struct book *book, const struct direction *d, const struct change *c,
+                      struct change *out, struct error *e)
+{
+    struct query *q = query_begin_number(book, d->clash, c->number, e);
+    int got = query_next(q, e);
+
+    if (got <= 0)
+        return got;
+    *out = take_change(q);
+    query_end(q);
+    if (change_take_things(book, out, e) == 0)
+        return 1;
+    change_free(out);
+    return -1;
+}
+
+static int refuse_for(struct book *book, const struct direction *d, const struct change *c,
+                      const struct change *other, struct error *e)
+{
+    if (other->what == NULL)
+        return error_set(
+            e, ERROR_INPUT,
+            "%s: change %lld (%s of %s) cannot be %s: what it touched is not as it was "
+            "left",
+            book->path, (long long)c->number, c->what, c->things, d->verb);
+    return error_set(e, ERROR_INPUT,
+                     "%s: change %lld (%s of %s) cannot be %s: change %lld (%s of %s) is about the "
+                     "same thing and %s; %s that one first",
+                     book->path, (long long)c->number, c->what, c->things, d->verb,
+                     (long long)other->number, other->what, other->things,
+                     other->undone ? "was undone later" : "came later",
+                     other->undone ? "redo" : "undo");
+}
+
+/* What holds and came later is never gone over. What was undone since is in the way of redoing
+ * only where it has left something else than there was. */
 static int refuse_clash(struct book *book, const struct direction *d, const struct change *c,
                         struct error *e)
 {
-    bool as_left = false;
-    struct query *q;
-    int got;
+    struct change other = {0};
+    bool free_to_go = !d->undone;
+    int rc = find_clash(book, d, c, &other, e);
 
-    if (d->undone && (is_as_left(book, c, &as_left, e) < 0 || as_left))
-        return as_left ? 0 : -1;
-    q = query_begin_number(book, d->clash, c->number, e);
-    got = query_next(q, e);
-    if (got < 0 || (got == 0 && !d->undone))
-        return got;
-    if (got == 0)
-        return error_set(e, ERROR_INPUT,
-                         "%s: change %lld (%s) cannot be redone: what it touched is not as it was "
-                         "left",
-                         book->path, (long long)c->number, c->what);
-    error_set(e, ERROR_INPUT,
-              "%s: change %lld (%s) cannot be %s: change %lld (%s) is about the same thing and "
-              "%s; %s that one first",
-              book->path, (long long)c->number, c->what, d->verb, (long long)query_int(q, "id"),
-              query_text(q, "what"),
-              query_maybe(q, "undone_utc_ms") == NULL ? "came later" : "was undone later",
-              query_maybe(q, "undone_utc_ms") == NULL ? "undo" : "redo");
-    query_end(q);
-    return -1;
-}
-
-/* Others may have been built on what would go. */
-static int refuse_in_use(struct book *book, const struct change *c, struct error *e)
-{
-    struct query *q = query_begin_number(
-        book,
-        "SELECT n.name, count(*) AS coupons FROM touched AS t JOIN trial AS n ON t.kind = 'trial'"
-        " AND n.id BETWEEN t.id AND coalesce(t.last_id, t.id) JOIN coupon AS k ON k.trial_id = n.id"
-        " WHERE t.change_id = :key AND t.state IS NULL AND NOT EXISTS"
-        " (SELECT 1 FROM touched AS m WHERE m.change_id = :key AND m.kind = 'coupon' AND"
-        " m.state IS NULL AND k.id BETWEEN m.id AND coalesce(m.last_id, m.id)) GROUP BY n.id",
-        c->number, e);
-    int got = query_next(q, e);
-
-    if (got <= 0)
-        return got;
-    error_set(e, ERROR_INPUT,
-              "%s: change %lld (%s) cannot be undone: it made the trial %s, which has %lld more "
-              "coupons now",
-              book->path, (long long)c->number, c->what, query_text(q, "name"),
-              (long long)query_int(q, "coupons"));
-    query_end(q);
-    return -1;
-}
-
-/* What coupons say must not lose its meaning, nor get another. */
-static int refuse_meaning(struct book *book, const struct direction *d, const struct change *c,
-                          struct error *e)
-{
-    struct query *q = query_begin_number(
-        book,
-        "SELECT o.label, count(*) AS coupons FROM touched AS t JOIN own_variable AS o"
-        " ON t.kind = 'own_variable' AND o.id BETWEEN t.id AND coalesce(t.last_id, t.id)"
-        " JOIN value AS v ON v.variable_id = o.id"
-        " WHERE t.change_id = :key AND (t.state IS NULL OR (o.kind, o.dimension, o.unit,"
-        " o.role = 'result') IS NOT (json_extract(t.state, '$.kind'),"
-        " json_extract(t.state, '$.dimension'), json_extract(t.state, '$.unit'),"
-        " json_extract(t.state, '$.role') = 'result')) AND NOT EXISTS"
-        " (SELECT 1 FROM touched AS m WHERE m.change_id = :key AND m.kind = 'coupon' AND"
-        " m.state IS NULL AND v.coupon_id BETWEEN m.id AND coalesce(m.last_id, m.id))"
-        " GROUP BY o.id",
-        c->number, e);
-    int got = query_next(q, e);
-
-    if (got <= 0)
-        return got;
-    error_set(e, ERROR_INPUT,
-              "%s: change %lld (%s) cannot be %s: %lld coupons have values of %s, which would "
-              "lose their meaning",
-              book->path, (long long)c->number, c->what, d->verb,
-              (long long)query_int(q, "coupons"), query_text(q, "label"));
-    query_end(q);
-    return -1;
+    if (rc > 0 && !other.undone)
+        free_to_go = false;
+    else if (rc >= 0 && d->undone)
+        rc = is_as_left(book, c, &free_to_go, e);
+    if (rc >= 0)
+        rc = free_to_go ? 0 : refuse_for(book, d, c, &other, e);
+    change_free(&other);
+    return rc;
 }
 
 /* Things made one behind the other become a row each, which can hold their states. */
@@ -310,7 +275,7 @@ static int keep_base(struct book *book, const struct change *c, const struct oth
                                              " change_id = :change AND kind = :kind AND id = :key",
                                              at->id, e);
 
-        query_put_int(q, ":base", digest_of(now));
+        query_put_int(q, ":base", thing_digest(now));
         query_put_int(q, ":change", c->number);
         query_put_text(q, ":kind", thing_table(at->thing));
         rc = query_run(q, e);
@@ -376,11 +341,11 @@ static int go(struct book *book, const struct direction *d, int64_t number, stru
               struct error *e)
 {
     if (find_change(book, d, number, out, e) < 0 || refuse_clash(book, d, out, e) < 0 ||
-        (!d->undone && refuse_in_use(book, out, e) < 0) || refuse_meaning(book, d, out, e) < 0)
+        undo_refuse(book, out, d->verb, e) < 0)
         return -1;
     if (exchange_all(book, out, e) < 0 || mark_undone(book, out, !d->undone, e) < 0)
-        return error_where(e, "change %lld (%s) cannot be %s", (long long)out->number, out->what,
-                           d->verb);
+        return error_where(e, "change %lld (%s of %s) cannot be %s", (long long)out->number,
+                           out->what, out->things, d->verb);
     return 0;
 }
 

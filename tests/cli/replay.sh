@@ -22,8 +22,10 @@ HOME=$folder/home
 XDG_DATA_HOME=$folder/data
 COLUMNS=80
 LC_ALL=C.UTF-8
+COLDLAP_BENCH=bench
+LOGNAME=ann
 TZ=UTC
-export PATH HOME XDG_DATA_HOME COLUMNS LC_ALL TZ
+export PATH HOME XDG_DATA_HOME COLUMNS LC_ALL TZ COLDLAP_BENCH LOGNAME
 case $file in
 *.md) FIXTURES=$here/fixtures ;;
 *) FIXTURES=$here/../../../fixtures ;;

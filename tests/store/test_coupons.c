@@ -184,6 +184,7 @@ START_TEST(the_past_keeps_every_digit)
         coupon_set_number(&c, key, measure_exact(x[i]), NULL);
     }
     save(&c);
+    c.note = mem_copy("changed");
     save(&c);
     state = scratch_text(at.book, "SELECT state FROM touched WHERE state IS NOT NULL");
     for (int i = 0; i < MANY; i++) {

@@ -248,7 +248,7 @@ START_TEST(a_trial_that_has_coupons_stays)
     coupon_init(&c);
     memcpy(c.trial, t.id, sizeof c.trial);
     ck_assert_int_eq(coupon_save(book, &c, &e), 0);
-    refused(journal_undo, 1, "it made the trial thin, which has 1 more coupons now");
+    refused(journal_undo, 1, "it made the trial thin, which has 1 more coupon now");
     gone(journal_undo, 2);
     gone(journal_undo, 1);
     ck_assert_int_eq(coupons(), 0);
@@ -315,7 +315,7 @@ START_TEST(an_own_variable_that_coupons_use_stays)
     v.help = "depth of the rust";
     ck_assert_int_eq(own_variable_save(book, &v, &e), 0);
     gone(journal_undo, 4); /* its help may go */
-    refused(journal_undo, 2, "1 coupons have values of Rust left");
+    refused(journal_undo, 2, "coupon 01 has a value of Rust left");
     gone(journal_undo, 3);
     gone(journal_undo, 2);
     gone(journal_undo, 1);
@@ -437,19 +437,22 @@ START_TEST(what_came_later_has_to_go_first)
 
     note(1, "one");
     note(1, "two");
-    refused(journal_undo, 2, "change 3 (coupon) is about the same thing and came later; undo that");
-    refused(journal_undo, 1, "change 3 (coupon) is about the same thing and came later");
+    refused(journal_undo, 2,
+            "change 3 (coupon of coupon 01) is about the same thing and came later; undo that");
+    refused(journal_undo, 1,
+            "change 3 (coupon of coupon 01) is about the same thing and came later");
     refused(journal_undo, 7, "there is no change number 7");
-    refused(journal_redo, 2, "change 2 (coupon) is not undone");
+    refused(journal_redo, 2, "change 2 (coupon of coupon 01) is not undone");
     gone(journal_undo, 3);
-    refused(journal_undo, 3, "change 3 (coupon) is undone already");
+    refused(journal_undo, 3, "change 3 (coupon of coupon 01) is undone already");
     gone(journal_undo, 2);
     refused(journal_redo, 3,
-            "change 2 (coupon) is about the same thing and was undone later;"
+            "change 2 (coupon of coupon 01) is about the same thing and was undone later;"
             " redo that one first");
     has_note(1, c.note);
     note(1, "three");
-    refused(journal_redo, 2, "change 4 (coupon) is about the same thing and came later");
+    refused(journal_redo, 2,
+            "change 4 (coupon of coupon 01) is about the same thing and came later");
     has_note(1, "three");
     coupon_free(&c);
 }
@@ -713,7 +716,7 @@ static void act_strike(void)
 
 static void act_setting(void)
 {
-    int words = rand() % 1000;
+    int words = now[A_SETTING].there ? now[A_SETTING].words + 1 : rand() % 1000;
 
     ck_assert_int_eq(setting_set(book, "units", units_of(words), &e), 0);
     touch(A_SETTING);
@@ -722,7 +725,7 @@ static void act_setting(void)
 
 static void act_trial(void)
 {
-    int words = rand() % 1000;
+    int words = now[A_TRIAL].there ? now[A_TRIAL].words + 1 : rand() % 1000;
     char text[32];
     struct trial t;
 
