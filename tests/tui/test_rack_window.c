@@ -108,13 +108,13 @@ static void load(const char *trial)
 
 static void press(enum key_code code)
 {
-    ck_assert_int_eq(rack_key(&rack, (struct key){.code = code}, &e), 0);
+    ck_assert_int_ge(rack_key(&rack, (struct key){.code = code}, &e), 0);
     finish_work();
 }
 
 static void find(const char *letters)
 {
-    ck_assert_int_eq(rack_find(&rack, letters, &e), 0);
+    ck_assert_int_ge(rack_find(&rack, letters, &e), 0);
     finish_work();
 }
 
@@ -205,6 +205,18 @@ static void expect_as_whole(void)
         ck_assert_uint_eq(coupon_view_found(&rack.view), w.count);
     free_whole(&w);
 }
+
+/* As after the first load has failed. */
+START_TEST(nothing_was_loaded)
+{
+    ck_assert_int_eq(rack_work(&rack, &e), 0);
+    press(PRESS_DOWN);
+    press(PRESS_END);
+    find("x");
+    ck_assert_int_eq(rack_focus(&rack, 3, &e), 0);
+    ck_assert_ptr_null(focused());
+}
+END_TEST
 
 START_TEST(an_empty_trial)
 {
@@ -453,6 +465,7 @@ Suite *suite(void)
 
     tcase_add_checked_fixture(t, begin, end);
     tcase_set_timeout(t, 120);
+    tcase_add_test(t, nothing_was_loaded);
     tcase_add_test(t, an_empty_trial);
     tcase_add_test(t, pages_from_end_to_end);
     tcase_add_test(t, the_focus_stays_at_its_coupon);

@@ -68,13 +68,10 @@ static bool load(struct rack *r, const char *trial)
     return !ui_failed(r->ui, rack_load(r, trial, &e), &e);
 }
 
-/* Uses the time until the next key. */
-static void work_on(struct rack *r)
+/* What rack_work() gave: the time until the next key is used. */
+static void work_on(struct rack *r, int more, const struct error *e)
 {
-    struct error e = {0};
-    int more = rack_work(r, &e);
-
-    if (!ui_failed(r->ui, more, &e) && more > 0)
+    if (!ui_failed(r->ui, more, e) && more > 0)
         ui_working(r->ui);
 }
 
@@ -226,11 +223,13 @@ static void open_ranking(struct rack *r)
         ui_say(r->ui, TONE_PLAIN, "There is nothing to rank yet. Press n to log a coupon.");
 }
 
-static void filter(struct rack *r, const char *letters)
+static void filter(void *rack, const char *letters)
 {
+    struct rack *r = rack;
     struct error e = {0};
+    int more = rack_find(r, letters, &e);
 
-    ui_failed(r->ui, rack_find(r, letters, &e), &e);
+    work_on(r, more, &e);
 }
 
 static void show_all(struct rack *r)
@@ -241,19 +240,13 @@ static void show_all(struct rack *r)
     ui_say(r->ui, TONE_PLAIN, "All coupons are shown again.");
 }
 
-static void filter_as_written(void *ctx, const char *letters)
-{
-    filter(ctx, letters);
-    work_on(ctx);
-}
-
 static void find(struct rack *r)
 {
     char *before = mem_copy(r->view.letters);
     char *word = prompt_text_heard(r->ui, "Show only coupons that hold these letters",
                                    "Searched: mark, day, what changed, result, values, note. Empty "
                                    "shows all; so does Esc on the rack.",
-                                   before, filter_as_written, r);
+                                   before, filter, r);
 
     if (word == NULL)
         filter(r, before);
@@ -400,7 +393,10 @@ void screen_rack(struct ui *ui)
     load(&r, NULL);
     offer_draft(&r);
     do {
-        work_on(&r);
+        struct error e = {0};
+        int more = rack_work(&r, &e);
+
+        work_on(&r, more, &e);
         k = ui_key(ui);
     } while (k.code != PRESS_GONE && act(&r, k));
     ui_pop(ui);

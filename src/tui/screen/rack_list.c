@@ -96,7 +96,7 @@ int rack_work(struct rack *r, struct error *e)
 {
     int more;
 
-    if (coupon_view_done(&r->view))
+    if (r->view.result == NULL || coupon_view_done(&r->view))
         return 0;
     more = coupon_view_work(&r->view, WORK_MS, e);
     return gather(r, more < 0 ? NULL : e) < 0 ? -1 : more;
@@ -105,8 +105,11 @@ int rack_work(struct rack *r, struct error *e)
 /* Looks on from the focus. */
 static int look_from_here(struct rack *r, const char *letters, struct error *e)
 {
+    int more;
+
     coupon_view_find(&r->view, letters, r->focus);
-    return rack_work(r, e) < 0 ? -1 : gather(r, e);
+    more = rack_work(r, e);
+    return more < 0 || gather(r, e) < 0 ? -1 : more;
 }
 
 int rack_find(struct rack *r, const char *letters, struct error *e)
@@ -115,7 +118,9 @@ int rack_find(struct rack *r, const char *letters, struct error *e)
 
     if (letters == NULL)
         letters = "";
-    return strcmp(letters, now) == 0 ? 0 : look_from_here(r, *letters == '\0' ? NULL : letters, e);
+    if (strcmp(letters, now) == 0)
+        return rack_work(r, e);
+    return look_from_here(r, *letters == '\0' ? NULL : letters, e);
 }
 
 /* The trial to show: the one named, else the one shown, else the last; none in an empty book. */

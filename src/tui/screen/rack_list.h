@@ -34,14 +34,15 @@ struct rack {
  * rows. */
 int rack_load(struct rack *r, const char *trial, struct error *e);
 void rack_free(struct rack *r);
-/* Shows only rows that hold these letters; NULL or "" shows all. -1 as for rack_load(). */
-int rack_find(struct rack *r, const char *letters, struct error *e);
 /* Goes on counting the coupons and looking for letters, for a moment. 1: there is more to do, 0:
  * there is not; -1 as for rack_load(), and no more is done. */
 int rack_work(struct rack *r, struct error *e);
+/* Shows only rows that hold these letters; NULL or "" shows all. Returns what rack_work() does,
+ * which is all that is done when they are the letters from before. */
+int rack_find(struct rack *r, const char *letters, struct error *e);
 /* Puts the focus on the coupon with this number, or the nearest that is shown; 0: stays. */
 int rack_focus(struct rack *r, long number, struct error *e);
-/* Moves by a key of a list; others do nothing. */
+/* Moves by a key of a list; others do nothing. -1 as for rack_load(). */
 int rack_key(struct rack *r, struct key k, struct error *e);
 /* NULL when there are no rows, or it is not read. Valid until the next call. */
 const struct list_row *rack_focused(const struct rack *r);
