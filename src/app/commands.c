@@ -185,6 +185,15 @@ static const struct command_usage commands[] = {
     {.name = "check", .summary = "check the book", .example = "coldlap check"},
     {.name = "backup", .arguments = "FILE", .summary = "copy the book, also while it is in use",
      .example = "coldlap backup /media/stick/book.coldlap"},
+    {.name = "backups", .summary = "list the automatic backups of the book",
+     .detail = "One is made before the first change of a day, and before an older book is brought "
+               "up to date. 'man 5 coldlap' says where, and how long they are kept.",
+     .example = "coldlap backups"},
+    {.name = "put-back", .arguments = "FILE", .summary = "take a backup in place of the book",
+     .detail = "FILE is any book that is in order; it stays. The book that was there is kept beside "
+               "the new one under another name. Do not copy over a book by hand: what a crash has "
+               "left beside it would be written into the copy.",
+     .example = "coldlap put-back /media/stick/book.coldlap"},
     {.name = "help", .arguments = "[COMMAND]", .summary = "say what coldlap, or one command, does",
      .example = "coldlap help log"},
 };

@@ -19,8 +19,7 @@ static bool given(const char *text)
     return text != NULL && *text != '\0';
 }
 
-/* The book named, or COLDLAP_BOOK, or the default in the XDG data directory. Caller frees *out. */
-static int choose_book(const char *named, char **out, struct error *e)
+int session_choose_book(const char *named, char **out, struct error *e)
 {
     const char *set = getenv("COLDLAP_BOOK"), *data = getenv("XDG_DATA_HOME");
     const char *home = getenv("HOME");
@@ -91,7 +90,7 @@ int session_open(struct session *s, const char *named, enum book_mode mode, stru
 
     memset(s, 0, sizeof *s);
     variable_list_init(&s->variables);
-    rc = choose_book(named, &path, e);
+    rc = session_choose_book(named, &path, e);
     if (rc == 0)
         rc = book_open(&s->book, path, mode, e);
     if (rc == 0)

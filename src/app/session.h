@@ -17,6 +17,9 @@ struct session {
     char *who; /* of the last coupon logged; may be NULL */
 };
 
+/* The path of the book named, or of COLDLAP_BOOK, or of the default in the XDG data directory, or
+ * in HOME when that is not set (ERROR_SYSTEM without either). The caller frees *out. */
+int session_choose_book(const char *named, char **out, struct error *e);
 /* Opens the book named, or COLDLAP_BOOK, or the default in the XDG data directory, or in HOME when
  * that is not set (ERROR_SYSTEM without either). Changes are signed with the bench (COLDLAP_BENCH,
  * else the name of the machine) and the user. The session is zeroed when this fails. */

@@ -25,27 +25,38 @@ static int local_offset(int64_t utc_ms)
     return (int)(local.tm_gmtoff / 60);
 }
 
-/* The clock set by COLDLAP_NOW, if any: one second later at each reading. */
-static bool set_clock(struct instant *out)
+/* The clock set by COLDLAP_NOW, if any: one second later at each reading that counts. */
+static bool set_clock(bool counts, struct instant *out)
 {
     static int64_t readings;
     const char *text = getenv("COLDLAP_NOW");
 
     if (text == NULL || !clock_parse(text, out))
         return false;
-    out->utc_ms += 1000 * readings++;
+    out->utc_ms += 1000 * readings;
+    readings += counts;
     return true;
 }
 
-struct instant clock_now(void)
+static struct instant read_wall(bool counts)
 {
     struct instant now;
 
-    if (set_clock(&now))
+    if (set_clock(counts, &now))
         return now;
     now.utc_ms = read_clock(CLOCK_REALTIME);
     now.offset_minutes = local_offset(now.utc_ms);
     return now;
+}
+
+struct instant clock_now(void)
+{
+    return read_wall(true);
+}
+
+struct instant clock_look(void)
+{
+    return read_wall(false);
 }
 
 struct instant clock_or_now(struct instant when)

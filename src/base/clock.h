@@ -17,6 +17,7 @@ struct instant {
 };
 
 struct instant clock_now(void);
+struct instant clock_look(void); /* the same, but a clock set for tests stays where it is */
 struct instant clock_or_now(struct instant when); /* `when`, or now if it is zero */
 int64_t clock_monotonic_ms(void); /* for measuring pauses and arc time; never jumps */
 

@@ -6,6 +6,11 @@
 #include <string.h>
 #include <sys/stat.h>
 
+void digest_text(const char *text, char out[DIGEST_SIZE])
+{
+    SHA256Data((const uint8_t *)text, strlen(text), out);
+}
+
 int digest_file(const char *path, char out[DIGEST_SIZE], struct error *e)
 {
     struct stat info;

@@ -6,8 +6,10 @@
 
 enum { DIGEST_SIZE = 65 }; /* 64 hex digits and the closing NUL */
 
-/* Hex digits in lower case. -1 with ERROR_SYSTEM when the file is not there or cannot be read, with
- * ERROR_INPUT when it is a folder or a device; `out` is undefined then. */
+/* Hex digits in lower case, of a text and of a file. -1 with ERROR_SYSTEM when the file is not
+ * there or cannot be read, with ERROR_INPUT when it is a folder or a device; `out` is undefined
+ * then. */
+void digest_text(const char *text, char out[DIGEST_SIZE]);
 int digest_file(const char *path, char out[DIGEST_SIZE], struct error *e);
 
 #endif

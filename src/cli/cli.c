@@ -87,6 +87,7 @@ static int do_job(const struct command *command, const struct invocation *in, st
         rc = command->run(&job, e);
     if (rc >= 0)
         job_print(&job);
+    job_remark(&job);
     job_end(&job);
     return rc;
 }

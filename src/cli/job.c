@@ -75,6 +75,15 @@ void job_print(struct job *job)
     job->data = NULL;
 }
 
+void job_remark(const struct job *job)
+{
+    char *remark = job->session.book == NULL ? NULL : book_remark(job->session.book);
+
+    if (remark != NULL)
+        print_line(stderr, "coldlap %s: %s", job->in->usage->name, remark);
+    free(remark);
+}
+
 void job_end(struct job *job)
 {
     progress_end(&job->progress);

@@ -44,7 +44,8 @@ bool job_wants_json(const struct job *job);
  * lists. */
 struct trial_question job_question(struct job *job, const char *what);
 
-void job_print(struct job *job); /* the answer, on stdout */
+void job_print(struct job *job);        /* the answer, on stdout */
+void job_remark(const struct job *job); /* what there is to say of the book, on stderr */
 void job_end(struct job *job);
 
 #endif

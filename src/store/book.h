@@ -12,12 +12,16 @@
 #ifndef STORE_BOOK_H
 #define STORE_BOOK_H
 
+#include <stddef.h>
+#include <stdint.h>
+
 #include "base/error.h"
 
 struct book;
 
 enum book_mode {
     BOOK_READ,  /* must exist; nothing is written */
+    BOOK_LOOK,  /* the same; one of an older schema stays as it is, too: it is read from a copy */
     BOOK_WRITE, /* must exist; where it cannot be written it opens for reading, saves say why not */
     BOOK_CREATE, /* as BOOK_WRITE; made, with its parent directories, when missing or empty */
 };
@@ -32,6 +36,10 @@ void book_close(struct book *book); /* NULL is fine; an open transaction is roll
 const char *book_path(const struct book *book); /* as given to book_open() */
 /* Why saves are refused, as in "the file can only be read"; NULL: they are not. */
 const char *book_read_only(const struct book *book);
+
+/* What there is to say beside what was asked for, as that no backup of today could be made: once;
+ * NULL: nothing. The caller frees it. */
+char *book_remark(struct book *book);
 
 /*
  * Several saves in one transaction. Between begin and commit a save that fails leaves the earlier
@@ -61,5 +69,28 @@ int book_check(struct book *book, void (*say)(void *ctx, const char *line), void
  * overwrites; an interrupted copy leaves no file of that name, and what it leaves beside it
  * (NAME.PID.coldlap-part) is removed by the next backup into that folder. */
 int book_backup(struct book *book, const char *to, struct error *e);
+
+/* An automatic backup: made before the first change of a day and before a book of an older schema
+ * is brought up to date, and dropped by a rule that is in the manual. */
+struct book_copy {
+    char *name, *when, *why; /* of the file, "2026-03-07 14:05", "before first change" */
+    int64_t bytes;
+};
+struct book_copies {
+    struct book_copy *items;
+    size_t count, capacity;
+    char *folder; /* where they are, or would be */
+};
+/* Those of the book at `path`, the earliest first. *out must be zeroed; the caller frees it. */
+int book_copies_list(const char *path, struct book_copies *out, struct error *e);
+void book_copies_free(struct book_copies *list);
+
+/*
+ * Takes a copy of the book `from`, which must be in order, in the place of the one at `path`, while
+ * no other program has that open. The old one, if there is one, is kept under the name *kept (the
+ * caller frees it), with what a crash may have left beside it. Whatever interrupts this leaves the
+ * old or the new book whole under `path`. `from` stays, also in its schema.
+ */
+int book_put_back(const char *path, const char *from, char **kept, struct error *e);
 
 #endif

@@ -26,7 +26,9 @@ static const struct meaning {
     {SQLITE_CANTOPEN, ERROR_SYSTEM, NULL},
     {SQLITE_PERM, ERROR_SYSTEM, NULL},
     {SQLITE_CORRUPT, ERROR_INPUT,
-     "the book is damaged; keep it as it is and go on with the last backup"},
+     "the book is damaged; 'coldlap put-back FILE' takes a backup in its place and keeps it (do "
+     "not "
+     "copy over it)"},
     {SQLITE_NOTADB, ERROR_INPUT, "this is not a coldlap book, or a damaged one"},
     {SQLITE_TOOBIG, ERROR_INPUT, "a text is too long"},
     {SQLITE_CONSTRAINT_FOREIGNKEY, ERROR_INPUT,

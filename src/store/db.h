@@ -33,6 +33,10 @@ struct book {
     sqlite3 *sqlite;
     char *path;               /* as given */
     const char *cannot_write; /* why saves are refused; NULL: they are not */
+    char *remark;             /* of book_remark() */
+    int64_t version_found;    /* of the schema, before it was brought up to date */
+    bool open;                /* book_open() is done: what changes now is the user's */
+    int64_t day_looked;       /* for a backup of the day, as auto_day() counts */
     bool begun;               /* between book_begin() and its end */
     int depth;                /* of transaction_enter() */
     struct query **queries;   /* prepared, kept for the next use */

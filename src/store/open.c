@@ -15,6 +15,7 @@
 
 #include "base/mem.h"
 #include "base/text.h"
+#include "store/auto_backup.h"
 #include "store/book.h"
 #include "store/db.h"
 #include "store/inspect.h"
@@ -86,6 +87,18 @@ static void disconnect(struct book *book)
     book->sqlite = NULL;
 }
 
+/* Another program has put one in its place while this one waited for the book. */
+static int refuse_replaced(struct book *book, struct error *e)
+{
+    int moved = 0;
+
+    sqlite3_file_control(book->sqlite, "main", SQLITE_FCNTL_HAS_MOVED, &moved);
+    return moved == 0
+               ? 0
+               : error_set(e, ERROR_SYSTEM, "%s: the book was replaced at this moment; try again",
+                           book->path);
+}
+
 static int connect_as(struct book *book, struct opening *o, const char *name, int flags,
                       struct error *e)
 {
@@ -101,6 +114,8 @@ static int connect_as(struct book *book, struct opening *o, const char *name, in
     rc = inspect_header(book, o->mode, o->schema->count, &o->fresh, e);
     if (rc == 0 && !o->fresh)
         rc = inspect_book(book, o->mode, o->schema, &o->fresh, e);
+    if (rc == 0)
+        rc = refuse_replaced(book, e);
     o->code = sqlite3_errcode(book->sqlite);
     return rc;
 }
@@ -195,21 +210,45 @@ static int move_to_memory(struct book *book, struct error *e)
     return 0;
 }
 
+/* The pages of the old tables go back to the disk. Nothing is lost when that cannot be. */
+static void take_less_room(struct book *book)
+{
+    int64_t unused = 0;
+
+    if (query_number(book,
+                     "SELECT 4 * freelist_count > page_count"
+                     " FROM pragma_freelist_count, pragma_page_count",
+                     NULL, &unused, NULL) == 0 &&
+        unused != 0) {
+        query_forget_all(book);
+        db_run(book, "VACUUM", NULL);
+    }
+}
+
 static int bring_up_to_date(struct book *book, const struct opening *o, struct error *e)
 {
     const char *cannot_write = book->cannot_write;
-    int64_t version = 0;
-    int rc;
+    int64_t version = 0, newest = (int64_t)o->schema->count;
+    int rc = 0, lock = -1;
 
     if (query_number(book, "PRAGMA user_version", NULL, &version, e) < 0)
         return -1;
-    if (version == (int64_t)o->schema->count)
+    book->version_found = version;
+    if (version == newest)
         return 0;
-    if (cannot_write != NULL && move_to_memory(book, e) < 0)
-        return -1;
-    book->cannot_write = NULL;
-    rc = migrate(book, o->schema, e);
-    book->cannot_write = cannot_write;
+    if (cannot_write != NULL || o->mode == BOOK_LOOK)
+        rc = move_to_memory(book, e);
+    else if (!o->fresh)
+        rc = auto_before_migration(book, newest, &lock, e);
+    if (rc == 0) {
+        book->cannot_write = NULL;
+        rc = migrate(book, o->schema, e);
+        book->cannot_write = cannot_write;
+    }
+    if (rc == 0 && lock >= 0)
+        take_less_room(book);
+    if (lock >= 0)
+        close(lock);
     return rc;
 }
 
@@ -217,9 +256,9 @@ static int bring_up_to_date(struct book *book, const struct opening *o, struct e
 static int settle(struct book *book, const struct opening *o, struct error *e)
 {
     sqlite3_db_config(book->sqlite, SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, 0, NULL);
-    if (book->cannot_write == NULL && o->mode != BOOK_READ)
+    if (book->cannot_write == NULL && o->mode != BOOK_READ && o->mode != BOOK_LOOK)
         db_run(book, "PRAGMA journal_mode = WAL", NULL);
-    if (o->mode == BOOK_READ) {
+    if (o->mode == BOOK_READ || o->mode == BOOK_LOOK) {
         if (book->cannot_write == NULL)
             book->cannot_write = "it was opened for reading";
         if (db_run(book, "PRAGMA query_only = ON", e) < 0)
@@ -264,6 +303,7 @@ int book_open_schema(struct book **out, const char *path, enum book_mode mode,
         book_close(book);
         return -1;
     }
+    book->open = true;
     *out = book;
     return 0;
 }
@@ -284,6 +324,7 @@ void book_close(struct book *book)
     thing_forget_sql(book);
     variable_ids_forget(book);
     journal_free(book);
+    free(book->remark);
     free(book->path);
     free(book);
 }
@@ -296,6 +337,14 @@ const char *book_path(const struct book *book)
 const char *book_read_only(const struct book *book)
 {
     return book->cannot_write;
+}
+
+char *book_remark(struct book *book)
+{
+    char *remark = book->remark;
+
+    book->remark = NULL;
+    return remark;
 }
 
 long book_change_counter(struct book *book)

@@ -1,5 +1,6 @@
 #include "store/transaction.h"
 
+#include "store/auto_backup.h"
 #include "store/db.h"
 #include "store/journal.h"
 #include "store/variable_ids.h"
@@ -45,6 +46,8 @@ int transaction_enter(struct book *book, struct error *e)
         return -1;
     if (undone_already(book))
         return say_undone(book, e);
+    if (!inside)
+        auto_before_change(book);
     book->depth++; /* first, so that a failure is worded as one of writing */
     if (db_run(book, inside ? "SAVEPOINT save" : "BEGIN IMMEDIATE", e) < 0) {
         book->depth--;
@@ -90,6 +93,7 @@ int book_begin(struct book *book, struct error *e)
 {
     if (may_write(book, e) < 0)
         return -1;
+    auto_before_change(book);
     book->begun = true;
     if (db_run(book, "BEGIN IMMEDIATE", e) == 0)
         return 0;

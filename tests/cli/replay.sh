@@ -20,12 +20,13 @@ here=$(CDPATH='' cd -- "$(dirname -- "$file")" && pwd)
 PATH=$folder/bin:$PATH
 HOME=$folder/home
 XDG_DATA_HOME=$folder/data
+XDG_STATE_HOME=$folder/state
 COLUMNS=80
 LC_ALL=C.UTF-8
 COLDLAP_BENCH=bench
 LOGNAME=ann
 TZ=UTC
-export PATH HOME XDG_DATA_HOME COLUMNS LC_ALL TZ COLDLAP_BENCH LOGNAME
+export PATH HOME XDG_DATA_HOME XDG_STATE_HOME COLUMNS LC_ALL TZ COLDLAP_BENCH LOGNAME
 case $file in
 *.md) FIXTURES=$here/fixtures ;;
 *) FIXTURES=$here/../../../fixtures ;;

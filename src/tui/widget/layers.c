@@ -3,6 +3,7 @@
 #include <assert.h>
 #include <stdarg.h>
 #include <stdio.h>
+#include <stdlib.h>
 
 enum { TICK_MS = 1000 };
 
@@ -72,10 +73,22 @@ static struct key next_key(struct ui *ui)
     return term_wait(&ui->term, TICK_MS);
 }
 
+/* What there is to say of the book, where nothing else was said. */
+static void say_remark(struct ui *ui)
+{
+    char *remark =
+        ui->words[0] == '\0' && ui->session.book != NULL ? book_remark(ui->session.book) : NULL;
+
+    if (remark != NULL)
+        ui_say(ui, TONE_CAUTION, "%s", remark);
+    free(remark);
+}
+
 struct key ui_key(struct ui *ui)
 {
     struct key key;
 
+    say_remark(ui);
     do {
         ui_show(ui);
         key = next_key(ui);
