@@ -207,7 +207,7 @@ int task_import(struct session *s, const struct import_request *r, struct import
     tell_rejects(&import, outcome);
     rc = judge_rows(r, import.coupons.count, import.rows_rejected, e);
     if (rc == 0)
-        rc = book_begin(s->book, e);
+        rc = r->skip_bad ? book_begin(s->book, e) : book_begin_whole(s->book, e);
     if (rc == 0) {
         rc = save(s, r, &import, outcome, e);
         if (rc == 0)

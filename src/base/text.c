@@ -43,6 +43,14 @@ void text_addf(struct text *t, const char *format, ...)
     va_end(again);
 }
 
+void text_put(char *out, size_t size, const char *s)
+{
+    size_t bytes = strnlen(s, size - 1);
+
+    memcpy(out, s, bytes);
+    out[bytes] = '\0';
+}
+
 const char *text_str(const struct text *t)
 {
     return t->s == NULL ? "" : t->s;
@@ -135,8 +143,8 @@ size_t text_valid_length(const char *s)
     size_t at = 0;
 
     while (s[at] != '\0') {
-        wchar_t code = 0;
-        size_t bytes = decode(s + at, &code);
+        wchar_t code = s[at];
+        size_t bytes = code >= 0x20 && code < 0x7f ? 1 : decode(s + at, &code);
 
         if (bytes == 0 || (code < 0x20 && code != '\n' && code != '\t') ||
             (code >= 0x7f && code < 0xa0))
@@ -240,21 +248,50 @@ static size_t number_length(const char *s)
     return at + exponent_length(s + at);
 }
 
-bool text_number(const char *s, const char **end, double *value)
+/* At most 15 digits without an exponent: digits and power of ten are whole numbers that a double
+ * holds, so their quotient is the nearest double, as strtod() gives it. False for others. */
+static bool read_few_digits(const char *s, size_t used, double *value)
+{
+    double digits = 0, power = 1;
+    bool decimals = false;
+
+    if (used > 16)
+        return false;
+    for (size_t i = *s == '+' || *s == '-'; i < used; i++) {
+        if (s[i] == 'e' || s[i] == 'E')
+            return false;
+        if (s[i] == '.' || s[i] == ',') {
+            decimals = true;
+            continue;
+        }
+        digits = 10 * digits + (s[i] - '0');
+        power *= decimals ? 10 : 1;
+    }
+    *value = (*s == '-' ? -digits : digits) / power;
+    return true;
+}
+
+static bool read_any(const char *s, size_t used, double *value)
 {
     char plain[64], *comma;
-    size_t used = number_length(s);
-    double read;
 
-    if (used == 0 || used >= sizeof plain)
+    if (used >= sizeof plain)
         return false;
     memcpy(plain, s, used);
     plain[used] = '\0';
     comma = strchr(plain, ',');
     if (comma != NULL)
         *comma = '.';
-    read = strtod(plain, NULL);
-    if (!isfinite(read))
+    *value = strtod(plain, NULL);
+    return isfinite(*value);
+}
+
+bool text_number(const char *s, const char **end, double *value)
+{
+    size_t used = number_length(s);
+    double read;
+
+    if (used == 0 || !(read_few_digits(s, used, &read) || read_any(s, used, &read)))
         return false;
     *value = read;
     if (end != NULL)
@@ -262,10 +299,42 @@ bool text_number(const char *s, const char **end, double *value)
     return true;
 }
 
+/* Up to four decimals and 15 digits: no other number of so few digits is this double. False for
+ * others, and for minus nought. */
+static bool from_few_decimals(char *out, size_t size, double value)
+{
+    char digits[24], *s = digits + sizeof digits - 1;
+    double power = 1, whole = round(value);
+    int decimals = 0;
+    long long rest;
+
+    if (!(fabs(value) < 1e11) || (value == 0 && signbit(value)))
+        return false;
+    for (; whole / power != value; whole = round(value * power)) {
+        power *= 10;
+        if (++decimals > 4)
+            return false;
+    }
+    rest = llabs((long long)whole);
+    *s = '\0';
+    for (int place = 0; rest > 0 || place <= decimals; place++) {
+        if (place == decimals && decimals > 0)
+            *--s = '.';
+        *--s = (char)('0' + rest % 10);
+        rest /= 10;
+    }
+    if (value < 0)
+        *--s = '-';
+    text_put(out, size, s);
+    return true;
+}
+
 void text_from_number(char *out, size_t size, double value)
 {
     bool plain = fabs(value) < 1e15; /* 300, not 3e+02 */
 
+    if (from_few_decimals(out, size, value))
+        return;
     for (int digits = 1; digits <= 17; digits++) {
         snprintf(out, size, "%.*g", digits, value);
         if (strtod(out, NULL) == value && !(plain && strstr(out, "e+") != NULL))

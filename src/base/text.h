@@ -22,6 +22,9 @@ const char *text_str(const struct text *t);
 char *text_steal(struct text *t); /* the caller owns the string; `t` is empty again */
 void text_free(struct text *t);
 
+/* As much of `s` as fits into `size` bytes with its end; sooner done than by snprintf(). */
+void text_put(char *out, size_t size, const char *s);
+
 /* Cells a UTF-8 string takes on a terminal; bytes that are not UTF-8 count one cell each. */
 int text_width(const char *s);
 /* Bytes of the longest start of `s` that takes at most `cells` cells. */

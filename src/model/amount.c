@@ -67,12 +67,19 @@ static bool read_mixed(const char *s, const char **end, double *value)
     return true;
 }
 
+/* Most texts are plain numbers: what all fractions have in common tells them apart at once. */
+static bool has_fraction(const char *s)
+{
+    return strpbrk(s, "/\xc2\xe2") != NULL; /* the signs begin with one of these bytes */
+}
+
 bool amount_read(const char *s, const char **end, double *value, bool *fraction)
 {
     bool minus = *s == '-';
     const char *plain = s + minus;
 
-    if (read_mixed(plain, end, value) || read_fraction(plain, end, value)) {
+    if (has_fraction(plain) &&
+        (read_mixed(plain, end, value) || read_fraction(plain, end, value))) {
         *value = minus ? -*value : *value;
         *fraction = true;
         return true;

@@ -45,7 +45,7 @@ void variable_other_reading(const struct variable *v, double value, enum unit_sy
     char number[40];
     double bare;
 
-    snprintf(out, size, "%s", "");
+    out[0] = '\0';
     if (shown == NULL || range_holds(v->usual, value))
         return;
     bare = unit_from_base(shown, value);
@@ -61,7 +61,7 @@ enum value_verdict variable_judge(const struct variable *v, double value, enum u
     char shown[64], possible[140], usual[140];
     bool can_be = range_holds(v->can, value), narrower;
 
-    snprintf(why, size, "%s", "");
+    why[0] = '\0';
     if (can_be && range_holds(v->usual, value))
         return VALUE_USUAL;
     quantity_format(shown, sizeof shown, value, v->dimension, system);

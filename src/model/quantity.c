@@ -45,7 +45,7 @@ static int tidy(const struct reading *r, char work[TEXT_SIZE])
     while (*s != '\0') {
         size_t used = 0;
 
-        for (size_t i = 0; i < sizeof minus / sizeof *minus && used == 0; i++)
+        for (size_t i = 0; *s == minus[0][0] && i < sizeof minus / sizeof *minus && used == 0; i++)
             used = text_starts(s, minus[i]) ? strlen(minus[i]) : 0;
         *put++ = used > 0 ? '-' : *s == '\t' || *s == '\n' ? ' ' : *s;
         s += used > 0 ? used : 1;

@@ -49,6 +49,9 @@ char *book_remark(struct book *book);
  * in the book: load them again.
  */
 int book_begin(struct book *book, struct error *e);
+/* The same for saves that are stored all or not at all: after one has failed only a rollback is
+ * left, and book_commit() makes it. Each save takes less time, as none is undone alone. */
+int book_begin_whole(struct book *book, struct error *e);
 int book_commit(struct book *book, struct error *e); /* after an error it is rolled back */
 void book_rollback(struct book *book);               /* does nothing when no transaction is open */
 

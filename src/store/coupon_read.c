@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "base/mem.h"
+#include "base/text.h"
 #include "store/coupon_rows.h"
 #include "store/coupons.h"
 #include "store/db.h"
@@ -18,9 +19,15 @@
 
 void coupon_plain_entry(char out[ENTRY_SIZE], double number, const char *unit)
 {
-    bool gap = unit != NULL && strcmp(unit, "°") != 0;
+    size_t length;
 
-    snprintf(out, ENTRY_SIZE, "%.15g%s%s", number, gap ? " " : "", unit == NULL ? "" : unit);
+    text_from_number(out, ENTRY_SIZE, number);
+    if (unit == NULL)
+        return;
+    length = strlen(out);
+    if (strcmp(unit, "°") != 0)
+        out[length++] = ' ';
+    text_put(out + length, ENTRY_SIZE - length, unit);
 }
 
 /* Of what is only known to lie on one side the other has no limit. */

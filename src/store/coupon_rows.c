@@ -20,7 +20,7 @@ static const char *words_of(const struct value *v, const char *unit)
     if (v->kind == VARIABLE_CATEGORY || v->text == NULL || v->measure.kind != MEASURE_EXACT)
         return v->text;
     coupon_plain_entry(plain, v->measure.low, unit);
-    return strcmp(plain, v->text) == 0 && strtod(plain, NULL) == v->measure.low ? "" : v->text;
+    return strcmp(plain, v->text) == 0 ? "" : v->text;
 }
 
 static int write_value(struct query *q, const struct value *v, const struct variable_id *variable,
@@ -41,20 +41,20 @@ static int write_values(struct book *book, const struct coupon *c, int64_t id, s
 {
     static const char *const columns[] = {"coupon_id", "variable_id", "low", "high",
                                           "words",     "kind",        NULL};
-    int rc = 0;
+    struct query *q = query_begin_row(book, "value", columns, NULL, e);
+    int rc = q == NULL ? -1 : 0;
 
+    query_put_int(q, ":coupon_id", id);
     for (size_t i = 0; i < c->value_count && rc == 0; i++) {
         const struct value *v = &c->values[i];
         const struct variable_id *variable;
-        struct query *q;
 
         if (v->kind != VARIABLE_CATEGORY && !measure_known(v->measure))
             continue;
         variable = variable_id(book, v->variable, e);
-        q = variable == NULL ? NULL : query_begin_row(book, "value", columns, NULL, e);
-        query_put_int(q, ":coupon_id", id);
         rc = variable == NULL ? -1 : write_value(q, v, variable, e);
     }
+    query_end(q);
     return rc;
 }
 
@@ -94,11 +94,12 @@ static int write_part(struct book *book, const struct coupon *c, enum part_id id
                       struct error *e)
 {
     const struct part_table *part = &part_tables[id];
-    struct query *q = begin_part(book, part, e);
+    size_t count = part_count(c, id);
+    struct query *q = count == 0 ? NULL : begin_part(book, part, e);
     int rc = 0;
 
     query_put_int(q, ":coupon_id", coupon_id);
-    for (size_t i = 0; i < part_count(c, id) && rc == 0; i++) {
+    for (size_t i = 0; i < count && rc == 0; i++) {
         if (part->size > 0)
             query_put_int(q, ":number", (int64_t)i + 1);
         for (const struct part_row *row = part->rows; row->key != NULL; row++)

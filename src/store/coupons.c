@@ -117,15 +117,18 @@ static int insert_coupon(struct book *book, const struct coupon *c, struct head 
 
     id_new(h->uuid);
     h->revision = 1;
-    if (choose_head(book, c, h, e) < 0 || mark_is_free(book, h->mark, h->trial, 0, e) < 0)
+    if (choose_head(book, c, h, e) < 0)
         return -1;
     q = query_begin_row(book, "coupon", columns, NULL, e);
     query_put_text(q, ":uuid", h->uuid);
     put_head(q, c, h);
-    if (query_run(q, e) < 0)
-        return -1;
-    h->number = query_last_id(book);
-    return 0;
+    if (query_run(q, e) == 0) {
+        h->number = query_last_id(book);
+        return 0;
+    }
+    if (sqlite3_extended_errcode(book->sqlite) == SQLITE_CONSTRAINT_UNIQUE)
+        mark_is_free(book, h->mark, h->trial, 0, e); /* names who has it */
+    return -1;
 }
 
 /* What the book has of a coupon. */

@@ -38,10 +38,11 @@ struct book {
     bool open;                /* book_open() is done: what changes now is the user's */
     int64_t day_looked;       /* for a backup of the day, as auto_day() counts */
     bool begun;               /* between book_begin() and its end */
+    bool whole, failed;       /* begun with book_begin_whole(), and a save in it has failed */
     int depth;                /* of transaction_enter() */
     struct query **queries;   /* prepared, kept for the next use */
-    size_t query_count, query_capacity;
-    struct thing_sql { /* made by thing_state.c when first needed */
+    size_t query_count, query_capacity, query_last; /* found last */
+    struct thing_sql {                              /* made by thing_state.c when first needed */
         char *get, *put, *put_part[MOST_PARTS];
     } thing_sql[THINGS];
     struct journal journal;

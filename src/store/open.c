@@ -65,8 +65,16 @@ static int asked_to_end(void *unused)
             sigismember(&waiting, SIGHUP) == 1);
 }
 
+/* One thread, and nobody asks how much memory SQLite has. Does nothing once a book was opened. */
+static void lighten_sqlite(void)
+{
+    sqlite3_config(SQLITE_CONFIG_SINGLETHREAD);
+    sqlite3_config(SQLITE_CONFIG_MEMSTATUS, 0);
+}
+
 static void configure(sqlite3 *sqlite)
 {
+    sqlite3_db_config(sqlite, SQLITE_DBCONFIG_LOOKASIDE, NULL, 1200, 500);
     sqlite3_progress_handler(sqlite, STEPS_BETWEEN_LOOKS, asked_to_end, NULL);
     sqlite3_extended_result_codes(sqlite, 1);
     sqlite3_busy_timeout(sqlite, WAIT_FOR_OTHERS_MS);
@@ -104,6 +112,7 @@ static int connect_as(struct book *book, struct opening *o, const char *name, in
 {
     int rc;
 
+    lighten_sqlite();
     errno = 0;
     o->code = sqlite3_open_v2(name, &book->sqlite, flags | SQLITE_OPEN_NOMUTEX, NULL);
     if (o->code != SQLITE_OK) {

@@ -12,20 +12,85 @@
 #include "base/text.h"
 #include "store/db.h"
 
+/* Of the columns, or of the values to put in. They are mostly named in order, so the search for one
+ * begins behind the last. */
+struct names {
+    char **items;
+    size_t count, next;
+};
+
+/* Of query_begin_row(). */
+struct row {
+    const char *table, *key;
+    const char *const *columns; /* only while it is looked for */
+};
+
 struct query {
     struct book *book;
     sqlite3_stmt *stmt;
-    int columns, at; /* columns are mostly asked for in order: look behind the last one first */
+    struct row row; /* what it was made from; no table: a text */
+    struct names columns, values;
     bool busy;
     char refused[32]; /* name of a value that was no proper text; "" */
 };
 
-static struct query *find_query(struct book *book, const char *sql)
+/* Statements mostly follow each other as before, many times the same one. */
+static struct query *find_query(struct book *book, const void *what,
+                                bool (*is)(const struct query *q, const void *what))
 {
-    for (size_t i = 0; i < book->query_count; i++)
-        if (strcmp(sqlite3_sql(book->queries[i]->stmt), sql) == 0)
-            return book->queries[i];
+    for (size_t i = 0; i < book->query_count; i++) {
+        size_t at = (book->query_last + i) % book->query_count;
+
+        if (is(book->queries[at], what))
+            return book->queries[book->query_last = at];
+    }
     return NULL;
+}
+
+static bool has_text(const struct query *q, const void *sql)
+{
+    return strcmp(sqlite3_sql(q->stmt), sql) == 0;
+}
+
+static void keep_name(struct names *names, const char *name)
+{
+    names->items = mem_resize(names->items, names->count + 1, sizeof *names->items);
+    names->items[names->count++] = mem_copy(name);
+}
+
+static size_t place_among(struct names *names, const char *name)
+{
+    for (size_t i = 0; i < names->count; i++) {
+        size_t at = (names->next + i) % names->count;
+
+        if (strcmp(names->items[at], name) == 0) {
+            names->next = at + 1;
+            return at;
+        }
+    }
+    assert(!"the query has this name");
+    return 0;
+}
+
+static void free_names(struct names *names)
+{
+    for (size_t i = 0; i < names->count; i++)
+        free(names->items[i]);
+    free(names->items);
+}
+
+/* The values are the columns, each with a colon; to compare them is less work than to write the
+ * statement again for every row. */
+static bool has_row(const struct query *q, const void *what)
+{
+    const struct row *row = what;
+
+    if (q->row.table == NULL || strcmp(q->row.table, row->table) != 0 || q->row.key != row->key)
+        return false;
+    for (size_t i = 0; i < q->values.count; i++)
+        if (row->columns[i] == NULL || strcmp(q->values.items[i] + 1, row->columns[i]) != 0)
+            return false;
+    return row->columns[q->values.count] == NULL;
 }
 
 static struct query *keep_query(struct book *book, sqlite3_stmt *stmt)
@@ -34,7 +99,10 @@ static struct query *keep_query(struct book *book, sqlite3_stmt *stmt)
 
     q->book = book;
     q->stmt = stmt;
-    q->columns = sqlite3_column_count(stmt);
+    for (int i = 0; i < sqlite3_column_count(stmt); i++)
+        keep_name(&q->columns, sqlite3_column_name(stmt, i));
+    for (int i = 1; i <= sqlite3_bind_parameter_count(stmt); i++)
+        keep_name(&q->values, sqlite3_bind_parameter_name(stmt, i));
     book->queries = array_reserve(book->queries, &book->query_capacity, book->query_count + 1,
                                   sizeof(struct query *));
     book->queries[book->query_count++] = q;
@@ -54,18 +122,23 @@ static struct query *prepare(struct book *book, const char *sql, struct error *e
     return NULL;
 }
 
-struct query *query_begin(struct book *book, const char *sql, const char *key, struct error *e)
+static void begin(struct query *q)
 {
-    struct query *q = find_query(book, sql);
-
     if (q == NULL)
-        q = prepare(book, sql, e);
-    if (q == NULL)
-        return NULL;
+        return;
     assert(!q->busy);
     q->busy = true;
     q->refused[0] = '\0';
     sqlite3_clear_bindings(q->stmt);
+}
+
+struct query *query_begin(struct book *book, const char *sql, const char *key, struct error *e)
+{
+    struct query *q = find_query(book, sql, has_text);
+
+    if (q == NULL)
+        q = prepare(book, sql, e);
+    begin(q);
     if (key != NULL)
         query_put_text(q, ":key", key);
     return q;
@@ -96,24 +169,37 @@ static void add_names(struct text *sql, const char *before, const char *const *n
     text_add(sql, ")");
 }
 
-struct query *query_begin_row(struct book *book, const char *table, const char *const *columns,
-                              const char *key, struct error *e)
+static struct query *prepare_row(struct book *book, const struct row *row, struct error *e)
 {
     struct text sql = {0};
     struct query *q;
 
-    text_addf(&sql, "INSERT INTO %s ", table);
-    add_names(&sql, "", columns);
+    text_addf(&sql, "INSERT INTO %s ", row->table);
+    add_names(&sql, "", row->columns);
     text_add(&sql, " VALUES ");
-    add_names(&sql, ":", columns);
-    if (key != NULL) {
-        text_addf(&sql, " ON CONFLICT (%s) DO UPDATE SET ", key);
-        add_names(&sql, "", columns);
+    add_names(&sql, ":", row->columns);
+    if (row->key != NULL) {
+        text_addf(&sql, " ON CONFLICT (%s) DO UPDATE SET ", row->key);
+        add_names(&sql, "", row->columns);
         text_add(&sql, " = ");
-        add_names(&sql, ":", columns);
+        add_names(&sql, ":", row->columns);
     }
-    q = query_begin(book, text_str(&sql), NULL, e);
+    q = prepare(book, text_str(&sql), e);
     text_free(&sql);
+    if (q != NULL)
+        q->row = (struct row){.table = row->table, .key = row->key};
+    return q;
+}
+
+struct query *query_begin_row(struct book *book, const char *table, const char *const *columns,
+                              const char *key, struct error *e)
+{
+    struct row row = {table, key, columns};
+    struct query *q = find_query(book, &row, has_row);
+
+    if (q == NULL)
+        q = prepare_row(book, &row, e);
+    begin(q);
     return q;
 }
 
@@ -121,19 +207,18 @@ void query_forget_all(struct book *book)
 {
     for (size_t i = 0; i < book->query_count; i++) {
         sqlite3_finalize(book->queries[i]->stmt);
+        free_names(&book->queries[i]->columns);
+        free_names(&book->queries[i]->values);
         free(book->queries[i]);
     }
     free(book->queries);
     book->queries = NULL;
-    book->query_count = book->query_capacity = 0;
+    book->query_count = book->query_capacity = book->query_last = 0;
 }
 
 static int place_of(struct query *q, const char *name)
 {
-    int place = sqlite3_bind_parameter_index(q->stmt, name);
-
-    assert(place > 0);
-    return place;
+    return (int)place_among(&q->values, name) + 1;
 }
 
 void query_put_text(struct query *q, const char *name, const char *text)
@@ -230,16 +315,7 @@ int query_delete(struct book *book, const char *table, const char *column, int64
 
 static int column_of(struct query *q, const char *column)
 {
-    for (int i = 0; i < q->columns; i++) {
-        int at = (q->at + i) % q->columns;
-
-        if (strcmp(sqlite3_column_name(q->stmt, at), column) == 0) {
-            q->at = at + 1;
-            return at;
-        }
-    }
-    assert(!"a column of this name is in the query");
-    return 0;
+    return (int)place_among(&q->columns, column);
 }
 
 const char *query_maybe(struct query *q, const char *column)

@@ -30,7 +30,8 @@ struct query *query_begin(struct book *book, const char *sql, const char *key, s
 /* The same with a whole number as the key. */
 struct query *query_begin_number(struct book *book, const char *sql, int64_t key, struct error *e);
 /* Begins storing a row of these columns (NULL behind the last), each to be put in by its name. A
- * row that has the same value in the column `key` is replaced; NULL: there must be none. */
+ * row that has the same value in the column `key` is replaced; NULL: there must be none. Table and
+ * key must be constant texts. */
 struct query *query_begin_row(struct book *book, const char *table, const char *const *columns,
                               const char *key, struct error *e);
 void query_forget_all(struct book *book); /* before closing, or after a change of schema */

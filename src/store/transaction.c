@@ -3,6 +3,7 @@
 #include "store/auto_backup.h"
 #include "store/db.h"
 #include "store/journal.h"
+#include "store/query.h"
 #include "store/variable_ids.h"
 
 int transaction_level(const struct book *book)
@@ -14,6 +15,12 @@ static void rolled_back(struct book *book, int level)
 {
     journal_rolled_back(book, level);
     variable_ids_forget(book);
+}
+
+/* They run again and again. */
+static int run_kept(struct book *book, const char *sql, struct error *e)
+{
+    return query_run(query_begin(book, sql, NULL, e), e);
 }
 
 /* A failed disk makes SQLite roll back everything at once, without being asked. */
@@ -38,18 +45,33 @@ static int may_write(struct book *book, struct error *e)
                      book->cannot_write);
 }
 
+/* Inside of what is stored whole a save needs no part of its own: begin, end and undo are nothing
+ * then. `depth` is that of the save. */
+static int run_part(struct book *book, int depth, const char *part, const char *alone,
+                    struct error *e)
+{
+    if (!book->begun && depth == 1)
+        return run_kept(book, alone, e);
+    return book->whole ? 0 : run_kept(book, part, e);
+}
+
+static void undo_part(struct book *book, bool inside)
+{
+    book->failed = book->whole;
+    if (!book->whole && !sqlite3_get_autocommit(book->sqlite))
+        db_run(book, inside ? "ROLLBACK TO save; RELEASE save" : "ROLLBACK", NULL);
+}
+
 int transaction_enter(struct book *book, struct error *e)
 {
-    bool inside = book->begun || book->depth > 0;
-
     if (may_write(book, e) < 0)
         return -1;
     if (undone_already(book))
         return say_undone(book, e);
-    if (!inside)
+    if (transaction_level(book) == 0)
         auto_before_change(book);
     book->depth++; /* first, so that a failure is worded as one of writing */
-    if (db_run(book, inside ? "SAVEPOINT save" : "BEGIN IMMEDIATE", e) < 0) {
+    if (run_part(book, book->depth, "SAVEPOINT save", "BEGIN IMMEDIATE", e) < 0) {
         book->depth--;
         return -1;
     }
@@ -64,10 +86,10 @@ int transaction_leave(struct book *book, int rc, struct error *e)
         rc = say_undone(book, e);
     if (rc >= 0 && !inside && journal_finish(book, e) < 0)
         rc = -1;
-    if (rc >= 0 && db_run(book, inside ? "RELEASE save" : "COMMIT", e) < 0)
+    if (rc >= 0 && run_part(book, book->depth, "RELEASE save", "COMMIT", e) < 0)
         rc = -1;
-    if (rc < 0 && !sqlite3_get_autocommit(book->sqlite))
-        db_run(book, inside ? "ROLLBACK TO save; RELEASE save" : "ROLLBACK", NULL);
+    if (rc < 0)
+        undo_part(book, inside);
     book->depth--;
     if (rc < 0)
         rolled_back(book, sqlite3_get_autocommit(book->sqlite) ? 0 : transaction_level(book));
@@ -79,12 +101,12 @@ int transaction_leave(struct book *book, int rc, struct error *e)
 /* Inside a transaction the state is one already; else a deferred one makes it so. */
 int transaction_enter_reading(struct book *book, struct error *e)
 {
-    return db_run(book, "SAVEPOINT look", e);
+    return run_kept(book, "SAVEPOINT look", e);
 }
 
 int transaction_leave_reading(struct book *book, int rc, struct error *e)
 {
-    if (db_run(book, "RELEASE look", rc < 0 ? NULL : e) < 0)
+    if (run_kept(book, "RELEASE look", rc < 0 ? NULL : e) < 0)
         return -1;
     return rc;
 }
@@ -101,15 +123,29 @@ int book_begin(struct book *book, struct error *e)
     return -1;
 }
 
+int book_begin_whole(struct book *book, struct error *e)
+{
+    int rc = book_begin(book, e);
+
+    book->whole = rc == 0;
+    return rc;
+}
+
+static void ended(struct book *book)
+{
+    book->begun = book->whole = book->failed = false;
+}
+
 int book_commit(struct book *book, struct error *e)
 {
-    int rc = undone_already(book) ? say_undone(book, e) : journal_finish(book, e);
+    bool undone = book->failed || undone_already(book);
+    int rc = undone ? say_undone(book, e) : journal_finish(book, e);
 
     if (rc == 0)
         rc = db_run(book, "COMMIT", e);
     if (rc < 0)
         book_rollback(book);
-    book->begun = false;
+    ended(book);
     return rc;
 }
 
@@ -119,5 +155,5 @@ void book_rollback(struct book *book)
         db_run(book, "ROLLBACK", NULL);
     if (book->begun)
         rolled_back(book, 0);
-    book->begun = false;
+    ended(book);
 }
