@@ -1,5 +1,6 @@
 #include "run.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -62,6 +63,37 @@ START_TEST(numbers_are_written_shortest)
     ck_assert_str_eq(out, "0");
     text_from_rounded(out, sizeof out, 3.50, 2);
     ck_assert_str_eq(out, "3.5");
+}
+END_TEST
+
+/* Short numbers have a way of their own, which must be that of the C library. */
+START_TEST(short_numbers_are_the_same_as_long_ones)
+{
+    unsigned seed = test_seed(7);
+    char text[48], out[48], best[48];
+
+    srand(seed);
+    for (int i = 0; i < 20000; i++) {
+        int decimals = rand() % 7;
+        double value = (rand() % 2 ? 1 : -1) * (rand() % 100000000) / pow(10, rand() % 9), read;
+        const char *end;
+
+        snprintf(text, sizeof text, "%.*f", decimals, value);
+        ck_assert(text_number(text, &end, &read) && *end == '\0');
+        ck_assert_msg(read == strtod(text, NULL), "%s", text);
+        for (int digits = 1; digits <= 17; digits++) {
+            snprintf(best, sizeof best, "%.*g", digits, read);
+            if (strtod(best, NULL) == read && strstr(best, "e+") == NULL)
+                break;
+        }
+        text_from_number(out, sizeof out, read);
+        ck_assert_str_eq(out, best);
+    }
+    text_from_number(out, sizeof out, 99999999999.9999);
+    ck_assert_str_eq(out, "99999999999.9999");
+    text_from_number(out, sizeof out, -0.0);
+    ck_assert_str_eq(out, "-0");
+    ck_assert(text_number("-0,50", NULL, &(double){0}));
 }
 END_TEST
 
@@ -203,6 +235,7 @@ Suite *suite(void)
 
     tcase_add_test(t, numbers_read_alike_with_point_and_comma);
     tcase_add_test(t, numbers_are_written_shortest);
+    tcase_add_test(t, short_numbers_are_the_same_as_long_ones);
     tcase_add_test(t, figures_that_count);
     tcase_add_test(t, width_counts_cells_not_bytes);
     tcase_add_test(t, a_growing_string_is_never_null);
