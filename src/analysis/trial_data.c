@@ -35,7 +35,7 @@ int trial_data_load(struct session *s, const struct trial_question *q, struct tr
     rc = task_trial(s, q->trial, &out->trial, e);
     if (rc == 0)
         out->result = task_trial_result(s, &out->trial, q->result, e);
-    if (out->result == NULL || task_coupons(s, &out->trial, true, &out->coupons, e) < 0)
+    if (out->result == NULL || task_coupon_figures(s, &out->trial, true, &out->coupons, e) < 0)
         rc = -1;
     if (rc == 0) {
         struct frame_request request = {out->result, q->with, q->with_count, q->without,

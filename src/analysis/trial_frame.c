@@ -88,16 +88,20 @@ static bool replaced(const struct session *s, const struct frame_request *r, con
     return false;
 }
 
+/* `said`: some coupon has a value for it. Others, of which nothing can be known without one, need
+ * no look at every coupon. */
 static bool wanted(const struct session *s, const struct coupon_list *coupons,
-                   const struct frame_request *r, const struct variable *v)
+                   const struct frame_request *r, const struct variable *v, bool said)
 {
     bool asked = named(s, v, r->with, r->with_count);
+    bool known_otherwise =
+        coupon_works_out(v->key) || strcmp(v->key, KEY_WELDER) == 0 || strcmp(v->key, KEY_DAY) == 0;
 
     if (v->role != ROLE_CAUSE || named(s, v, r->without, r->without_count))
         return false;
     if (!asked && (v->group == GROUP_DERIVED || replaced(s, r, v->key)))
         return false;
-    for (size_t i = 0; i < coupons->count; i++)
+    for (size_t i = 0; (said || known_otherwise) && i < coupons->count; i++)
         if (says_something(&coupons->items[i], v, asked))
             return true;
     return false;
@@ -164,16 +168,18 @@ int trial_frame(const struct session *s, const struct coupon_list *coupons,
                 const struct frame_request *r, struct frame *out, struct error *e)
 {
     const struct variable **columns;
+    bool *said;
 
     if (check_names(s, r->with, r->with_count, e) < 0 ||
         check_names(s, r->without, r->without_count, e) < 0)
         return -1;
     frame_init(out, r->result->key, r->result->label, own_unit(r->result), result_range(r->result));
     columns = mem_zero(s->variables.count, sizeof *columns);
+    said = coupon_list_said(coupons, true, &s->variables);
     for (size_t i = 0; i < s->variables.count; i++) {
         const struct variable *v = &s->variables.items[i];
 
-        if (wanted(s, coupons, r, v))
+        if (wanted(s, coupons, r, v, said[i]))
             columns[frame_add_column(out, v->key, v->label, own_unit(v), is_category(coupons, v))] =
                 v;
     }
@@ -187,5 +193,6 @@ int trial_frame(const struct session *s, const struct coupon_list *coupons,
     frame_sort_levels(out);
     trial_frame_units(s, out);
     free(columns);
+    free(said);
     return 0;
 }

@@ -18,6 +18,13 @@ int task_coupons(struct session *s, const struct trial *t, bool with_struck,
     return coupons_load(s->book, t == NULL ? NULL : t->id, with_struck, out, e);
 }
 
+int task_coupon_figures(struct session *s, const struct trial *t, bool with_struck,
+                        struct coupon_list *out, struct error *e)
+{
+    memset(out, 0, sizeof *out);
+    return coupons_load_figures(s->book, t == NULL ? NULL : t->id, with_struck, out, e);
+}
+
 /* "TRIAL/MARK": a mark may hold a slash itself, so the last one parts them. */
 static int load_named(struct session *s, const char *name, struct coupon *out, struct error *e)
 {

@@ -18,6 +18,9 @@
  * with coupon_list_free(). */
 int task_coupons(struct session *s, const struct trial *t, bool with_struck,
                  struct coupon_list *out, struct error *e);
+/* The same as coupons_load_figures() reads them. */
+int task_coupon_figures(struct session *s, const struct trial *t, bool with_struck,
+                        struct coupon_list *out, struct error *e);
 /* By mark: of the trial logged into last, else of the only trial that has it; "TRIAL/MARK" says
  * which. ERROR_INPUT when there is none, or several trials have it. */
 int task_coupon(struct session *s, const char *mark, struct coupon *out, struct error *e);

@@ -7,18 +7,13 @@
 #include "exchange/json.h"
 
 /* Results and counts that are only worked out become values, so that a table carries them. */
-static void fill_worked_out(const struct session *s, struct coupon *c)
+static void fill_worked_out(struct coupon_list *coupons, const char *key)
 {
-    for (size_t i = 0; i < s->variables.count; i++) {
-        const struct variable *v = &s->variables.items[i];
-        struct measure m;
+    for (size_t i = 0; i < coupons->count; i++) {
+        struct coupon *c = &coupons->items[i];
 
-        if (v->group == GROUP_DERIVED || v->kind != VARIABLE_NUMBER ||
-            coupon_value(c, v->key) != NULL)
-            continue;
-        m = coupon_measure(c, v->key);
-        if (measure_known(m))
-            coupon_set_number(c, v->key, m, NULL);
+        if (coupon_value(c, key) == NULL)
+            coupon_set_number(c, key, coupon_measure(c, key), NULL);
     }
 }
 
@@ -27,8 +22,10 @@ static char *as_csv(const struct session *s, struct coupon_list *coupons, bool w
 {
     struct text out = {0};
 
-    for (size_t i = 0; i < coupons->count; i++)
-        fill_worked_out(s, &coupons->items[i]);
+    for (size_t i = 0; i < s->variables.count; i++)
+        if (s->variables.items[i].group != GROUP_DERIVED &&
+            coupon_works_out(s->variables.items[i].key))
+            fill_worked_out(coupons, s->variables.items[i].key);
     *remark = export_csv(&out, coupons, &s->variables, with_struck);
     return text_steal(&out);
 }
@@ -48,7 +45,8 @@ int task_export(struct session *s, const struct trial *t, enum export_format for
 {
     struct coupon_list coupons;
 
-    if (task_coupons(s, t, with_struck, &coupons, e) < 0)
+    if ((format == EXPORT_CSV ? task_coupon_figures : task_coupons)(s, t, with_struck, &coupons,
+                                                                    e) < 0)
         return -1;
     *out = (struct exported){.coupons = coupons.count};
     out->text = format == EXPORT_CSV ? as_csv(s, &coupons, with_struck, &out->remark)

@@ -326,7 +326,7 @@ static struct measure first_crack_angle(const struct coupon *c)
     return c->bend.end == BEND_HELD ? measure_at_least(whole.low) : measure_at_most(whole.high);
 }
 
-static const struct {
+static const struct row {
     const char *key;
     struct measure (*of)(const struct coupon *c);
 } rows[] = {
@@ -345,12 +345,24 @@ static const struct {
     {KEY_FIRST_CRACK_ANGLE, first_crack_angle},
 };
 
-static struct measure worked_out(const struct coupon *c, const char *key)
+static const struct row *find_row(const char *key)
 {
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
         if (strcmp(rows[i].key, key) == 0)
-            return rows[i].of(c);
-    return measure_missing();
+            return &rows[i];
+    return NULL;
+}
+
+bool coupon_works_out(const char *key)
+{
+    return find_row(key) != NULL;
+}
+
+static struct measure worked_out(const struct coupon *c, const char *key)
+{
+    const struct row *row = find_row(key);
+
+    return row == NULL ? measure_missing() : row->of(c);
 }
 
 struct measure coupon_measure(const struct coupon *c, const char *key)

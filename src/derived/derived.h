@@ -26,6 +26,7 @@
 #ifndef DERIVED_DERIVED_H
 #define DERIVED_DERIVED_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
 #include "model/coupon.h"
@@ -34,6 +35,8 @@
 
 /* In the base unit of the variable; missing when it is neither entered nor can be worked out. */
 struct measure coupon_measure(const struct coupon *c, const char *key);
+/* Whether it is one of those above. */
+bool coupon_works_out(const char *key);
 /* "at least 135°", "5.2 HV": in the units shown, the user's own unit included; "–" when missing. */
 void measure_show(char *out, size_t size, struct measure m, const struct variable *v,
                   enum unit_system units);

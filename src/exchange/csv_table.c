@@ -265,10 +265,12 @@ void csv_add_row(struct text *out, const char *const *cells, size_t count)
 
         text_add(out, i > 0 ? "," : "");
         text_add(out, quotes ? "\"" : "");
-        for (; *cell != '\0'; cell++) {
-            text_add_part(out, cell, 1);
-            if (*cell == '"')
-                text_add_part(out, cell, 1);
+        for (size_t part; *cell != '\0'; cell += part) {
+            part = strcspn(cell, "\"");
+            text_add_part(out, cell, part);
+            if (cell[part] == '"')
+                text_add(out, "\"\"");
+            part += cell[part] == '"';
         }
         text_add(out, quotes ? "\"" : "");
     }

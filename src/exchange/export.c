@@ -32,7 +32,7 @@ static char *coupon_cell(const struct coupon *c, enum column_use use)
 static void find_columns(struct columns *out, const struct coupon_list *coupons,
                          const struct variable_list *variables, bool with_struck)
 {
-    bool *seen = mem_zero(variables->count, sizeof *seen);
+    bool *said = coupon_list_said(coupons, with_struck, variables);
 
     out->items = mem_zero(variables->count, sizeof *out->items);
     out->has[COLUMN_MARK] = true;
@@ -41,19 +41,17 @@ static void find_columns(struct columns *out, const struct coupon_list *coupons,
 
         if (!wanted(c, with_struck))
             continue;
-        for (size_t j = 0; j < variables->count; j++)
-            seen[j] |= coupon_value(c, variables->items[j].key) != NULL;
         for (enum column_use use = COLUMN_MARK; use < COLUMN_VARIABLE; use++) {
-            char *cell = coupon_cell(c, use);
+            char *cell = out->has[use] ? NULL : coupon_cell(c, use);
 
             out->has[use] |= cell != NULL;
             free(cell);
         }
     }
     for (size_t i = 0; i < variables->count; i++)
-        if (seen[i] && variables->items[i].group != GROUP_DERIVED)
+        if (said[i] && variables->items[i].group != GROUP_DERIVED)
             out->items[out->count++] = &variables->items[i];
-    free(seen);
+    free(said);
 }
 
 static bool has_numbers(const struct coupon_list *coupons, const char *key)

@@ -117,6 +117,44 @@ struct coupon *coupon_list_add(struct coupon_list *list)
     return &list->items[list->count++];
 }
 
+/* The keys in the order they first come up: mostly those of one coupon are those of the next, so
+ * the search goes on behind the last one. */
+struct keys {
+    const char **items;
+    size_t count, capacity, next;
+};
+
+static void add_key(struct keys *keys, const char *key)
+{
+    for (size_t i = 0; i < keys->count; i++) {
+        size_t at = (keys->next + i) % keys->count;
+
+        if (strcmp(keys->items[at], key) == 0) {
+            keys->next = at + 1;
+            return;
+        }
+    }
+    keys->items = array_reserve(keys->items, &keys->capacity, keys->count + 1, sizeof *keys->items);
+    keys->items[keys->count++] = key;
+}
+
+bool *coupon_list_said(const struct coupon_list *list, bool with_struck,
+                       const struct variable_list *variables)
+{
+    bool *said = mem_zero(variables->count, sizeof *said);
+    struct keys keys = {0};
+
+    for (size_t i = 0; i < list->count; i++)
+        for (size_t j = 0; j < list->items[i].value_count; j++)
+            if (with_struck || list->items[i].struck_why == NULL)
+                add_key(&keys, list->items[i].values[j].variable);
+    for (size_t i = 0; i < variables->count; i++)
+        for (size_t j = 0; j < keys.count; j++)
+            said[i] |= strcmp(keys.items[j], variables->items[i].key) == 0;
+    free(keys.items);
+    return said;
+}
+
 bool coupon_list_has(const struct coupon_list *list, const char *key)
 {
     for (size_t i = 0; i < list->count; i++)

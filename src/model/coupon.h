@@ -127,6 +127,10 @@ int coupon_check_face(const struct coupon *c, enum unit_system units, struct err
 
 void coupon_list_free(struct coupon_list *list);
 struct coupon *coupon_list_add(struct coupon_list *list); /* initialised; moved by later adds */
+/* For each of the variables whether some coupon (with those struck out, or without) has a value for
+ * it. Caller frees. */
+bool *coupon_list_said(const struct coupon_list *list, bool with_struck,
+                       const struct variable_list *variables);
 bool coupon_list_has(const struct coupon_list *list, const char *key); /* some coupon has a value */
 
 /* ISO 6520-1 numbers that are usual on a broken face, with a short name. NULL behind the last. */

@@ -1,6 +1,7 @@
 /*
  * Coupons are read with one query for each table, however many there are. All of them come in the
- * order of the coupons' sequence, so each row belongs to the coupon reached, or to a later one.
+ * order of the coupons' sequence, so each row belongs to the coupon reached, to a later one, or to
+ * one that is not wanted.
  */
 #include <math.h>
 #include <stdio.h>
@@ -125,18 +126,39 @@ static int read_coupons(struct book *book, const struct coupon_where *where,
     return got;
 }
 
-/* CROSS JOIN keeps SQLite to the coupons' order, in which no row has to be sorted. */
+/*
+ * Where most of the coupons between the first and the last are wanted, as of one coupon or of a
+ * book, the rows are taken as they lie. Else each coupon's are looked for: CROSS JOIN keeps SQLite
+ * to the coupons' order, in which no row has to be sorted.
+ */
 static struct query *query_rows(struct book *book, enum part_id id,
-                                const struct coupon_where *where, struct error *e)
+                                const struct coupon_where *where, const struct coupon_list *list,
+                                struct error *e)
 {
+    static const char plain[] = "p.coupon_id, p.variable_id, p.low, p.high, p.kind,"
+                                " iif(p.low IS NULL AND p.kind IS NULL, p.words, NULL) AS words";
+    struct coupon_where near = {"", 0, list->items[0].sequence,
+                                list->items[list->count - 1].sequence, where->figures};
+    bool dense = (near.last - near.first) / 4 < (int64_t)list->count;
+    const char *columns = id == PARTS && where->figures ? plain : "p.*";
+    const char *table = id == PARTS ? "value" : part_tables[id].table;
     const char *order = id == PARTS                ? "variable_id"
                         : part_tables[id].size > 0 ? "number"
                                                    : "coupon_id";
-    char *sql = mem_format("SELECT p.* FROM coupon AS c CROSS JOIN %s AS p ON p.coupon_id = c.id"
-                           " WHERE %s ORDER BY c.id, p.%s",
-                           id == PARTS ? "value" : part_tables[id].table, where->sql, order);
 
-    return coupon_where_query(book, sql, where, e);
+    if (dense)
+        return coupon_where_query(
+            book,
+            mem_format("SELECT %s FROM %s AS p WHERE :key = 0 AND p.coupon_id BETWEEN :first"
+                       " AND :last ORDER BY p.coupon_id, p.%s",
+                       columns, table, order),
+            &near, e);
+    return coupon_where_query(
+        book,
+        mem_format("SELECT %s FROM coupon AS c CROSS JOIN %s AS p ON p.coupon_id = c.id"
+                   " WHERE %s ORDER BY c.id, p.%s",
+                   columns, table, where->sql, order),
+        where, e);
 }
 
 static int refuse_row(struct book *book, enum part_id id, struct error *e)
@@ -161,7 +183,7 @@ int coupon_take_row(struct book *book, struct query *q, enum part_id id, struct 
 static int read_rows(struct book *book, enum part_id id, const struct coupon_where *where,
                      struct coupon_list *out, struct error *e)
 {
-    struct query *q = query_rows(book, id, where, e);
+    struct query *q = query_rows(book, id, where, out, e);
     size_t at = 0;
     int got, rc = 0;
 
@@ -170,8 +192,8 @@ static int read_rows(struct book *book, enum part_id id, const struct coupon_whe
 
         while (at < out->count && out->items[at].sequence < number)
             at++;
-        rc = at == out->count ? refuse_row(book, id, e)
-                              : coupon_take_row(book, q, id, &out->items[at], e);
+        if (at < out->count && out->items[at].sequence == number)
+            rc = coupon_take_row(book, q, id, &out->items[at], e);
         if (rc < 0) {
             query_end(q);
             return rc;
@@ -189,7 +211,8 @@ int coupon_rows_read(struct book *book, const struct coupon_where *where, struct
         return -1;
     rc = read_coupons(book, where, out, e);
     for (enum part_id id = 0; rc == 0 && out->count > 0 && id <= PARTS; id++)
-        rc = read_rows(book, id, where, out, e);
+        if (id != PART_PHOTO || !where->figures)
+            rc = read_rows(book, id, where, out, e);
     return transaction_leave_reading(book, rc, e);
 }
 
@@ -198,7 +221,7 @@ static int load_found(struct book *book, int64_t number, struct coupon *out, str
 {
     struct coupon_list found = {0};
     struct coupon_where where = {"c.id = :key AND c.id BETWEEN :first AND :last", number, number,
-                                 number};
+                                 number, false};
     int rc = number == 0 ? 0 : coupon_rows_read(book, &where, &found, e);
 
     coupon_init(out);

@@ -8,6 +8,7 @@
 #ifndef STORE_COUPON_ROWS_H
 #define STORE_COUPON_ROWS_H
 
+#include <stdbool.h>
 #include <stdint.h>
 
 #include "base/error.h"
@@ -26,6 +27,7 @@ void coupon_plain_entry(char out[ENTRY_SIZE], double number, const char *unit);
 struct coupon_where {
     const char *sql;
     int64_t key, first, last; /* :key, and numbers :first to :last */
+    bool figures;             /* as coupons_load_figures() */
 };
 /* Begins `sql`, which is freed, with these values. */
 struct query *coupon_where_query(struct book *book, char *sql, const struct coupon_where *where,

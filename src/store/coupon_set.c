@@ -20,21 +20,28 @@ static int where_in(struct book *book, const struct coupon_set *set, struct coup
          "c.trial_id = :key AND c.id BETWEEN :first AND :last"}};
 
     *out = (struct coupon_where){conditions[set->trial_id != NULL][set->with_struck], 0, span.first,
-                                 span.last};
+                                 span.last, false};
     return set->trial_id == NULL ? 0 : trial_number(book, set->trial_id, &out->key, e);
 }
 
-int coupon_set_load(struct book *book, const struct coupon_set *set, struct coupon_span span,
-                    struct coupon_list *out, struct error *e)
+static int load(struct book *book, const struct coupon_set *set, struct coupon_span span,
+                bool figures, struct coupon_list *out, struct error *e)
 {
     struct coupon_where where;
     int rc = where_in(book, set, span, &where, e);
 
+    where.figures = figures;
     if (rc == 0)
         rc = coupon_rows_read(book, &where, out, e);
     if (rc < 0)
         coupon_list_free(out);
     return rc;
+}
+
+int coupon_set_load(struct book *book, const struct coupon_set *set, struct coupon_span span,
+                    struct coupon_list *out, struct error *e)
+{
+    return load(book, set, span, false, out, e);
 }
 
 int coupons_load(struct book *book, const char *trial_id, bool with_struck, struct coupon_list *out,
@@ -43,6 +50,14 @@ int coupons_load(struct book *book, const char *trial_id, bool with_struck, stru
     struct coupon_set set = {trial_id, with_struck};
 
     return coupon_set_load(book, &set, (struct coupon_span){LONG_MIN, LONG_MAX}, out, e);
+}
+
+int coupons_load_figures(struct book *book, const char *trial_id, bool with_struck,
+                         struct coupon_list *out, struct error *e)
+{
+    struct coupon_set set = {trial_id, with_struck};
+
+    return load(book, &set, (struct coupon_span){LONG_MIN, LONG_MAX}, true, out, e);
 }
 
 /* A statement about the part, whose condition stands between `head` and `tail`. */

@@ -22,6 +22,11 @@
 int coupons_load(struct book *book, const char *trial_id, bool with_struck, struct coupon_list *out,
                  struct error *e);
 
+/* The same without the words numbers were given in and without photographs: what working with the
+ * figures of many coupons needs. */
+int coupons_load_figures(struct book *book, const char *trial_id, bool with_struck,
+                         struct coupon_list *out, struct error *e);
+
 /*
  * The coupon of a trial with this mark (case of letters ignored); the one last struck out when no
  * other has it. Without a trial (NULL) the mark must be on one coupon in use only. `out` need not

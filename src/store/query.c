@@ -243,14 +243,20 @@ void query_put_int(struct query *q, const char *name, int64_t value)
         sqlite3_bind_int64(q->stmt, place_of(q, name), value);
 }
 
+/* In `out`. */
+static const char *join(char out[48], const char *prefix, const char *end)
+{
+    text_put(out, 48, prefix);
+    text_put(out + strlen(out), 48 - strlen(out), end);
+    return out;
+}
+
 void query_put_instant(struct query *q, const char *prefix, struct instant when)
 {
     char name[48];
 
-    snprintf(name, sizeof name, "%s_utc_ms", prefix);
-    query_put_int(q, name, when.utc_ms);
-    snprintf(name, sizeof name, "%s_offset_min", prefix);
-    query_put_int(q, name, when.offset_minutes);
+    query_put_int(q, join(name, prefix, "_utc_ms"), when.utc_ms);
+    query_put_int(q, join(name, prefix, "_offset_min"), when.offset_minutes);
 }
 
 void query_end(struct query *q)
@@ -353,9 +359,7 @@ struct instant query_instant(struct query *q, const char *prefix)
     struct instant when;
     char name[48];
 
-    snprintf(name, sizeof name, "%s_utc_ms", prefix);
-    when.utc_ms = query_int(q, name);
-    snprintf(name, sizeof name, "%s_offset_min", prefix);
-    when.offset_minutes = (int)query_int(q, name);
+    when.utc_ms = query_int(q, join(name, prefix, "_utc_ms"));
+    when.offset_minutes = (int)query_int(q, join(name, prefix, "_offset_min"));
     return when;
 }
