@@ -120,14 +120,16 @@ static void tell_refused(const struct session *s, const struct import *import, s
     outcome->rejected++;
 }
 
-static int save_coupons(struct session *s, struct import *import, const struct trial *t,
-                        struct import_outcome *outcome, struct error *e)
+static int save_coupons(struct session *s, const struct import_request *r, struct import *import,
+                        const struct trial *t, struct import_outcome *outcome, struct error *e)
 {
     for (size_t i = 0; i < import->coupons.count; i++) {
         struct coupon *c = &import->coupons.items[i];
         struct error why = {0};
 
         memcpy(c->trial, t->id, sizeof c->trial);
+        if (r->progress != NULL)
+            r->progress(r->context, (double)i / (double)import->coupons.count);
         if (coupon_save(s->book, c, &why) == 0) {
             outcome->coupons++;
         } else if (why.kind == ERROR_INPUT) {
@@ -181,7 +183,7 @@ static int save(struct session *s, const struct import_request *r, struct import
     if (rc == 0)
         rc = choose_result(s, import, &t, e);
     if (rc == 0)
-        rc = save_coupons(s, import, &t, outcome, e);
+        rc = save_coupons(s, r, import, &t, outcome, e);
     if (rc == 0)
         rc = judge_rows(r, outcome->coupons, outcome->rejected, e);
     if (rc == 0)

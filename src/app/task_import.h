@@ -15,7 +15,9 @@ struct import_request {
     size_t result_count;
     bool skip_bad; /* rows that cannot be taken are left out, instead of all */
     FILE *in;
-    const char *name; /* of the file, for messages */
+    const char *name;                             /* of the file, for messages */
+    bool (*progress)(void *context, double done); /* told as the coupons are stored; may be NULL */
+    void *context;
 };
 
 /* Zeroed before; the caller frees both pages. */

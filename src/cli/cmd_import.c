@@ -49,6 +49,7 @@ static int bring_in(struct session *s, const struct import_request *request, str
     int rc = task_import(s, request, &outcome, e);
     struct text left_out = {0};
 
+    progress_end(request->context);
     print_page(stderr, &outcome.notes);
     print_page(stderr, &outcome.rows);
     page_free(&outcome.notes);
@@ -72,6 +73,8 @@ static int run(struct job *job, struct error *e)
         .trial = option_value(in, "trial"),
         .skip_bad = option_given(in, "skip-bad"),
         .name = piped ? "standard input" : in->argv[0],
+        .progress = progress_show,
+        .context = &job->progress,
         .in = piped ? stdin : open_input(in->argv[0], e),
     };
     const char **results;
@@ -81,6 +84,7 @@ static int run(struct job *job, struct error *e)
         return -1;
     request.results = results = option_values(in, "result", &request.result_count);
     rc = job_open(job, BOOK_CREATE, e);
+    job->progress = progress_begin("bringing in");
     if (rc == 0)
         rc = bring_in(&job->session, &request, e);
     free(results);

@@ -10,8 +10,14 @@ int job_open(struct job *job, enum book_mode mode, struct error *e)
 {
     struct session *s = &job->session;
     const struct cli_call *call = &job->in->call;
+    int rc;
 
-    if (session_open(s, call->book, mode, e) < 0)
+    job->progress = progress_begin("bringing the book up to date");
+    book_watch(progress_show, &job->progress);
+    rc = session_open(s, call->book, mode, e);
+    book_watch(NULL, NULL);
+    progress_end(&job->progress);
+    if (rc < 0)
         return -1;
     if (call->units_given)
         s->units = call->units;

@@ -12,6 +12,7 @@
 #ifndef STORE_BOOK_H
 #define STORE_BOOK_H
 
+#include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
 
@@ -32,6 +33,9 @@ enum book_mode {
  * closes *out, which is NULL after an error.
  */
 int book_open(struct book **out, const char *path, enum book_mode mode, struct error *e);
+/* Told, from now on, while a book is brought up to date: the part that is done, 0 to 1, which is an
+ * estimate. NULL: nobody is. */
+void book_watch(bool (*show)(void *context, double done), void *context);
 void book_close(struct book *book); /* NULL is fine; an open transaction is rolled back */
 const char *book_path(const struct book *book); /* as given to book_open() */
 /* Why saves are refused, as in "the file can only be read"; NULL: they are not. */

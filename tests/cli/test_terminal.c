@@ -2,10 +2,12 @@
 #include "run.h"
 
 #include <fcntl.h>
+#include <signal.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/ioctl.h>
+#include <sys/wait.h>
 #include <termios.h>
 #include <unistd.h>
 
@@ -106,7 +108,7 @@ START_TEST(progress_is_shown_after_a_second)
     ck_assert_str_eq(written(), "");
     p = progress_of(1000, 0);
     ck_assert(progress_show(&p, 0.25));
-    ck_assert_str_eq(written(), "\rranking:  25 %");
+    ck_assert_int_eq(strncmp(written(), "\r\033[Kranking:  25 %, ", 20), 0);
     progress_end(&p);
     ck_assert_str_eq(written(), "\r\033[K");
     progress_end(&p);
@@ -122,7 +124,83 @@ START_TEST(progress_is_shown_four_times_a_second)
     ck_assert_str_eq(written(), "");
     p = progress_of(60000, 250);
     ck_assert(progress_show(&p, 1));
-    ck_assert_str_eq(written(), "\rranking: 100 %");
+    ck_assert_str_eq(written(), "\r\033[Kranking: 100 %");
+}
+END_TEST
+
+static const struct {
+    double done;
+    int64_t since_ms;
+    const char *line;
+} lines[] = {
+    {0, 5000, "importing:   0 %"},
+    {0.25, 4000, "importing:  25 %, 12 s left"},
+    {0.999, 1000, "importing:  99 %, 1 s left"},
+    {0.5, 99000, "importing:  50 %, 99 s left"},
+    {0.5, 100000, "importing:  50 %, 2 min left"},
+    {0.01, 60000, "importing:   1 %, 99 min left"},
+    {1, 60000, "importing: 100 %"},
+};
+
+START_TEST(what_is_left_goes_by_what_was_done)
+{
+    char line[128];
+
+    progress_line(line, sizeof line, "importing", lines[_i].done, lines[_i].since_ms);
+    ck_assert_str_eq(line, lines[_i].line);
+}
+END_TEST
+
+/* How a program ends that gets the signal while, or after, its progress is shown. */
+static int end_by(int number, bool over)
+{
+    pid_t child = fork();
+    int status;
+
+    if (child == 0) {
+        struct progress p = progress_of(60000, 60000);
+
+        signal(number, SIG_DFL);
+        progress_show(&p, 0.5);
+        if (over)
+            progress_end(&p);
+        raise(number);
+        _exit(0);
+    }
+    ck_assert_int_eq(waitpid(child, &status, 0), child);
+    ck_assert(WIFSIGNALED(status));
+    return WTERMSIG(status);
+}
+
+START_TEST(a_signal_erases_the_line_and_ends_the_program)
+{
+    static const int numbers[] = {SIGINT, SIGTERM, SIGHUP};
+    static const char erased[] = "s left\r\033[K";
+
+    for (size_t i = 0; i < sizeof numbers / sizeof *numbers; i++) {
+        for (int over = 0; over < 2; over++) {
+            const char *text;
+
+            ck_assert_int_eq(end_by(numbers[i], over), numbers[i]);
+            text = written();
+            ck_assert_str_eq(text + strlen(text) - strlen(erased), erased);
+        }
+    }
+}
+END_TEST
+
+/* Under nohup the program goes on. */
+START_TEST(a_signal_that_is_ignored_stays_so)
+{
+    struct progress p = progress_of(60000, 60000);
+
+    signal(SIGHUP, SIG_IGN);
+    progress_show(&p, 0.5);
+    raise(SIGHUP);
+    progress_end(&p);
+    raise(SIGHUP);
+    signal(SIGHUP, SIG_DFL);
+    written();
 }
 END_TEST
 
@@ -151,6 +229,9 @@ Suite *suite(void)
                         sizeof widths / sizeof *widths);
     tcase_add_test(t, progress_is_shown_after_a_second);
     tcase_add_test(t, progress_is_shown_four_times_a_second);
+    tcase_add_loop_test(t, what_is_left_goes_by_what_was_done, 0, sizeof lines / sizeof *lines);
+    tcase_add_test(t, a_signal_erases_the_line_and_ends_the_program);
+    tcase_add_test(t, a_signal_that_is_ignored_stays_so);
     tcase_add_test(t, progress_is_shown_on_a_terminal_only);
     suite_add_tcase(s, t);
     return s;
