@@ -69,6 +69,7 @@ static const struct command_usage commands[] = {
      .options = OPTIONS(
          COUPON_OPTIONS("add a pass, or with number=N change that one", "set what is given of it",
                         "add a flaw", NULL, NULL),
+         {.name = "to-trial", .argument = "NAME", .help = "put it into this trial"},
          {.name = "clear", .argument = "passes|bend|face", .repeats = true,
           .help = "take this away first"}),
      .example = "coldlap change 03 preheat=120C"},
@@ -76,12 +77,20 @@ static const struct command_usage commands[] = {
      .options = OPTIONS(TRIAL, STRUCK, JSON), .example = "coldlap list"},
     {.name = "show", .arguments = "MARK", .summary = "show one coupon with its figures",
      .detail = BY_MARK, .options = OPTIONS(JSON), .example = "coldlap show 03"},
-    {.name = "strike", .arguments = "MARK", .summary = "strike a coupon out, with a reason",
-     .detail = "It stays in the book and can come back; it no longer counts. " BY_MARK,
-     .options = OPTIONS({.name = "why", .argument = "TEXT", .help = "the reason; it is kept"}),
+    {.name = "strike", .arguments = "[MARK]",
+     .summary = "strike a coupon or a trial out, with a reason",
+     .detail = "It stays in the book and can come back; it no longer counts. A trial is struck out "
+               "with its coupons, and its name is free then. " BY_MARK,
+     .options = OPTIONS(
+         {.name = "trial", .argument = "NAME", .help = "this trial, instead of a coupon"},
+         {.name = "why", .argument = "TEXT", .help = "the reason; it is kept"}),
      .example = "coldlap strike 03 --why 'wrong wire on the spool'"},
-    {.name = "restore", .arguments = "MARK", .summary = "bring a struck-out coupon back",
-     .detail = BY_MARK, .example = "coldlap restore 03"},
+    {.name = "restore", .arguments = "[MARK]",
+     .summary = "bring a struck-out coupon or trial back",
+     .detail = "A trial comes back with the coupons that were struck out with it. " BY_MARK,
+     .options = OPTIONS(
+         {.name = "trial", .argument = "NAME", .help = "this trial, instead of a coupon"}),
+     .example = "coldlap restore 03"},
     {.name = "history", .arguments = "[MARK]", .summary = "show what was done in the book",
      .detail = "Who did what when, at which bench; of a coupon also what changed, from and to. "
                "The last 20 changes are shown. A change that was undone is listed as well, and a "
@@ -148,6 +157,8 @@ static const struct command_usage commands[] = {
      .example = "coldlap compare sides"},
     {.name = "trial", .arguments = "[NAME]", .summary = "list the trials, or make or change one",
      .options = OPTIONS(
+         {.name = "rename", .argument = "NEW", .help = "call it so from now on"},
+         {.name = "struck", .help = "list the trials that were struck out as well"},
          {.name = "question", .argument = "TEXT", .help = "what the trial is to answer"},
          {.name = "result", .argument = "NAME", .help = "the result that decides it"},
          {.name = "stop", .argument = "ANGLE", .help = "the bend angle at which folding ends"},

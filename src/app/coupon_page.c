@@ -201,7 +201,7 @@ static void add_title(const struct session *s, const struct coupon *c, struct pa
     const char *trial = NULL;
     char when[40];
 
-    if (trials_load(s->book, &all, NULL) == 0)
+    if (trials_load_all(s->book, &all, NULL) == 0)
         for (size_t i = 0; i < all.count; i++)
             if (strcmp(all.items[i].id, c->trial) == 0)
                 trial = all.items[i].name;

@@ -16,7 +16,7 @@ static int changes_of(struct session *s, const struct history *h, const struct c
     int64_t coupon = h->coupon != 0 ? h->coupon : change->coupon;
     struct trial_list trials = {0};
     struct coupon before, after;
-    int rc = trials_load(s->book, &trials, e);
+    int rc = trials_load_all(s->book, &trials, e);
 
     memset(out, 0, sizeof *out);
     if (rc < 0 || coupon == 0) {

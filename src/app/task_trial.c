@@ -72,6 +72,29 @@ int task_trial_save(struct session *s, struct trial *t, struct error *e)
     return trial_save(s->book, t, e);
 }
 
+int task_trial_strike(struct session *s, const char *name, const char *why, struct trial *out,
+                      struct error *e)
+{
+    if (trial_load(s->book, name, out, e) < 0)
+        return -1;
+    journal_name(s->book, "strike");
+    if (trial_strike(s->book, out, why, e) == 0)
+        return 0;
+    trial_free(out);
+    return -1;
+}
+
+int task_trial_restore(struct session *s, const char *name, struct trial *out, struct error *e)
+{
+    if (trial_load_struck(s->book, name, out, e) < 0)
+        return -1;
+    journal_name(s->book, "restore");
+    if (trial_restore(s->book, out, e) == 0)
+        return 0;
+    trial_free(out);
+    return -1;
+}
+
 const struct variable *task_trial_result(const struct session *s, const struct trial *t,
                                          const char *named, struct error *e)
 {

@@ -12,6 +12,7 @@
 #include "model/quantity.h"
 #include "model/variable_key.h"
 #include "page/cautions.h"
+#include "store/trials.h"
 
 static void add_row(const struct session *s, const struct coupon *c, const struct coupon *before,
                     const struct variable *result, struct block *t)
@@ -92,12 +93,12 @@ void trial_page(struct session *s, const struct trial *t, struct page *p)
     add_strength(s, t, p);
 }
 
-int trial_page_all(struct session *s, struct page *p, struct error *e)
+int trial_page_all(struct session *s, bool with_struck, struct page *p, struct error *e)
 {
-    struct trial_list list;
+    struct trial_list list = {0};
     struct block *t;
 
-    if (task_trials(s, &list, e) < 0)
+    if ((with_struck ? trials_load_all : trials_load)(s->book, &list, e) < 0)
         return -1;
     page_add(p, BLOCK_TITLE, "%zu trial%s in %s", list.count, list.count == 1 ? "" : "s",
              book_path(s->book));
@@ -106,8 +107,11 @@ int trial_page_all(struct session *s, struct page *p, struct error *e)
         for (size_t i = 0; i < list.count; i++) {
             const struct trial *trial = &list.items[i];
 
-            PAGE_ROW(t, trial->name, trial->name, trial->result ? trial->result : KEY_BEND_ANGLE,
-                     trial->question);
+            size_t row = PAGE_ROW(t, trial->name, trial->name,
+                                  trial->result ? trial->result : KEY_BEND_ANGLE, trial->question);
+
+            if (trial->struck_why != NULL)
+                page_table_cell(t, row, 2, "struck out: %s", trial->struck_why);
         }
     }
     trial_list_free(&list);

@@ -17,7 +17,7 @@ void trial_page(struct session *s, const struct trial *t, struct page *p);
 int trial_page_coupons(struct session *s, const struct trial *t, bool with_struck, struct page *p,
                        struct error *e);
 
-/* All trials of the book; fails as task_trials() does. */
-int trial_page_all(struct session *s, struct page *p, struct error *e);
+/* All trials of the book, with or without those struck out; fails as task_trials() does. */
+int trial_page_all(struct session *s, bool with_struck, struct page *p, struct error *e);
 
 #endif

@@ -1,4 +1,5 @@
 #include <stdlib.h>
+#include <string.h>
 
 #include "app/differences.h"
 #include "base/print.h"
@@ -6,7 +7,8 @@
 #include "cli/entry.h"
 
 /* "coupon 10 changed: fit-up and preheat"; what is no variable is not named. */
-static void report(const struct session *s, const struct coupon *c, const struct coupon *before)
+static void report(const struct session *s, const struct coupon *c, const struct coupon *before,
+                   const char *trial)
 {
     struct differences d;
     char *names;
@@ -18,10 +20,28 @@ static void report(const struct session *s, const struct coupon *c, const struct
     d = differences_between(&s->variables, c, before);
     names = differences_names(&d);
 
-    print_line(stdout, "coupon %s changed%s%s", c->mark, d.count > 0 ? ": " : "",
-               d.count > 0 ? names : "");
+    if (strcmp(c->trial, before->trial) != 0)
+        print_line(stdout, "coupon %s is in trial %s now", c->mark, trial);
+    if (strcmp(c->trial, before->trial) == 0 || d.count > 0)
+        print_line(stdout, "coupon %s changed%s%s", c->mark, d.count > 0 ? ": " : "",
+                   d.count > 0 ? names : "");
     free(names);
     differences_free(&d);
+}
+
+static int move(struct job *job, struct coupon *c, struct error *e)
+{
+    const char *to = option_value(job->in, "to-trial");
+
+    if (entry_argument(job->in, "trial") != NULL)
+        return error_set(e, ERROR_USAGE, "to put coupon %s into another trial: --to-trial NAME",
+                         c->mark);
+    if (to == NULL)
+        return 0;
+    if (task_trial(&job->session, to, &job->trial, e) < 0)
+        return -1;
+    memcpy(c->trial, job->trial.id, sizeof c->trial);
+    return 0;
 }
 
 static int change(struct job *job, struct error *e)
@@ -30,12 +50,14 @@ static int change(struct job *job, struct error *e)
     int rc;
 
     coupon_copy(&before, c);
-    rc = entry_apply(job, 1, c, e);
+    rc = move(job, c, e);
+    if (rc == 0)
+        rc = entry_apply(job, 1, c, e);
     if (rc == 0)
         rc = task_coupon_save(&job->session, c, e);
     if (rc == 0) {
         entry_ask(job, c, NULL);
-        report(&job->session, c, &before);
+        report(&job->session, c, &before, job->trial.name);
     }
     coupon_free(&before);
     return rc < 0 ? rc : RUN_STORED;

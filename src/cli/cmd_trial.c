@@ -76,12 +76,28 @@ static int find_or_begin(struct session *s, const char *name, struct trial *t, s
     return 0;
 }
 
+/* Of one that is there: to give a new one a name is to make it by that name. */
+static int rename_trial(struct session *s, const char *name, const char *to, struct trial *t,
+                        struct error *e)
+{
+    if (*to == '\0')
+        return error_set(e, ERROR_USAGE, "--rename: a name is right");
+    if (task_trial(s, name, t, e) < 0)
+        return -1;
+    set_text(&t->name, to);
+    return 0;
+}
+
 static int change(struct job *job, struct error *e)
 {
     struct session *s = &job->session;
     struct trial *t = &job->trial;
+    const char *to = option_value(job->in, "rename");
 
-    if (find_or_begin(s, job->in->argv[0], t, e) < 0 || set_all(s, job->in, t, e) < 0)
+    if (to != NULL && rename_trial(s, job->in->argv[0], to, t, e) < 0)
+        return -1;
+    if ((to == NULL && find_or_begin(s, job->in->argv[0], t, e) < 0) ||
+        set_all(s, job->in, t, e) < 0)
         return -1;
     return task_trial_save(s, t, e);
 }
@@ -89,15 +105,17 @@ static int change(struct job *job, struct error *e)
 static int run(struct job *job, struct error *e)
 {
     const struct invocation *in = job->in;
-    bool changes = in->count > 0;
+    bool struck = option_given(in, "struck"), changes = in->count > (struck ? 1 : 0);
     int rc;
 
+    if (struck && (changes || in->argc > 0))
+        return error_set(e, ERROR_USAGE, "--struck lists all trials: coldlap trial --struck");
     if (in->argc == 0 && changes)
         return error_set(e, ERROR_USAGE, "name the trial: coldlap trial NAME --question '...'");
     if (job_open(job, changes ? BOOK_CREATE : BOOK_READ, e) < 0)
         return -1;
     if (in->argc == 0)
-        return trial_page_all(&job->session, &job->page, e);
+        return trial_page_all(&job->session, struck, &job->page, e);
     rc = changes ? change(job, e) : task_trial(&job->session, in->argv[0], &job->trial, e);
     if (rc < 0)
         return rc;

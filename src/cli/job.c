@@ -42,6 +42,20 @@ int job_open_coupon(struct job *job, enum book_mode mode, struct error *e)
     return task_coupon(&job->session, job->in->argv[0], &job->coupon, e);
 }
 
+int job_mark_or_trial(const struct job *job, struct error *e)
+{
+    const struct invocation *in = job->in;
+
+    if (option_given(in, "trial") != (in->argc > 0))
+        return 0;
+    if (in->argc == 0)
+        return error_set(e, ERROR_USAGE, "say which: coldlap %s MARK, or coldlap %s --trial NAME",
+                         in->usage->name, in->usage->name);
+    return error_set(e, ERROR_USAGE,
+                     "either a coupon or a whole trial; a coupon of a trial is %s/%s",
+                     option_value(in, "trial"), in->argv[0]);
+}
+
 bool job_open_if_any(struct job *job)
 {
     const struct cli_call *call = &job->in->call;

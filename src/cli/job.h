@@ -31,6 +31,8 @@ struct job {
 /* Opens the book, with the units of --units for this run. ERROR_SYSTEM also for a book that can
  * only be read when it is to be written. At most one of these is called, once. */
 int job_open(struct job *job, enum book_mode mode, struct error *e);
+/* Refuses with ERROR_USAGE what is neither a MARK nor --trial NAME, or both. */
+int job_mark_or_trial(const struct job *job, struct error *e);
 /* The book to read, and in it the trial of --trial (NULL: the last). Fails as task_trial() does. */
 int job_open_trial(struct job *job, struct error *e);
 /* The book, and in it the coupon the first argument names. Fails as task_coupon() does. */

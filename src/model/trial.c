@@ -31,6 +31,7 @@ void trial_free(struct trial *t)
     free(t->question);
     free(t->result);
     free(t->note);
+    free(t->struck_why);
     trial_init(t);
 }
 
@@ -73,6 +74,7 @@ void trial_copy(struct trial *to, const struct trial *from)
     to->revision = from->revision;
     to->when = from->when;
     to->note = mem_copy(from->note);
+    to->struck_why = mem_copy(from->struck_why);
     for (size_t i = 0; i < from->set_count; i++) {
         struct level_set *set = add_set(to, from->sets[i].variable);
 

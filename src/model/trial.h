@@ -26,7 +26,8 @@ struct trial {
     size_t set_count, set_capacity;
     struct instant when;
     char *note;
-    long revision; /* state of the book's row this was loaded from; 0: not stored yet */
+    char *struck_why; /* NULL unless struck out */
+    long revision;    /* state of the book's row this was loaded from; 0: not stored yet */
 };
 
 struct trial_list {

@@ -117,7 +117,7 @@ static int insert_coupon(struct book *book, const struct coupon *c, struct head 
 
     id_new(h->uuid);
     h->revision = 1;
-    if (choose_head(book, c, h, e) < 0)
+    if (choose_head(book, c, h, e) < 0 || trial_refuse_struck(book, h->trial, e) < 0)
         return -1;
     q = query_begin_row(book, "coupon", columns, NULL, e);
     query_put_text(q, ":uuid", h->uuid);
@@ -193,6 +193,7 @@ static int update_coupon(struct book *book, const struct coupon *c, struct head 
     h->revision = stored.revision + 1;
     h->number = c->sequence;
     if (choose_head(book, c, h, e) < 0 ||
+        (h->trial != stored.trial && trial_refuse_struck(book, h->trial, e) < 0) ||
         (!stored.struck && mark_is_free(book, h->mark, h->trial, h->number, e) < 0) ||
         journal_keep(book, THING_COUPON, h->number, e) < 0 || write_changed(book, c, h, e) < 0)
         return -1;
@@ -284,6 +285,8 @@ static int strike_or_restore(struct book *book, const struct coupon *c, const ch
     if (stored.struck == (why != NULL))
         return error_set(e, ERROR_INPUT, "coupon %s is %s", stored.mark,
                          stored.struck ? "struck out already" : "not struck out");
+    if (why == NULL && trial_refuse_struck(book, stored.trial, e) < 0)
+        return -1;
     if (why == NULL && mark_is_free(book, stored.mark, stored.trial, c->sequence, e) < 0)
         return -1;
     return set_struck(book, c->sequence, why, e);

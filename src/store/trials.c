@@ -22,6 +22,7 @@ static void take_trial(struct query *q, struct trial *t)
     t->stop_deg = query_real(q, "stop_deg");
     t->when = query_instant(q, "when");
     t->note = query_copy(q, "note");
+    t->struck_why = query_copy(q, "struck_why");
 }
 
 static struct trial *trial_with_id(struct trial_list *list, const char *id)
@@ -32,11 +33,15 @@ static struct trial *trial_with_id(struct trial_list *list, const char *id)
     return NULL;
 }
 
-static int read_trials(struct book *book, struct trial_list *out, struct error *e)
+static int read_trials(struct book *book, bool with_struck, struct trial_list *out, struct error *e)
 {
-    struct query *q = query_begin(book, "SELECT * FROM trial ORDER BY when_utc_ms, id", NULL, e);
+    struct query *q = query_begin(book,
+                                  "SELECT * FROM trial WHERE :with_struck OR struck_utc_ms IS NULL"
+                                  " ORDER BY when_utc_ms, id",
+                                  NULL, e);
     int got;
 
+    query_put_int(q, ":with_struck", with_struck);
     while ((got = query_next(q, e)) > 0)
         take_trial(q, trial_list_add(out));
     return got;
@@ -64,13 +69,13 @@ static int read_levels(struct book *book, struct trial_list *out, struct error *
     return got;
 }
 
-int trials_load(struct book *book, struct trial_list *out, struct error *e)
+static int load(struct book *book, bool with_struck, struct trial_list *out, struct error *e)
 {
     int rc;
 
     if (transaction_enter_reading(book, e) < 0)
         return -1;
-    rc = read_trials(book, out, e);
+    rc = read_trials(book, with_struck, out, e);
     if (rc == 0)
         rc = read_levels(book, out, e);
     rc = transaction_leave_reading(book, rc, e);
@@ -79,31 +84,83 @@ int trials_load(struct book *book, struct trial_list *out, struct error *e)
     return rc;
 }
 
+int trials_load(struct book *book, struct trial_list *out, struct error *e)
+{
+    return load(book, false, out, e);
+}
+
+int trials_load_all(struct book *book, struct trial_list *out, struct error *e)
+{
+    return load(book, true, out, e);
+}
+
+/* `list` has those struck out as well. */
 static int no_such_trial(const struct book *book, const char *name, const struct trial_list *list,
                          struct error *e)
 {
     struct text names = {0};
 
-    for (size_t i = 0; i < list->count; i++)
-        text_addf(&names, "%s%s", i > 0 ? ", " : "", list->items[i].name);
-    error_set(e, ERROR_INPUT, "%s: there is no trial %s; %s%s", book->path, name,
-              list->count == 0 ? "the book has none yet" : "there is ", text_str(&names));
+    for (size_t i = 0; i < list->count; i++) {
+        const struct trial *t = &list->items[i];
+
+        if (t->struck_why == NULL)
+            text_addf(&names, "%s%s", names.length > 0 ? ", " : "there is ", t->name);
+    }
+    for (size_t i = list->count; i-- > 0;)
+        if (list->items[i].struck_why != NULL && text_same(list->items[i].name, name)) {
+            error_set(e, ERROR_INPUT,
+                      "%s: the trial %s was struck out (%s); 'coldlap restore --trial' brings it "
+                      "back",
+                      book->path, name, list->items[i].struck_why);
+            text_free(&names);
+            return -1;
+        }
+    error_set(e, ERROR_INPUT, "%s: there is no trial %s; %s", book->path, name,
+              names.length == 0 ? "the book has none yet" : text_str(&names));
     text_free(&names);
     return -1;
+}
+
+static const struct trial *find_trial(const struct trial_list *list, const char *name, bool struck)
+{
+    for (size_t i = list->count; i-- > 0;)
+        if (text_same(list->items[i].name, name) && (list->items[i].struck_why != NULL) == struck)
+            return &list->items[i];
+    return NULL;
 }
 
 int trial_load(struct book *book, const char *name, struct trial *out, struct error *e)
 {
     struct trial_list list = {0};
-    struct trial *found;
+    const struct trial *found;
     int rc = 0;
 
     trial_init(out);
-    if (trials_load(book, &list, e) < 0)
+    if (trials_load_all(book, &list, e) < 0)
         return -1;
-    found = trial_list_find(&list, name);
+    found = find_trial(&list, name, false);
     if (found != NULL)
         trial_copy(out, found);
+    else
+        rc = no_such_trial(book, name, &list, e);
+    trial_list_free(&list);
+    return rc;
+}
+
+int trial_load_struck(struct book *book, const char *name, struct trial *out, struct error *e)
+{
+    struct trial_list list = {0};
+    const struct trial *found;
+    int rc = 0;
+
+    trial_init(out);
+    if (trials_load_all(book, &list, e) < 0)
+        return -1;
+    found = find_trial(&list, name, true);
+    if (found != NULL)
+        trial_copy(out, found);
+    else if (find_trial(&list, name, false) != NULL)
+        rc = error_set(e, ERROR_INPUT, "trial %s is not struck out", name);
     else
         rc = no_such_trial(book, name, &list, e);
     trial_list_free(&list);
@@ -146,7 +203,7 @@ static int write_sets(struct book *book, const struct trial *t, int64_t trial, s
     return rc;
 }
 
-static int name_is_free(struct book *book, const char *name, const char *uuid, struct error *e)
+int trial_name_is_free(struct book *book, const char *name, const char *uuid, struct error *e)
 {
     struct query *q = query_begin(book,
                                   "SELECT id FROM trial WHERE name = :key AND uuid <> :uuid"
@@ -189,6 +246,22 @@ static int write_trial(struct book *book, const struct trial *t, const struct he
     return query_run(q, e);
 }
 
+int trial_refuse_struck(struct book *book, int64_t trial, struct error *e)
+{
+    struct query *q = query_begin_number(
+        book, "SELECT name FROM trial WHERE id = :key AND struck_utc_ms IS NOT NULL", trial, e);
+    int got = query_next(q, e);
+
+    if (got <= 0)
+        return got;
+    error_set(e, ERROR_INPUT,
+              "%s: the trial %s is struck out, so it takes no coupon; 'coldlap restore --trial' "
+              "brings it back",
+              book->path, query_text(q, "name"));
+    query_end(q);
+    return -1;
+}
+
 int trial_number(struct book *book, const char *uuid, int64_t *out, struct error *e)
 {
     *out = 0;
@@ -220,7 +293,7 @@ static int store_trial(struct book *book, const struct trial *t, const struct he
 {
     int64_t trial;
 
-    if (name_is_free(book, t->name, h->uuid, e) < 0 || write_trial(book, t, h, e) < 0 ||
+    if (trial_name_is_free(book, t->name, h->uuid, e) < 0 || write_trial(book, t, h, e) < 0 ||
         trial_number(book, h->uuid, &trial, e) < 0)
         return -1;
     return write_sets(book, t, trial, e);

@@ -332,7 +332,7 @@ START_TEST(all_trials_are_listed)
     char *other = mem_format("%s/e.coldlap", folder), *expected;
 
     ck_assert_int_eq(session_open(&empty, other, BOOK_CREATE, &e), 0);
-    ck_assert_int_eq(trial_page_all(&empty, &page, &e), 0);
+    ck_assert_int_eq(trial_page_all(&empty, false, &page, &e), 0);
     ck_assert_uint_eq(page.count, 1);
     expected = mem_format("0 trials in %s\n", other);
     expect_page(expected);
@@ -341,14 +341,14 @@ START_TEST(all_trials_are_listed)
     t.name = mem_copy("one");
     t.result = mem_copy("fused_share");
     ck_assert_int_eq(task_trial_save(&empty, &t, &e), 0);
-    ck_assert_int_eq(trial_page_all(&empty, &page, &e), 0);
+    ck_assert_int_eq(trial_page_all(&empty, false, &page, &e), 0);
     expected =
         mem_format("1 trial in %s\n\ntrial  judged by    question\none    fused_share\n", other);
     expect_page(expected);
     free(expected);
     trial_free(&t);
     session_close(&empty);
-    ck_assert_int_eq(trial_page_all(&session, &page, &e), 0);
+    ck_assert_int_eq(trial_page_all(&session, false, &page, &e), 0);
     expect_in_page("2 trials in ");
     expect_in_page("trial      judged by   question\n"
                    "bench lap  bend_angle  Do gas, spool or the way the gun is held matter");

@@ -131,11 +131,12 @@ static int load_trial(struct rack *r, const char *name, struct error *e)
     int rc = task_trials(&r->ui->session, &all, e);
     size_t count = all.count;
 
-    trial_list_free(&all);
-    if (name == NULL && r->has_trial)
-        name = r->trial.name;
+    for (size_t i = 0; name == NULL && r->has_trial && i < count; i++)
+        if (strcmp(all.items[i].id, r->trial.id) == 0) /* its name may be another now */
+            name = all.items[i].name;
     if (rc == 0 && count > 0)
         rc = task_trial(&r->ui->session, name, &trial, e);
+    trial_list_free(&all);
     if (rc < 0 || count == 0)
         return rc;
     if (!r->has_trial || strcmp(r->trial.id, trial.id) != 0)

@@ -1,0 +1,114 @@
+/* Striking a trial out with its coupons, and taking it back. */
+#include <string.h>
+
+#include "store/db.h"
+#include "store/journal.h"
+#include "store/query.h"
+#include "store/transaction.h"
+#include "store/trials.h"
+
+/* What the book has of a trial. */
+struct stored {
+    int64_t number;
+    bool struck;
+};
+
+static int find_stored(struct book *book, const struct trial *t, struct stored *out,
+                       struct error *e)
+{
+    struct query *q = query_begin(book, "SELECT * FROM trial WHERE uuid = :key", t->id, e);
+    int got = query_next(q, e);
+
+    if (got < 0)
+        return -1;
+    if (got == 0)
+        return error_set(e, ERROR_INPUT, "%s: this trial is not in the book", book->path);
+    *out = (struct stored){query_int(q, "id"), query_maybe(q, "struck_utc_ms") != NULL};
+    query_end(q);
+    return 0;
+}
+
+/* Those in use when it is struck out; those that were struck out with it when it is taken back. */
+#define COUPONS_WITH_IT                                                                            \
+    " trial_id = :key AND iif(:back, (struck_utc_ms, struck_why) = (SELECT struck_utc_ms,"         \
+    " struck_why FROM trial WHERE id = :key), struck_utc_ms IS NULL)"
+
+static int keep_coupons(struct book *book, int64_t trial, bool back, struct error *e)
+{
+    int64_t last = 0;
+    int got = 1;
+
+    while (got > 0) {
+        struct query *q = query_begin_number(book,
+                                             "SELECT id FROM coupon WHERE" COUPONS_WITH_IT
+                                             " AND id > :last ORDER BY id LIMIT 1",
+                                             trial, e);
+
+        query_put_int(q, ":back", back);
+        query_put_int(q, ":last", last);
+        got = query_next(q, e);
+        if (got > 0) {
+            last = query_int(q, "id");
+            query_end(q);
+        }
+        if (got > 0 && journal_keep(book, THING_COUPON, last, e) < 0)
+            got = -1;
+    }
+    return got;
+}
+
+#define SET_STRUCK                                                                                 \
+    " SET revision = revision + 1, struck_why = :why,"                                             \
+    " struck_utc_ms = iif(:why IS NULL, NULL, :now_utc_ms),"                                       \
+    " struck_offset_min = iif(:why IS NULL, NULL, :now_offset_min) WHERE"
+
+/* why == NULL takes it back. The coupons first: they are known by the time of their trial. */
+static int set_struck(struct book *book, int64_t trial, const char *why, struct error *e)
+{
+    struct instant now = clock_now();
+    struct query *q =
+        query_begin_number(book, "UPDATE coupon" SET_STRUCK COUPONS_WITH_IT, trial, e);
+
+    query_put_text(q, ":why", why);
+    query_put_instant(q, ":now", now);
+    query_put_int(q, ":back", why == NULL);
+    if (query_run(q, e) < 0)
+        return -1;
+    q = query_begin_number(book, "UPDATE trial" SET_STRUCK " id = :key", trial, e);
+    query_put_text(q, ":why", why);
+    query_put_instant(q, ":now", now);
+    return query_run(q, e);
+}
+
+static int strike_or_restore(struct book *book, const struct trial *t, const char *why,
+                             struct error *e)
+{
+    struct stored stored = {0};
+
+    if (find_stored(book, t, &stored, e) < 0)
+        return -1;
+    if (stored.struck == (why != NULL))
+        return error_set(e, ERROR_INPUT, "trial %s is %s", t->name,
+                         stored.struck ? "struck out already" : "not struck out");
+    if ((why == NULL && trial_name_is_free(book, t->name, t->id, e) < 0) ||
+        keep_coupons(book, stored.number, why == NULL, e) < 0 ||
+        journal_keep(book, THING_TRIAL, stored.number, e) < 0)
+        return -1;
+    return set_struck(book, stored.number, why, e);
+}
+
+int trial_strike(struct book *book, const struct trial *t, const char *why, struct error *e)
+{
+    if (why == NULL || why[strspn(why, " \t\n")] == '\0')
+        return error_set(e, ERROR_INPUT, "striking a trial out needs a reason");
+    if (transaction_enter(book, e) < 0)
+        return -1;
+    return transaction_leave(book, strike_or_restore(book, t, why, e), e);
+}
+
+int trial_restore(struct book *book, const struct trial *t, struct error *e)
+{
+    if (transaction_enter(book, e) < 0)
+        return -1;
+    return transaction_leave(book, strike_or_restore(book, t, NULL, e), e);
+}
