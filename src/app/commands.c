@@ -205,6 +205,10 @@ static const struct command_usage commands[] = {
                "the new one under another name. Do not copy over a book by hand: what a crash has "
                "left beside it would be written into the copy.",
      .example = "coldlap put-back /media/stick/book.coldlap"},
+    {.name = "recover", .arguments = "NEWFILE", .summary = "make a new book of what can be read of a damaged one",
+     .detail = "Says what is missing. The damaged book stays as it is; 'coldlap put-back NEWFILE' "
+               "takes the new one in its place.",
+     .example = "coldlap recover recovered.coldlap"},
     {.name = "help", .arguments = "[COMMAND]", .summary = "say what coldlap, or one command, does",
      .example = "coldlap help log"},
 };

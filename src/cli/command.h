@@ -27,7 +27,7 @@ enum { ANY_NUMBER = INT_MAX };
 
 extern const struct command cmd_backup, cmd_backups, cmd_calc, cmd_change, cmd_check, cmd_compare,
     cmd_demo, cmd_export, cmd_feed, cmd_help, cmd_history, cmd_import, cmd_list, cmd_log, cmd_next,
-    cmd_put_back, cmd_rank, cmd_redo, cmd_restore, cmd_show, cmd_strike, cmd_trial, cmd_undo,
-    cmd_units, cmd_variable;
+    cmd_put_back, cmd_rank, cmd_redo, cmd_recover, cmd_restore, cmd_show, cmd_strike, cmd_trial,
+    cmd_undo, cmd_units, cmd_variable;
 
 #endif

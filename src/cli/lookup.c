@@ -5,10 +5,11 @@
 #include "cli/nearest.h"
 
 static const struct command *const commands[] = {
-    &cmd_log,    &cmd_change,   &cmd_list,     &cmd_show,   &cmd_strike, &cmd_restore, &cmd_history,
-    &cmd_undo,   &cmd_redo,     &cmd_import,   &cmd_export, &cmd_rank,   &cmd_next,    &cmd_compare,
-    &cmd_trial,  &cmd_variable, &cmd_calc,     &cmd_feed,   &cmd_units,  &cmd_demo,    &cmd_check,
-    &cmd_backup, &cmd_backups,  &cmd_put_back, &cmd_help,
+    &cmd_log,     &cmd_change,  &cmd_list,  &cmd_show,     &cmd_strike,  &cmd_restore,
+    &cmd_history, &cmd_undo,    &cmd_redo,  &cmd_import,   &cmd_export,  &cmd_rank,
+    &cmd_next,    &cmd_compare, &cmd_trial, &cmd_variable, &cmd_calc,    &cmd_feed,
+    &cmd_units,   &cmd_demo,    &cmd_check, &cmd_backup,   &cmd_backups, &cmd_put_back,
+    &cmd_recover, &cmd_help,
 };
 
 const struct command *lookup_at(size_t i)

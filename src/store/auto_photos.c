@@ -2,7 +2,6 @@
 
 #include <dirent.h>
 #include <errno.h>
-#include <fcntl.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -11,21 +10,10 @@
 
 #include "base/array.h"
 #include "base/digest.h"
+#include "base/file_copy.h"
 #include "base/mem.h"
 #include "store/db.h"
 #include "store/query.h"
-
-static int pour(int from, int to)
-{
-    static char block[1 << 16];
-    ssize_t got;
-
-    while ((got = read(from, block, sizeof block)) > 0)
-        for (ssize_t done = 0, put; done < got; done += put)
-            if ((put = write(to, block + done, (size_t)(got - done))) < 0)
-                return -1;
-    return got < 0 || fsync(to) < 0 ? -1 : 0;
-}
 
 /* What was copied is looked at, not what was there before. */
 static bool is_the_one(const char *part, const char *sha256)
@@ -38,23 +26,16 @@ static bool is_the_one(const char *part, const char *sha256)
 static int copy_photo(const char *path, const char *to, const char *sha256, struct error *e)
 {
     char *part = mem_format("%s.part", to);
-    int in = open(path, O_RDONLY | O_NONBLOCK | O_CLOEXEC), out = -1, rc = 0;
-    struct stat is;
+    int rc = access(path, R_OK) != 0 ? 0 : file_copy(path, part);
 
-    if (in >= 0 && fstat(in, &is) == 0 && S_ISREG(is.st_mode)) {
-        out = open(part, O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0600);
-        rc = out < 0 ? -1 : pour(in, out);
-        if (rc == 0 && is_the_one(part, sha256))
-            rc = rename(part, to);
-        if (rc < 0)
-            error_set(e, ERROR_SYSTEM, "%s: the photograph cannot be copied: %s", path,
-                      strerror(errno));
-        unlink(part);
-    }
-    if (in >= 0)
-        close(in);
-    if (out >= 0)
-        close(out);
+    if (rc < 0 && errno == EINVAL) /* a folder has taken its name */
+        rc = 0;
+    else if (rc == 0 && is_the_one(part, sha256))
+        rc = rename(part, to);
+    if (rc < 0)
+        error_set(e, ERROR_SYSTEM, "%s: the photograph cannot be copied: %s", path,
+                  strerror(errno));
+    unlink(part);
     free(part);
     return rc;
 }

@@ -100,4 +100,14 @@ void book_copies_free(struct book_copies *list);
  */
 int book_put_back(const char *path, const char *from, char **kept, struct error *e);
 
+/*
+ * Makes a new book `to` of all that can be read of the damaged one at `path`, which is not touched.
+ * Tells in one line each what could not be: places in tables, with the coupons that may lack rows
+ * of them, and rows the book does not take. Of what others belong to and is lost, its number is
+ * kept, under the name "lost". `to` must not be there (ERROR_INPUT); it is there when this
+ * succeeds.
+ */
+int book_recover(const char *path, const char *to, void (*say)(void *context, const char *line),
+                 void *context, struct error *e);
+
 #endif
