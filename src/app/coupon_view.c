@@ -12,8 +12,8 @@
 enum { ON, BACK };
 enum {
     /* coupons: some milliseconds each */
-    READ_AT_ONCE = 200,
-    SEARCHED_AT_ONCE = 4000,
+    READ_AT_ONCE = 100,
+    SEARCHED_AT_ONCE = 2000,
     COUNTED_AT_ONCE = 10000
 };
 
@@ -61,7 +61,7 @@ void coupon_view_begin(struct coupon_view *v, struct session *s, struct coupon_s
     v->result = result;
     v->total = 0;
     v->uncounted = (struct coupon_span){COUPON_FIRST, COUPON_LAST};
-    v->counted = result == NULL;
+    v->counted = false;
     know_nothing(v);
     start_sides(v, from);
 }
@@ -85,7 +85,7 @@ bool coupon_view_searched(const struct coupon_view *v)
 
 bool coupon_view_done(const struct coupon_view *v)
 {
-    return v->counted && coupon_view_searched(v);
+    return v->result == NULL || (v->counted && coupon_view_searched(v));
 }
 
 /* In the order of the book. */

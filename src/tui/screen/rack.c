@@ -36,7 +36,7 @@ static char *aside_of(const struct rack *r)
     if (v->letters != NULL)
         return mem_format("%zu of %zu coupon%s, holding '%s'", coupon_view_found(v), v->total,
                           plural, v->letters);
-    return mem_format("%zu coupon%s%s%s", v->total, plural, v->counted ? "" : " so far",
+    return mem_format("%zu coupon%s%s%s", v->total, plural, coupon_view_done(v) ? "" : " so far",
                       r->with_struck ? ", struck-out ones too" : "");
 }
 
@@ -66,13 +66,6 @@ static bool load(struct rack *r, const char *trial)
     struct error e = {0};
 
     return !ui_failed(r->ui, rack_load(r, trial, &e), &e);
-}
-
-/* What rack_work() gave: the time until the next key is used. */
-static void work_on(struct rack *r, int more, const struct error *e)
-{
-    if (!ui_failed(r->ui, more, e) && more > 0)
-        ui_working(r->ui);
 }
 
 /* Asks for a new trial, saves it and shows it. False if the user leaves or saving fails. */
@@ -223,13 +216,20 @@ static void open_ranking(struct rack *r)
         ui_say(r->ui, TONE_PLAIN, "There is nothing to rank yet. Press n to log a coupon.");
 }
 
+/* What is left to do is done at a tick, when no key has come. */
+static void work_soon(struct rack *r)
+{
+    if (!coupon_view_done(&r->view))
+        ui_working(r->ui);
+}
+
 static void filter(void *rack, const char *letters)
 {
     struct rack *r = rack;
     struct error e = {0};
-    int more = rack_find(r, letters, &e);
 
-    work_on(r, more, &e);
+    ui_failed(r->ui, rack_find(r, letters, &e), &e);
+    work_soon(r);
 }
 
 static void show_all(struct rack *r)
@@ -320,15 +320,14 @@ static void look_again(struct rack *r)
         ui_say(r->ui, TONE_PLAIN, "Another program wrote into this book; the rack is up to date.");
 }
 
-/* All other keys move the cursor. */
+/* All other keys move the cursor; without one there is time for work. */
 static void other_key(struct rack *r, struct key k)
 {
     struct error e = {0};
 
     if (k.code == PRESS_TICK)
         look_again(r);
-    else
-        ui_failed(r->ui, rack_key(r, k, &e), &e);
+    ui_failed(r->ui, k.code == PRESS_TICK ? rack_work(r, &e) : rack_key(r, k, &e), &e);
 }
 
 /* False to leave the screen. */
@@ -393,10 +392,7 @@ void screen_rack(struct ui *ui)
     load(&r, NULL);
     offer_draft(&r);
     do {
-        struct error e = {0};
-        int more = rack_work(&r, &e);
-
-        work_on(&r, more, &e);
+        work_soon(&r);
         k = ui_key(ui);
     } while (k.code != PRESS_GONE && act(&r, k));
     ui_pop(ui);

@@ -96,7 +96,7 @@ int rack_work(struct rack *r, struct error *e)
 {
     int more;
 
-    if (r->view.result == NULL || coupon_view_done(&r->view))
+    if (coupon_view_done(&r->view))
         return 0;
     more = coupon_view_work(&r->view, WORK_MS, e);
     return gather(r, more < 0 ? NULL : e) < 0 ? -1 : more;
