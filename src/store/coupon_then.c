@@ -14,14 +14,14 @@
 #include "store/thing_state.h"
 
 /* The journal's rows of a coupon (:coupon): of one change (:key), of the next that holds, and of
- * those before it, the last first. */
+ * all others. */
 #define ROWS                                                                                       \
     "SELECT t.state, t.base, c.undone_utc_ms IS NOT NULL AS undone FROM touched AS t"              \
     " JOIN change AS c ON c.id = t.change_id WHERE t.kind = 'coupon' AND t.id <= :coupon"          \
     " AND coalesce(t.last_id, t.id) >= :coupon AND "
 static const char of_change[] = ROWS "c.id = :key";
 static const char of_next[] = ROWS "c.id > :key AND c.undone_utc_ms IS NULL ORDER BY c.id LIMIT 1";
-static const char of_earlier[] = ROWS "c.id < :key ORDER BY c.id DESC";
+static const char of_others[] = ROWS "c.id <> :key";
 
 static int take_rows(struct book *book, const char *state, enum part_id id, struct coupon *out,
                      struct error *e)
@@ -90,22 +90,20 @@ static int find_next(struct book *book, int64_t change, int64_t coupon, char **o
     return 0;
 }
 
-/* Before a change that was undone (its base) is what an earlier one that was undone too had made,
- * else what the next one that holds began with. */
+/* What a change that was undone went back to (its base) is kept by another, or is there now. */
 static int find_base(struct book *book, int64_t change, int64_t coupon, int64_t base, char **out,
                      struct error *e)
 {
-    struct query *q = begin_rows(book, of_earlier, change, coupon, e);
+    struct query *q = begin_rows(book, of_others, change, coupon, e);
     int got;
 
-    while ((got = query_next(q, e)) > 0 && query_int(q, "undone") != 0)
+    while ((got = query_next(q, e)) > 0)
         if (thing_digest(query_maybe(q, "state")) == base) {
             *out = query_copy(q, "state");
             query_end(q);
             return 0;
         }
-    query_end(q);
-    return got < 0 ? -1 : find_next(book, change, coupon, out, e);
+    return got < 0 ? -1 : thing_state(book, THING_COUPON, coupon, out, e);
 }
 
 static int find_states(struct book *book, int64_t change, int64_t coupon, char **before,

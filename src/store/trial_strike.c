@@ -80,6 +80,26 @@ static int set_struck(struct book *book, int64_t trial, const char *why, struct 
     return query_run(q, e);
 }
 
+/* A mark may have been changed meanwhile to that of another. */
+static int refuse_same_marks(struct book *book, int64_t trial, struct error *e)
+{
+    struct query *q = query_begin_number(book,
+                                         "SELECT mark FROM coupon WHERE" COUPONS_WITH_IT
+                                         " GROUP BY mark HAVING count(*) > 1 LIMIT 1",
+                                         trial, e);
+    int got;
+
+    query_put_int(q, ":back", true);
+    got = query_next(q, e);
+    if (got <= 0)
+        return got;
+    error_set(e, ERROR_INPUT,
+              "%s: two of its coupons would bear the mark %s; give one another mark first",
+              book->path, query_text(q, "mark"));
+    query_end(q);
+    return -1;
+}
+
 static int strike_or_restore(struct book *book, const struct trial *t, const char *why,
                              struct error *e)
 {
@@ -90,7 +110,8 @@ static int strike_or_restore(struct book *book, const struct trial *t, const cha
     if (stored.struck == (why != NULL))
         return error_set(e, ERROR_INPUT, "trial %s is %s", t->name,
                          stored.struck ? "struck out already" : "not struck out");
-    if ((why == NULL && trial_name_is_free(book, t->name, t->id, e) < 0) ||
+    if ((why == NULL && (trial_name_is_free(book, t->name, t->id, e) < 0 ||
+                         refuse_same_marks(book, stored.number, e) < 0)) ||
         keep_coupons(book, stored.number, why == NULL, e) < 0 ||
         journal_keep(book, THING_TRIAL, stored.number, e) < 0)
         return -1;
