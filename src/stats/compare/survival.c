@@ -102,11 +102,10 @@ void survival_log_rank(const struct measure *a, size_t a_count, const struct mea
                        size_t b_count, struct log_rank *out)
 {
     struct life *lives = mem_zero(a_count + b_count, sizeof *lives);
-    size_t n = add_lives(lives, 0, a, a_count, 0), broke[2], all[2];
-    double risk[2] = {(double)n, 0}, off;
+    size_t of_a = add_lives(lives, 0, a, a_count, 0), n = add_lives(lives, of_a, b, b_count, 1);
+    size_t broke[2], all[2];
+    double risk[2] = {(double)of_a, (double)(n - of_a)}, off;
 
-    n = add_lives(lives, n, b, b_count, 1);
-    risk[1] = (double)n - risk[0];
     order_by_number(lives, n, sizeof *lives);
     *out = (struct log_rank){0};
     for (size_t i = 0, next; i < n; i = next) {

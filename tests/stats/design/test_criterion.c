@@ -237,6 +237,33 @@ END_TEST
 /* Of more than three values of a number the ends and the one nearest the middle are at hand (the
  * lower of two), of three all; given levels count instead; a column with gaps that was not ranked
  * is no group, and one of a single value is known but not a choice. */
+/* Of three columns the second was not ranked and the third neither: what is known of every coupon
+ * stays, what has a gap is left out unless its levels are given. */
+START_TEST(what_could_not_be_ranked_is_left_out_only_with_a_gap)
+{
+    const double chance[3] = {0.5, NAN, NAN};
+    struct design_levels levels[3] = {{0}};
+    struct design_request request = {levels, chance, NAN, 1, 1};
+    struct candidates candidates;
+    struct frame f;
+
+    trial_make(&f, 3);
+    for (size_t i = 0; i < 6; i++)
+        set_welded(&f, measure_exact(50 + (double)i),
+                   (double[]){(double)(i % 2), i >= 3, i == 4 ? NAN : (double)(i % 3 == 0)});
+    ck_assert_int_eq(candidates_make(&f, &request, &candidates, NULL), 0);
+    ck_assert_uint_eq(candidates.group_count, 2);
+    ck_assert_uint_eq(candidates.groups[0].group.column, 0);
+    ck_assert_uint_eq(candidates.groups[1].group.column, 1);
+    candidates_free(&candidates);
+    levels[2] = two_levels(3)[2];
+    ck_assert_int_eq(candidates_make(&f, &request, &candidates, NULL), 0);
+    ck_assert_uint_eq(candidates.group_count, 3);
+    candidates_free(&candidates);
+    frame_free(&f);
+}
+END_TEST
+
 START_TEST(levels_at_hand)
 {
     static const double rows[][5] = {{1, 1, 1, 0, 9}, {2, 3, 2, 1, 9},   {3, 5, 5, 0, 9},
@@ -296,6 +323,7 @@ Suite *suite(void)
     tcase_add_test(t, scale_of_a_result);
     tcase_add_test(t, usual_stop_and_information);
     tcase_add_test(t, deviation_of_a_category);
+    tcase_add_test(t, what_could_not_be_ranked_is_left_out_only_with_a_gap);
     tcase_add_test(t, levels_at_hand);
     suite_add_tcase(s, t);
     return s;
