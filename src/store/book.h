@@ -45,6 +45,19 @@ const char *book_read_only(const struct book *book);
  * NULL: nothing. The caller frees it. */
 char *book_remark(struct book *book);
 
+/* Whether the file was moved, removed or replaced by another since it was opened; nothing can be
+ * stored until it is back. BOOK_MOVED_TEXT says so of a path. */
+bool book_moved(const struct book *book);
+#define BOOK_MOVED_TEXT                                                                            \
+    "%s: the book was moved, removed or replaced while it was open; nothing of this was stored: "  \
+    "put it back, or start coldlap again"
+
+/* For a program that goes on waiting with the book open: brings what SQLite keeps beside the book
+ * (the -wal file) into it, unless another program is at it just now. A book at rest can be moved
+ * and replaced without harm; else what lies beside it would be taken for changes to the next file
+ * of that name. */
+void book_rest(struct book *book);
+
 /*
  * Several saves in one transaction. Between begin and commit a save that fails leaves the earlier
  * ones in place, unless the disk failed: then all of it is undone and book_commit() says so.

@@ -10,6 +10,8 @@
 #include <sqlite3.h>
 #include <stdbool.h>
 #include <stddef.h>
+#include <sys/types.h>
+#include <time.h>
 
 #include "base/error.h"
 #include "store/book.h"
@@ -17,6 +19,7 @@
 
 struct query;
 
+enum { DB_WAIT_FOR_OTHERS_MS = 10000 };
 enum { MOST_PARTS = 8 }; /* tables with rows of one thing, and an end */
 
 /* The change that is going on. */
@@ -33,6 +36,14 @@ struct book {
     sqlite3 *sqlite;
     char *path;               /* as given */
     const char *cannot_write; /* why saves are refused; NULL: they are not */
+    struct {
+        bool known; /* the file that was opened */
+        dev_t device;
+        ino_t inode;
+        struct timespec written; /* when SQLite last read from it or wrote, its state was this */
+        off_t size;
+        long looks; /* how often that was no longer so */
+    } place;
     char *remark;             /* of book_remark() */
     int64_t version_found;    /* of the schema, before it was brought up to date */
     bool open;                /* book_open() is done: what changes now is the user's */

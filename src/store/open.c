@@ -20,12 +20,12 @@
 #include "store/db.h"
 #include "store/inspect.h"
 #include "store/migrate.h"
+#include "store/place.h"
 #include "store/query.h"
 #include "store/thing_state.h"
 #include "store/variable_ids.h"
 
 enum {
-    WAIT_FOR_OTHERS_MS = 10000,
     STEPS_BETWEEN_LOOKS = 1000000, /* of SQLite's machine: some hundredths of a second */
 };
 
@@ -77,7 +77,7 @@ static void configure(sqlite3 *sqlite)
     sqlite3_db_config(sqlite, SQLITE_DBCONFIG_LOOKASIDE, NULL, 1200, 500);
     sqlite3_progress_handler(sqlite, STEPS_BETWEEN_LOOKS, asked_to_end, NULL);
     sqlite3_extended_result_codes(sqlite, 1);
-    sqlite3_busy_timeout(sqlite, WAIT_FOR_OTHERS_MS);
+    sqlite3_busy_timeout(sqlite, DB_WAIT_FOR_OTHERS_MS);
     sqlite3_db_config(sqlite, SQLITE_DBCONFIG_DEFENSIVE, 1, NULL);
     sqlite3_db_config(sqlite, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, NULL);
     sqlite3_db_config(sqlite, SQLITE_DBCONFIG_DQS_DML, 0, NULL);
@@ -313,6 +313,7 @@ int book_open_schema(struct book **out, const char *path, enum book_mode mode,
         return -1;
     }
     book->open = true;
+    place_settle(book);
     *out = book;
     return 0;
 }
@@ -360,5 +361,8 @@ long book_change_counter(struct book *book)
 {
     int64_t counter;
 
-    return query_number(book, "PRAGMA data_version", NULL, &counter, NULL) < 0 ? -1 : (long)counter;
+    place_look(book);
+    if (query_number(book, "PRAGMA data_version", NULL, &counter, NULL) < 0)
+        return -1;
+    return (long)counter + book->place.looks;
 }

@@ -3,6 +3,7 @@
 #include "store/auto_backup.h"
 #include "store/db.h"
 #include "store/journal.h"
+#include "store/place.h"
 #include "store/query.h"
 #include "store/variable_ids.h"
 
@@ -37,10 +38,13 @@ static int say_undone(struct book *book, struct error *e)
                      book->path);
 }
 
+/* Before the outermost transaction. */
 static int may_write(struct book *book, struct error *e)
 {
-    if (book->cannot_write == NULL)
-        return 0;
+    if (book->cannot_write == NULL) {
+        place_look(book);
+        return place_check(book, e);
+    }
     return error_set(e, ERROR_SYSTEM, "%s: %s; nothing of this was stored", book->path,
                      book->cannot_write);
 }
@@ -64,7 +68,7 @@ static void undo_part(struct book *book, bool inside)
 
 int transaction_enter(struct book *book, struct error *e)
 {
-    if (may_write(book, e) < 0)
+    if (transaction_level(book) == 0 && may_write(book, e) < 0)
         return -1;
     if (undone_already(book))
         return say_undone(book, e);
@@ -84,7 +88,7 @@ int transaction_leave(struct book *book, int rc, struct error *e)
 
     if (rc >= 0 && sqlite3_get_autocommit(book->sqlite))
         rc = say_undone(book, e);
-    if (rc >= 0 && !inside && journal_finish(book, e) < 0)
+    if (rc >= 0 && !inside && (journal_finish(book, e) < 0 || place_check(book, e) < 0))
         rc = -1;
     if (rc >= 0 && run_part(book, book->depth, "RELEASE save", "COMMIT", e) < 0)
         rc = -1;
@@ -95,6 +99,8 @@ int transaction_leave(struct book *book, int rc, struct error *e)
         rolled_back(book, sqlite3_get_autocommit(book->sqlite) ? 0 : transaction_level(book));
     else
         journal_released(book, transaction_level(book));
+    if (rc >= 0 && !inside)
+        place_settle(book);
     return rc;
 }
 
@@ -142,9 +148,13 @@ int book_commit(struct book *book, struct error *e)
     int rc = undone ? say_undone(book, e) : journal_finish(book, e);
 
     if (rc == 0)
+        rc = place_check(book, e);
+    if (rc == 0)
         rc = db_run(book, "COMMIT", e);
     if (rc < 0)
         book_rollback(book);
+    else
+        place_settle(book);
     ended(book);
     return rc;
 }
