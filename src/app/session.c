@@ -123,21 +123,23 @@ const char *session_read_only(const struct session *s)
     return book_read_only(s->book);
 }
 
+bool session_moved(const struct session *s, struct error *e)
+{
+    bool moved = book_moved(s->book);
+
+    if (moved)
+        error_set(e, ERROR_SYSTEM, BOOK_MOVED_TEXT, session_book_name(s));
+    return moved;
+}
+
+void session_rest(struct session *s)
+{
+    book_rest(s->book);
+}
+
 long session_changes(const struct session *s)
 {
     return book_change_counter(s->book);
-}
-
-int session_keep(struct session *s, const char *name, const char *text, struct error *e)
-{
-    return setting_set(s->book, name, text, e);
-}
-
-char *session_kept(const struct session *s, const char *name)
-{
-    char *text = NULL;
-
-    return setting_get(s->book, name, &text, NULL) < 0 ? NULL : text;
 }
 
 int session_set_units(struct session *s, enum unit_system units, struct error *e)

@@ -29,12 +29,13 @@ void session_close(struct session *s);
 const char *session_book_name(const struct session *s); /* the path it was opened by */
 /* Why nothing can be stored in the book, as in "the file can only be read"; NULL: it can. */
 const char *session_read_only(const struct session *s);
+/* The line that says that the book was moved, removed or replaced since it was opened; false: it
+ * was not. */
+bool session_moved(const struct session *s, struct error *e);
+/* While the user is waited for: the book can then be copied and moved as one file (book_rest()). */
+void session_rest(struct session *s);
 /* A number that changes when another program has changed the book. */
 long session_changes(const struct session *s);
-/* A text kept in the book under a name: an unfinished coupon, for one. NULL takes it away. Fails as
- * setting_set() does. */
-int session_keep(struct session *s, const char *name, const char *text, struct error *e);
-char *session_kept(const struct session *s, const char *name); /* NULL: none; caller frees */
 
 /* Units are a way of showing: switching changes no stored value. The choice is kept in the book;
  * where that fails (as setting_set() does) the units stay. */

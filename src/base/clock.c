@@ -25,6 +25,11 @@ static int local_offset(int64_t utc_ms)
     return (int)(local.tm_gmtoff / 60);
 }
 
+struct instant clock_local(int64_t utc_ms)
+{
+    return (struct instant){utc_ms, local_offset(utc_ms)};
+}
+
 /* The clock set by COLDLAP_NOW, if any: one second later at each reading that counts. */
 static bool set_clock(bool counts, struct instant *out)
 {

@@ -19,6 +19,7 @@ struct instant {
 struct instant clock_now(void);
 struct instant clock_look(void); /* the same, but a clock set for tests stays where it is */
 struct instant clock_or_now(struct instant when); /* `when`, or now if it is zero */
+struct instant clock_local(int64_t utc_ms);       /* that moment by the clock on the wall here */
 int64_t clock_monotonic_ms(void); /* for measuring pauses and arc time; never jumps */
 
 /* Reads "2026-03-07T14:05:00+01:00". False, and `out` as it was, when `text` is not a whole date,

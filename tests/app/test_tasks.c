@@ -13,6 +13,7 @@
 #include "app/task_trial.h"
 #include "app/task_variable.h"
 #include "base/mem.h"
+#include "store/settings.h"
 #include "derived/derived.h"
 
 static char folder[32];
@@ -250,7 +251,7 @@ START_TEST(a_new_coupon_is_like_the_last_with_the_next_mark)
     struct trial t;
     struct coupon c, again;
 
-    ck_assert_int_eq(session_keep(&session, "welder", "bench 1", &e), 0);
+    ck_assert_int_eq(setting_set(session.book, "welder", "bench 1", &e), 0);
     session_close(&session);
     ck_assert_int_eq(session_open(&session, path, BOOK_WRITE, &e), 0);
     ck_assert_str_eq(session.who, "bench 1");
@@ -535,23 +536,16 @@ START_TEST(the_book_is_the_one_named_or_that_of_the_environment)
 }
 END_TEST
 
-START_TEST(units_and_texts_are_kept_in_the_book)
+START_TEST(units_are_kept_in_the_book)
 {
     enum unit_system units = UNITS_INCH;
-    char *text;
 
     ck_assert_int_eq(session.units, UNITS_METRIC);
     ck_assert_int_eq(session_set_units(&session, UNITS_INCH, &e), 0);
     ck_assert_int_eq(session.units, UNITS_INCH);
-    ck_assert_int_eq(session_keep(&session, "draft", "words", &e), 0);
     session_close(&session);
     ck_assert_int_eq(session_open(&session, path, BOOK_WRITE, &e), 0);
     ck_assert_int_eq(session.units, UNITS_INCH);
-    text = session_kept(&session, "draft");
-    ck_assert_str_eq(text, "words");
-    free(text);
-    ck_assert_int_eq(session_keep(&session, "draft", NULL, &e), 0);
-    ck_assert_ptr_null(session_kept(&session, "draft"));
     ck_assert_int_eq(units_parse("Metric", &units, &e), 0);
     ck_assert_int_eq(units, UNITS_METRIC);
     ck_assert_int_lt(units_parse("feet", &units, &e), 0);
@@ -583,7 +577,7 @@ Suite *suite(void)
     tcase_add_test(t, a_backup_is_a_book_of_its_own);
     tcase_add_test(t, what_cannot_be_stored_is_not_in_the_session);
     tcase_add_test(t, the_book_is_the_one_named_or_that_of_the_environment);
-    tcase_add_test(t, units_and_texts_are_kept_in_the_book);
+    tcase_add_test(t, units_are_kept_in_the_book);
     suite_add_tcase(s, t);
     return s;
 }

@@ -61,10 +61,13 @@ void scratch_end(void)
 
 void scratch_enter(void)
 {
-    char *folder = mem_format("%s/XXXXXX", getenv("COLDLAP_SCRATCH"));
+    char *folder = mem_format("%s/XXXXXX", getenv("COLDLAP_SCRATCH")), *state;
 
     ck_assert(mkdtemp(folder) != NULL);
     ck_assert_int_eq(chdir(folder), 0);
+    state = mem_format("%s/state", folder);
+    setenv("XDG_STATE_HOME", state, 1);
+    free(state);
     free(folder);
 }
 

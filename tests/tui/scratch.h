@@ -17,7 +17,8 @@ void scratch_end(void);
 /* Enters a fresh directory with the book b.coldlap: one trial, seven coupons, one of them struck
  * out. */
 void scratch_bench(void);
-/* Makes a fresh directory the working directory, so that books can have short, fixed names. */
+/* Makes a fresh directory the working directory, so that books can have short, fixed names, with
+ * the state folder below it. */
 void scratch_enter(void);
 
 #endif

@@ -1,8 +1,9 @@
-/* Drafts that nobody's card led to: a book may come from anybody. */
+/* Drafts that nobody's card led to: the book or the file may come from anybody. */
 #include "run.h"
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "base/mem.h"
 #include "tui/screen/draft.h"
@@ -27,6 +28,18 @@ static void read_draft(const char *text)
 
     draft_read(&variables, copy, &draft);
     free(copy);
+}
+
+static char *written(void)
+{
+    struct text accepted = {0}, typed = {0};
+    char *all;
+
+    draft_write(&draft, &accepted, &typed);
+    all = mem_format("%s|%s", text_str(&accepted), text_str(&typed));
+    text_free(&accepted);
+    text_free(&typed);
+    return all;
 }
 
 START_TEST(a_backslash_at_the_end_ends_there)
@@ -82,7 +95,7 @@ START_TEST(a_card_is_read_back_whole)
 {
     static const char whole[] =
         "id 018f0000-0000-7000-8000-000000000001\ntrial 018f0000-0000-7000-8000-000000000002\n"
-        "revision 3\nsequence 7\nfield 2 8\noffered 07\nwriting 5\\\\\ncoupon.mark 07\n"
+        "revision 3\nsequence 7\nstruck wrong\\nwire\noffered 07\ncoupon.mark 07\n"
         "coupon.when 2026-03-07T14:05:00+01:00\ncoupon.face_read 1\ncoupon.note a\\nb\n"
         "bend.end 2\nbend.direction 3\nbend.after_deg 0x1.68p+6\n"
         "value bend_angle at_least 0x1.0ep+7 inf at least 135°\n"
@@ -93,12 +106,36 @@ START_TEST(a_card_is_read_back_whole)
         "flaw.iso6520 4013\nflaw.note cold start\nphoto new\nphoto.path face.jpg\nphoto.sha256 "
         "73cb\n"
         "photo.note root side up\n";
-    char *text;
+    char *text, *should = mem_format("%s|%s", whole, "");
 
     read_draft(whole);
-    text = draft_write(&draft);
-    ck_assert_str_eq(text, whole);
+    text = written();
+    ck_assert_str_eq(text, should);
     free(text);
+    free(should);
+}
+END_TEST
+
+/* What is typed is added behind, again and again. */
+START_TEST(the_last_that_was_typed_counts)
+{
+    const struct answer *a = draft.answers;
+    char *text;
+
+    read_draft("typing\nfield 2 8 1\nwriting 4\nquestion Why?\nanswer so\n"
+               "typing\nfield 9 1 3\nwriting 5\\\\\n");
+    text = written();
+    ck_assert_ptr_nonnull(strstr(text, "|field 9 1 3\nwriting 5\\\\\n"));
+    ck_assert_ptr_null(a[0].question);
+    free(text);
+    draft_free(&draft);
+    read_draft("writing 4\ntyping\nanswer none\nquestion Why?\nanswer so\nquestion Who?\n"
+               "answer me\nquestion When?\nanswer now\n");
+    ck_assert_ptr_null(draft.writing);
+    ck_assert_str_eq(a[0].question, "Why?");
+    ck_assert_str_eq(a[0].text, "so");
+    ck_assert_str_eq(a[1].question, "Who?");
+    ck_assert_str_eq(a[1].text, "me");
 }
 END_TEST
 
@@ -113,6 +150,7 @@ Suite *suite(void)
     tcase_add_test(t, values_no_card_has_are_passed_over);
     tcase_add_test(t, parts_are_made_before_they_are_filled);
     tcase_add_test(t, a_card_is_read_back_whole);
+    tcase_add_test(t, the_last_that_was_typed_counts);
     suite_add_tcase(s, t);
     return s;
 }

@@ -93,6 +93,21 @@ static int store(struct card *card, struct error *e)
     return rc;
 }
 
+/* The words at the foot have no room for a path. */
+static void say_where(struct card *card, const struct error *e)
+{
+    static const struct choice back[] = {{L'b', "back to the card"}};
+    const char *where = drafts_where(&card->ui->drafts);
+    char *words;
+
+    if (e->kind != ERROR_SYSTEM || where == NULL)
+        return;
+    words = mem_format("%s. What was written is kept in %s", e->text, where);
+    prompt_pick(card->ui, words, back, 1, 0);
+    ui_say_error(card->ui, e);
+    free(words);
+}
+
 static enum leaving save(struct card *card)
 {
     struct ui *ui = card->ui;
@@ -100,10 +115,14 @@ static enum leaving save(struct card *card)
     char *shown = mem_copy(card->coupon.mark);
     bool failed = ui_failed(ui, store(card, &e), &e);
 
-    if (!failed)
+    if (failed) {
+        say_where(card, &e);
+    } else {
+        drafts_keep(&ui->drafts, "", "", NULL); /* before anything else can end the program */
         ui_say(ui, TONE_PLAIN, "Coupon %s is saved in %s%s.", mark_of(card),
                session_book_name(&ui->session),
                text_same(shown, card->coupon.mark) ? "" : "; stamp it so");
+    }
     free(shown);
     return failed ? STAY : LEAVE;
 }
@@ -124,32 +143,44 @@ static enum leaving leave(struct card *card)
 }
 
 /* Shows a pass or flaw. True if the user wrote something in it. */
-static bool open_part(struct card *card, enum part_id id, size_t index)
+static bool open_part(struct card *card, struct part_screen *p)
 {
-    char *title = mem_format("Coupon %s, %s %zu%s", mark_of(card), part_tables[id].name, index + 1,
-                             id == PART_FLAW ? " on the broken face" : "");
-    bool written = screen_part(card->ui, title, &card->coupon, id, index);
+    char *title = mem_format("Coupon %s, %s %zu%s", mark_of(card), part_tables[p->id].name,
+                             p->index + 1, p->id == PART_FLAW ? " on the broken face" : "");
 
-    card->changed = card->changed || written;
+    p->ui = card->ui;
+    p->title = title;
+    p->coupon = &card->coupon;
+    card->inside = p;
+    screen_part(p);
+    card->inside = NULL;
+    card->changed = card->changed || p->written;
     free(title);
-    return written;
+    return p->written;
 }
 
-/* Adds a pass or flaw and opens it; it is removed again if nothing is written in it. The focus goes
+/* Opens one that was just made; it is removed again if nothing is written in it. The focus goes
  * back to the field that adds the next one. */
+static void open_fresh(struct card *card, struct part_screen *p)
+{
+    card->fresh = true;
+    if (!open_part(card, p))
+        part_remove(&card->coupon, p->id, p->index);
+    card->fresh = false;
+    card_fill(card);
+    form_find(&card->form, CARD_ADD + (int)p->id, 0);
+}
+
 static void add_part(struct card *card, enum part_id id)
 {
-    size_t index;
+    struct part_screen p = {.id = id};
 
     if (id == PART_PASS)
         coupon_add_pass(&card->coupon);
     else
         coupon_add_flaw(&card->coupon);
-    index = part_count(&card->coupon, id) - 1;
-    if (!open_part(card, id, index))
-        part_remove(&card->coupon, id, index);
-    card_fill(card);
-    form_find(&card->form, CARD_ADD + (int)id, 0);
+    p.index = part_count(&card->coupon, id) - 1;
+    open_fresh(card, &p);
 }
 
 static void add_photo(struct card *card)
@@ -242,7 +273,8 @@ static enum leaving open_field(struct card *card)
     if (action != ACTION_NONE)
         return ui_read_only(card->ui) ? STAY : run(card, action);
     if (field->part != CARD_ITEM + PART_PHOTO)
-        open_part(card, (enum part_id)(field->part - CARD_ITEM), field->index);
+        open_part(card, &(struct part_screen){.id = (enum part_id)(field->part - CARD_ITEM),
+                                              .index = field->index});
     card_fill(card);
     return STAY;
 }
@@ -256,36 +288,96 @@ static enum leaving act(struct card *card, struct key k)
     return run(card, action);
 }
 
-/* The program has to end: keeps what is not saved yet as a draft. */
-static void keep(struct card *card)
+/* What is being typed, here or in the pass or flaw that is open; NULL: nothing. */
+static const char *typed_text(const struct form *f)
 {
-    const struct field *field = form_field(&card->form);
+    const struct field *field = form_field(f);
+    const char *text = line_text(&f->line);
+
+    if (!f->writing || field == NULL)
+        return NULL;
+    return strcmp(text, field->start != NULL ? field->start : field->value) == 0 ? NULL : text;
+}
+
+/* A pass or flaw that was made to be written in, and in which nothing is written yet. */
+static void leave_out(struct coupon *c, enum part_id id)
+{
+    size_t *count = (size_t *)(void *)((char *)c + part_tables[id].count);
+
+    (*count)--;
+}
+
+static void keep(struct unsaved *u, const void *state)
+{
+    const struct card *card = state;
+    const struct part_screen *inside = card->inside;
+    const struct form *form = inside != NULL ? &inside->form : &card->form;
+    const struct field *field = form_field(&card->form), *row = form_field(form);
+    const char *typed = typed_text(form);
+    bool written = typed != NULL || (inside != NULL && inside->written);
     struct draft draft = {.coupon = card->coupon};
 
     memcpy(draft.offered, card->offered, sizeof draft.offered);
-    if (card->form.writing && field != NULL) {
-        draft.part = field->part;
-        draft.index = field->index;
-        draft.writing = mem_copy(line_text(&card->form.line));
+    u->there = u->there || card->changed || written;
+    if (card->fresh && !written)
+        leave_out(&draft.coupon, inside->id);
+    if (typed != NULL) {
+        draft.writing = mem_copy(typed);
+        draft.part = inside != NULL ? CARD_ITEM + (int)inside->id : field->part;
+        draft.index = inside != NULL ? inside->index : field->index;
+        draft.row = inside != NULL ? row->index : 0;
     }
-    if (card->changed || draft.writing != NULL)
-        draft_keep(&card->ui->session, &draft, NULL);
+    draft_write(&draft, &u->accepted, &u->typed);
     free(draft.writing);
 }
 
-/* Restores the card to the state in which the draft was kept. */
+static bool is_part(const struct card *card, const struct draft *draft)
+{
+    int id = draft->part - CARD_ITEM;
+
+    return (id == PART_PASS || id == PART_FLAW) &&
+           draft->index < part_count(&card->coupon, (enum part_id)id);
+}
+
+static bool nothing_known(const struct coupon *c, enum part_id id, size_t index)
+{
+    const struct part_row *rows = part_tables[id].rows;
+
+    for (size_t i = 0; rows[i].key != NULL; i++)
+        if (part_known(&rows[i], part_item(c, id, index)))
+            return false;
+    return true;
+}
+
+/* Goes on where the draft was left. */
 static void resume(struct card *card, const struct draft *draft)
 {
+    struct part_screen p = {.index = draft->index, .row = draft->row, .writing = draft->writing};
+
     card->changed = true;
     memcpy(card->offered, draft->offered, sizeof card->offered);
+    for (size_t i = 0; i < MOST_ANSWERS; i++)
+        answer_set(&card->ui->left[i], draft->answers[i].question, draft->answers[i].text);
+    if (draft->answers[0].question != NULL)
+        ui_say(card->ui, TONE_PLAIN, "What was typed is there again when this is asked: %s",
+               draft->answers[0].question);
     if (draft->writing == NULL)
         return;
+    if (is_part(card, draft)) {
+        p.id = (enum part_id)(draft->part - CARD_ITEM);
+        if (nothing_known(&card->coupon, p.id, p.index))
+            open_fresh(card, &p);
+        else
+            open_part(card, &p);
+        card_fill(card);
+        return;
+    }
     form_find(&card->form, draft->part, draft->index);
     form_write(&card->form, draft->writing);
 }
 
-/* LEAVE when the user leaves, STAY when the program has to end. */
-static enum leaving card_loop(struct card *card)
+/* Until the user leaves or the program has to end. */
+static void card_loop(struct card *card)
 {
     enum leaving leaving = STAY;
 
@@ -294,35 +386,31 @@ static enum leaving card_loop(struct card *card)
         int rows = form_area(card, ui_body()).rows;
         enum form_event event = edit_key(card->ui, &card->form, &card_edit, card, k, rows);
 
-        if (k.code == PRESS_GONE) {
-            keep(card);
-            return STAY;
-        }
+        if (k.code == PRESS_GONE)
+            return;
         if (event == FORM_OPENED)
             leaving = open_field(card);
         else if (event == FORM_UNUSED)
             leaving = act(card, k);
     }
-    return leaving;
 }
 
 long screen_card(struct ui *ui, const struct trial *trial, struct draft *draft)
 {
     struct error e = {0};
     struct layer layer;
-    enum leaving left;
     struct card card;
     long number;
 
     if (ui_failed(ui, card_open(&card, ui, trial, &draft->coupon, &e), &e))
-        return 0;
-    if (draft->kept)
+        return -1;
+    ui_push(ui, &layer, draw, keep, &card);
+    if (draft->kept) {
+        drafts_adopt(&ui->drafts);
         resume(&card, draft);
-    ui_push(ui, &layer, draw, &card);
-    left = card_loop(&card);
+    }
+    card_loop(&card);
     ui_pop(ui);
-    if (draft->kept && left != STAY)
-        draft_forget(&ui->session);
     number = card.coupon.sequence;
     card_close(&card);
     return number;

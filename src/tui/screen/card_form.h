@@ -11,6 +11,7 @@
 #include "model/coupon.h"
 #include "model/part.h"
 #include "model/trial.h"
+#include "tui/screen/part.h"
 #include "tui/widget/form.h"
 #include "tui/widget/form_edit.h"
 #include "tui/widget/layers.h"
@@ -36,6 +37,8 @@ struct card {
     bool has_before, is_new, changed;
     char offered[MARK_SIZE]; /* the mark a new coupon came with; "" when it is stored already */
     struct form form;
+    struct part_screen *inside;     /* the pass or flaw that is open; NULL: none */
+    bool fresh;                     /* it was made to be written in */
     struct differences differences; /* from `before` */
     char *differs;                  /* "Two things differ from 07: wire and travel speed" */
     char figures[512];              /* the live figures, in one line */

@@ -1,7 +1,6 @@
 /*
- * Lines "name value"; in a value, a line feed is written \n and a backslash \\. Numbers are written
- * in hexadecimal, so that nothing is lost. The book may be somebody else's: lines this program does
- * not write are skipped.
+ * Lines "name value" as draft_line() writes them. Numbers are written in hexadecimal, so that
+ * nothing is lost. The text may be somebody else's: lines this program does not write are skipped.
  */
 #include "tui/screen/draft.h"
 
@@ -11,36 +10,14 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
 #include "base/mem.h"
 #include "base/text.h"
 #include "model/part.h"
 
-static char *kept_name(void)
-{
-    char host[256] = "";
-
-    gethostname(host, sizeof host - 1);
-    return mem_format("draft.%s", host);
-}
-
 /* Tables of the entries a coupon has only once. */
 static const struct part_row *const coupon_rows[] = {part_coupon_rows, part_face_rows,
                                                      part_note_rows};
-
-static void add_line(struct text *t, const char *name, const char *value)
-{
-    if (value == NULL)
-        return;
-    text_addf(t, "%s ", name);
-    for (; *value != '\0'; value++)
-        if (*value == '\n')
-            text_add(t, "\\n");
-        else
-            text_addf(t, "%s%c", *value == '\\' ? "\\" : "", *value);
-    text_add(t, "\n");
-}
 
 static void undo_escapes(char *s)
 {
@@ -60,7 +37,7 @@ static void add_rows(struct text *t, const char *name, const struct part_row *ro
     for (size_t i = 0; rows[i].key != NULL; i++) {
         char *raw = part_write(&rows[i], base), *line = mem_format("%s.%s", name, rows[i].member);
 
-        add_line(t, line, raw);
+        draft_line(t, line, raw);
         free(raw);
         free(line);
     }
@@ -73,58 +50,56 @@ static void add_value(struct text *t, const struct value *v)
                    v->kind == VARIABLE_CATEGORY ? "category" : measure_kind_code(v->measure.kind),
                    v->measure.low, v->measure.high, v->text == NULL ? "" : v->text);
 
-    add_line(t, "value", line);
+    draft_line(t, "value", line);
     free(line);
 }
 
-char *draft_write(const struct draft *d)
+static void add_parts(struct text *t, const struct coupon *c)
 {
-    const struct coupon *c = &d->coupon;
-    struct text t = {0};
-
-    add_line(&t, "id", c->id);
-    add_line(&t, "trial", c->trial);
-    text_addf(&t, "revision %ld\nsequence %ld\nfield %d %zu\n", c->revision, c->sequence, d->part,
-              d->index);
-    if (d->offered[0] != '\0')
-        add_line(&t, "offered", d->offered);
-    add_line(&t, "writing", d->writing);
-    for (size_t i = 0; i < sizeof coupon_rows / sizeof *coupon_rows; i++)
-        add_rows(&t, "coupon", coupon_rows[i], c);
-    add_rows(&t, "bend", part_bend_rows, &c->bend);
-    for (size_t i = 0; i < c->value_count; i++)
-        add_value(&t, &c->values[i]);
     for (enum part_id id = 0; id < PARTS; id++)
         for (size_t i = 0; part_tables[id].size > 0 && i < part_count(c, id); i++) {
-            text_addf(&t, "%s new\n", part_tables[id].table);
-            add_rows(&t, part_tables[id].table, part_tables[id].rows, part_item(c, id, i));
+            text_addf(t, "%s new\n", part_tables[id].table);
+            add_rows(t, part_tables[id].table, part_tables[id].rows, part_item(c, id, i));
         }
-    return text_steal(&t);
 }
 
-int draft_keep(struct session *s, const struct draft *d, struct error *e)
+void draft_write(const struct draft *d, struct text *accepted, struct text *typed)
 {
-    char *name = kept_name(), *text = draft_write(d);
-    int rc = session_keep(s, name, text, e);
+    const struct coupon *c = &d->coupon;
 
-    free(name);
-    free(text);
-    return rc;
+    draft_line(accepted, "id", c->id);
+    draft_line(accepted, "trial", c->trial);
+    text_addf(accepted, "revision %ld\nsequence %ld\n", c->revision, c->sequence);
+    draft_line(accepted, "struck", c->struck_why);
+    if (d->offered[0] != '\0')
+        draft_line(accepted, "offered", d->offered);
+    for (size_t i = 0; i < sizeof coupon_rows / sizeof *coupon_rows; i++)
+        add_rows(accepted, "coupon", coupon_rows[i], c);
+    add_rows(accepted, "bend", part_bend_rows, &c->bend);
+    for (size_t i = 0; i < c->value_count; i++)
+        add_value(accepted, &c->values[i]);
+    add_parts(accepted, c);
+    if (d->writing == NULL)
+        return;
+    text_addf(typed, "field %d %zu %zu\n", d->part, d->index, d->row);
+    draft_line(typed, "writing", d->writing);
 }
 
-void draft_forget(struct session *s)
+static void forget_typed(struct draft *d)
 {
-    char *name = kept_name();
-
-    session_keep(s, name, NULL, NULL);
-    free(name);
+    free(d->writing);
+    d->writing = NULL;
+    d->part = 0;
+    d->index = 0;
+    d->row = 0;
+    for (size_t i = 0; i < MOST_ANSWERS; i++)
+        answer_set(&d->answers[i], NULL, NULL);
 }
 
 void draft_free(struct draft *d)
 {
     coupon_free(&d->coupon);
-    free(d->writing);
-    d->writing = NULL;
+    forget_typed(d);
 }
 
 /* 0 unless the text begins with a whole number from 0 to `max`. */
@@ -203,11 +178,55 @@ static void read_dotted(struct coupon *c, const char *name, const char *value)
     }
 }
 
+static void read_field(struct draft *d, const char *value)
+{
+    d->part = (int)whole(value, INT_MAX);
+    value += strcspn(value, " ");
+    d->index = (size_t)whole(value, LONG_MAX);
+    value += strspn(value, " ");
+    d->row = (size_t)whole(value + strcspn(value, " "), LONG_MAX);
+}
+
+/* The answer stands behind its question. */
+static void read_answer(struct draft *d, const char *name, const char *value)
+{
+    struct answer *a = d->answers;
+    bool question = strcmp(name, "question") == 0;
+
+    while (a < d->answers + MOST_ANSWERS && a->question != NULL && (question || a->text != NULL))
+        a++;
+    if (a == d->answers + MOST_ANSWERS || !text_valid(value))
+        return;
+    if (question)
+        answer_set(a, value, NULL);
+    else if (a->question != NULL)
+        a->text = mem_copy(value);
+}
+
+static bool read_typed(struct draft *d, const char *name, const char *value)
+{
+    if (strcmp(name, DRAFT_TYPING) == 0) {
+        forget_typed(d);
+    } else if (strcmp(name, "field") == 0) {
+        read_field(d, value);
+    } else if (strcmp(name, "question") == 0 || strcmp(name, "answer") == 0) {
+        read_answer(d, name, value);
+    } else if (strcmp(name, "writing") == 0) {
+        free(d->writing);
+        d->writing = text_valid(value) ? mem_copy(value) : NULL;
+    } else {
+        return false;
+    }
+    return true;
+}
+
 static void read_line(const struct variable_list *variables, struct draft *d, const char *name,
                       const char *value)
 {
     struct coupon *c = &d->coupon;
 
+    if (read_typed(d, name, value))
+        return;
     if (strchr(name, '.') != NULL)
         read_dotted(c, name, value);
     else if (strcmp(name, "id") == 0)
@@ -220,13 +239,7 @@ static void read_line(const struct variable_list *variables, struct draft *d, co
         c->revision = whole(value, LONG_MAX);
     else if (strcmp(name, "sequence") == 0)
         c->sequence = whole(value, LONG_MAX);
-    else if (strcmp(name, "field") == 0) {
-        d->part = (int)whole(value, INT_MAX);
-        d->index = (size_t)whole(value + strcspn(value, " "), LONG_MAX);
-    } else if (strcmp(name, "writing") == 0 && text_valid(value)) {
-        free(d->writing);
-        d->writing = mem_copy(value);
-    } else if (strcmp(name, "value") == 0)
+    else if (strcmp(name, "value") == 0)
         read_value(variables, c, value);
     else if (strcmp(name, "pass") == 0)
         coupon_add_pass(c);
@@ -234,6 +247,8 @@ static void read_line(const struct variable_list *variables, struct draft *d, co
         coupon_add_flaw(c);
     else if (strcmp(name, "photo") == 0 && *value != '\0')
         coupon_add_photo(c)->path = mem_copy(value);
+    else if (strcmp(name, "struck") == 0 && c->struck_why == NULL && text_valid(value))
+        c->struck_why = mem_copy(value);
 }
 
 void draft_read(const struct variable_list *variables, char *text, struct draft *out)
@@ -251,15 +266,4 @@ void draft_read(const struct variable_list *variables, char *text, struct draft 
         undo_escapes(value);
         read_line(variables, out, line, value);
     }
-}
-
-bool draft_load(struct session *s, struct draft *out)
-{
-    char *name = kept_name(), *text = session_kept(s, name), none[] = "";
-
-    draft_read(&s->variables, text == NULL ? none : text, out);
-    out->kept = text != NULL;
-    free(name);
-    free(text);
-    return out->kept;
 }

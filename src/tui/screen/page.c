@@ -25,7 +25,7 @@ void screen_page(struct ui *ui, const char *title, struct page *page, const char
     struct key k;
 
     view_set(&p.view, page);
-    ui_push(ui, &layer, draw, &p);
+    ui_push(ui, &layer, draw, NULL, &p);
     do {
         k = ui_key(ui);
         view_key(&p.view, k, ui_body());

@@ -6,22 +6,22 @@
 #include "tui/widget/form_edit.h"
 #include "tui/widget/part_form.h"
 
-struct part_screen {
-    struct ui *ui;
-    const char *title;
-    struct coupon *coupon;
-    const struct part_row *rows;
-    void *base;
-    struct form form;
-    bool changed;
-};
+static const struct part_row *rows_of(const struct part_screen *p)
+{
+    return part_tables[p->id].rows;
+}
+
+static void *base_of(const struct part_screen *p)
+{
+    return part_item(p->coupon, p->id, p->index);
+}
 
 static void fill(void *owner)
 {
     struct part_screen *p = owner;
 
     form_begin(&p->form);
-    part_fill(&p->form, p->rows, p->base, p->ui->session.units, 0);
+    part_fill(&p->form, rows_of(p), base_of(p), p->ui->session.units, 0);
     form_end(&p->form);
 }
 
@@ -29,10 +29,10 @@ static int set_from_text(void *owner, const struct field *field, const char *tex
                          struct intake *in)
 {
     struct part_screen *p = owner;
-    int rc = coupon_set_part(p->coupon, &p->rows[field->index], p->base, text, in);
+    int rc = coupon_set_part(p->coupon, &rows_of(p)[field->index], base_of(p), text, in);
 
     if (rc == 0 && !intake_asks(in))
-        p->changed = true;
+        p->written = true;
     return rc;
 }
 
@@ -50,38 +50,23 @@ static void draw(struct canvas *c, const void *state)
     free(words);
 }
 
-/* The program has to end: keeps the line being written if it is a valid value. */
-static void set_from_line(struct part_screen *p)
+void screen_part(struct part_screen *p)
 {
-    struct intake in = {.units = p->ui->session.units, .sure = true};
-
-    if (p->form.writing)
-        set_from_text(p, form_field(&p->form), line_text(&p->form.line), &in);
-}
-
-bool screen_part(struct ui *ui, const char *title, struct coupon *c, enum part_id id, size_t index)
-{
-    struct part_screen p = {.ui = ui,
-                            .title = title,
-                            .coupon = c,
-                            .rows = part_tables[id].rows,
-                            .base = part_item(c, id, index)};
     struct layer layer;
+    struct key k;
+    enum form_event event;
 
-    assert(index < part_count(c, id));
-    fill(&p);
-    ui_push(ui, &layer, draw, &p);
-    for (;;) {
-        struct key k = ui_key(ui);
-        enum form_event event = edit_key(ui, &p.form, &part_edit, &p, k, ui_body().rows);
-
-        if (k.code == PRESS_GONE)
-            set_from_line(&p);
-        if (k.code == PRESS_GONE ||
-            (event == FORM_UNUSED && ui_action(ui, k, CONTEXT_PART) == ACTION_LEAVE))
-            break;
-    }
-    ui_pop(ui);
-    form_free(&p.form);
-    return p.changed;
+    assert(p->index < part_count(p->coupon, p->id));
+    fill(p);
+    form_find(&p->form, 0, p->row);
+    if (p->writing != NULL)
+        form_write(&p->form, p->writing);
+    ui_push(p->ui, &layer, draw, NULL, p);
+    do {
+        k = ui_key(p->ui);
+        event = edit_key(p->ui, &p->form, &part_edit, p, k, ui_body().rows);
+    } while (k.code != PRESS_GONE &&
+             (event != FORM_UNUSED || ui_action(p->ui, k, CONTEXT_PART) != ACTION_LEAVE));
+    ui_pop(p->ui);
+    form_free(&p->form);
 }

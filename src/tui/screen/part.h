@@ -4,10 +4,24 @@
 
 #include "model/coupon.h"
 #include "model/part.h"
+#include "tui/widget/form.h"
 #include "tui/widget/layers.h"
 
-/* The `index`-th of these parts of the coupon. Returns when the user has left it or the program has
- * to end: true when something was written. */
-bool screen_part(struct ui *ui, const char *title, struct coupon *c, enum part_id id, size_t index);
+/* While the screen is shown the owner may look at it, for a draft. */
+struct part_screen {
+    struct ui *ui;
+    const char *title;
+    struct coupon *coupon;
+    enum part_id id;
+    size_t index;        /* the part is this one of the coupon's */
+    size_t row;          /* that has the focus at the start */
+    const char *writing; /* what was being typed there; NULL: nothing */
+    struct form form;    /* the screen's own, as what follows */
+    bool written;
+};
+
+/* The first six say what to show. Returns when the user has left it or the program has to end:
+ * `written` when something was. */
+void screen_part(struct part_screen *p);
 
 #endif

@@ -71,26 +71,33 @@ static bool load(struct rack *r, const char *trial)
 /* Asks for a new trial, saves it and shows it. False if the user leaves or saving fails. */
 static bool make_trial(struct rack *r, const char *proposed)
 {
+    static const char what[] = "What is this trial to answer?",
+                      called[] = "What is the trial called?";
     struct trial trial;
     struct error e = {0};
-    char *question, *name = NULL;
+    char *purpose, *name = NULL;
     bool made = false;
 
     trial_init(&trial);
-    question = prompt_text(r->ui, "What is this trial to answer?",
-                           "One line, such as: which change keeps the corner from opening? Enter "
-                           "alone leaves it open.",
-                           NULL);
-    if (question != NULL)
-        name = prompt_text(r->ui, "What is the trial called?", "A short name; Enter takes it.",
-                           proposed);
+    purpose = prompt_text(r->ui, what,
+                          "One line, such as: which change keeps the corner from opening? Enter "
+                          "alone leaves it open.",
+                          NULL);
+    ui_answered(r->ui, what, purpose);
+    if (purpose != NULL)
+        name = prompt_text(r->ui, called, "A short name; Enter takes it.", proposed);
+    ui_answered(r->ui, called, name);
     if (name != NULL && *text_trim(name) != '\0') {
         trial.name = mem_copy(text_trim(name));
-        trial.question = *text_trim(question) == '\0' ? NULL : mem_copy(text_trim(question));
+        trial.question = *text_trim(purpose) == '\0' ? NULL : mem_copy(text_trim(purpose));
         made = !ui_failed(r->ui, task_trial_save(&r->ui->session, &trial, &e), &e) &&
                load(r, trial.name);
     }
-    free(question);
+    if (e.kind == ERROR_NONE) { /* else it is asked again with what was typed */
+        ui_answered(r->ui, what, NULL);
+        ui_answered(r->ui, called, NULL);
+    }
+    free(purpose);
     free(name);
     trial_free(&trial);
     return made;
@@ -121,13 +128,14 @@ static void choose_trial(struct rack *r)
     trial_list_free(&list);
 }
 
-static void show_card(struct rack *r, struct draft *draft)
+static bool show_card(struct rack *r, struct draft *draft)
 {
     long number = screen_card(r->ui, &r->trial, draft);
     struct error e = {0};
 
-    if (load(r, NULL))
+    if (load(r, NULL) && number >= 0)
         ui_failed(r->ui, rack_focus(r, number, &e), &e);
+    return number >= 0;
 }
 
 /* The name of the trial with this id, NULL if the book has none. The caller frees it. */
@@ -144,42 +152,101 @@ static char *trial_name(struct rack *r, const char *id, struct error *e)
     return name;
 }
 
-static void go_on(struct rack *r, struct draft *draft, const char *trial)
+/* What was typed is there again when the question is asked. */
+static void take_answers(struct rack *r, struct draft *draft)
 {
-    if (load(r, trial))
-        show_card(r, draft);
+    for (size_t i = 0; i < MOST_ANSWERS; i++)
+        answer_set(&r->ui->left[i], draft->answers[i].question, draft->answers[i].text);
+    ui_say(r->ui, TONE_PLAIN, "What was typed is there again when this is asked: %s",
+           draft->answers[0].question);
+    drafts_adopt(&r->ui->drafts);
 }
 
-/* Offers a card that was unsaved when the program had to end. Its trial is missing if the book was
- * restored from an older copy. */
-static void offer_draft(struct rack *r)
+/* True when it is this process's from now on, or done with. */
+static bool go_on(struct rack *r, struct draft *draft, const char *trial)
 {
-    static const struct choice answers[] = {{L'g', "go on with it"}, {L'f', "forget it"}},
-                               without_trial[] = {{L'k', "keep it for the next start"},
-                                                  {L'f', "forget it"}};
+    if (draft->coupon.trial[0] != '\0')
+        return load(r, trial) && show_card(r, draft);
+    take_answers(r, draft);
+    return true;
+}
+
+static char *draft_question(const struct draft *draft, struct instant when, const char *trial)
+{
+    const char *mark = draft->coupon.mark == NULL ? "without a mark" : draft->coupon.mark;
+    char since[40] = "", moment[32];
+
+    clock_format_short(moment, sizeof moment, when);
+    if (when.utc_ms != 0)
+        snprintf(since, sizeof since, " (%s)", moment);
+    if (draft->coupon.trial[0] == '\0')
+        return mem_format("This was being answered when coldlap had to end%s: %s '%s'", since,
+                          draft->answers[0].question, draft->answers[0].text);
+    if (trial == NULL)
+        return mem_format("Coupon %s was being written when coldlap had to end%s, but its trial is "
+                          "not in this book: it cannot be opened.",
+                          mark, since);
+    return mem_format("Coupon %s of trial %s was being written when coldlap had to end%s.", mark,
+                      trial, since);
+}
+
+/* Its trial is missing if the book was put back to an older copy. */
+static void offer(struct rack *r, struct draft *draft, struct instant when)
+{
+    static const struct choice answers[] = {
+        {L'g', "go on with it"}, {L'k', "keep it for later"}, {L't', "throw it away"}};
+    bool card = draft->coupon.trial[0] != '\0';
     struct error e = {0};
-    struct draft draft;
-    char *question, *name = NULL;
+    char *trial = card ? trial_name(r, draft->coupon.trial, &e) : NULL, *question;
+    size_t first = card && trial == NULL ? 1 : 0; /* of the answers that make sense */
     int chosen;
 
-    if (draft_load(&r->ui->session, &draft))
-        name = trial_name(r, draft.coupon.trial, &e);
     if (e.kind != ERROR_NONE) {
         ui_say_error(r->ui, &e);
-    } else if (draft.kept) {
-        question = mem_format(
-            "Coupon %s was being written when coldlap had to end%s.",
-            draft.coupon.mark == NULL ? "without a mark" : draft.coupon.mark,
-            name == NULL ? ", but its trial is not in this book; it cannot be opened" : "");
-        chosen = prompt_pick(r->ui, question, name == NULL ? without_trial : answers, 2, 0);
-        free(question);
-        if (chosen == 1)
-            draft_forget(&r->ui->session);
-        else if (chosen == 0 && name != NULL)
-            go_on(r, &draft, name);
+        return;
     }
-    draft_free(&draft);
-    free(name);
+    question = draft_question(draft, when, trial);
+    chosen = prompt_pick(r->ui, question, answers + first, 3 - first, 0) + (int)first;
+    if (chosen == 2)
+        drafts_drop(&r->ui->drafts);
+    else if (chosen == 0 && first == 0 && go_on(r, draft, trial))
+        ;
+    else
+        drafts_put_back(&r->ui->drafts);
+    free(question);
+    free(trial);
+}
+
+/* Offers what was not saved when a program had to end, one after the other. */
+static void offer_drafts(struct rack *r)
+{
+    struct draft_names names = {0};
+
+    drafts_list(&r->ui->drafts, &names);
+    if (names.count > 0 && session_read_only(&r->ui->session) != NULL) {
+        ui_say(r->ui, TONE_PLAIN,
+               "An unfinished card is in %s; it is offered when the book can be written.",
+               names.items[0]);
+        draft_names_free(&names);
+        return;
+    }
+    for (size_t i = 0; i < names.count; i++) {
+        struct draft draft;
+        struct instant when;
+        char *text = drafts_take(&r->ui->drafts, names.items[i], &when);
+
+        if (text == NULL)
+            continue;
+        draft_read(&r->ui->session.variables, text, &draft);
+        draft.kept = true;
+        if (draft.coupon.trial[0] != '\0' || draft.answers[0].text != NULL)
+            offer(r, &draft, when);
+        else
+            drafts_drop(&r->ui->drafts);
+        draft_free(&draft);
+        free(text);
+    }
+    draft_names_free(&names);
 }
 
 static void new_coupon(struct rack *r)
@@ -285,12 +352,15 @@ static void strike(struct rack *r)
                                 "The reason is kept. It stays in the book, does "
                                 "not count, and can come back.",
                                 NULL)) != NULL;
+    ui_answered(r->ui, question, why);
     go = go && !ui_failed(r->ui, strike_or_restore(r, row, why, &e), &e);
     if (go)
         ui_say(r->ui, TONE_PLAIN,
                row->struck ? "Coupon %s counts again."
                            : "Coupon %s is struck out; a shows such coupons.",
                row->mark);
+    if (e.kind == ERROR_NONE)
+        ui_answered(r->ui, question, NULL);
     if (go)
         load(r, NULL);
     free(question);
@@ -313,7 +383,7 @@ static void change_units(struct rack *r)
 
 static void look_again(struct rack *r)
 {
-    if (session_changes(&r->ui->session) == r->seen)
+    if (session_moved(&r->ui->session, NULL) || session_changes(&r->ui->session) == r->seen)
         return;
     load(r, NULL);
     if (r->ui->words[0] == '\0')
@@ -388,9 +458,9 @@ void screen_rack(struct ui *ui)
     struct layer layer;
     struct key k;
 
-    ui_push(ui, &layer, draw, &state);
+    ui_push(ui, &layer, draw, NULL, &state);
     load(&r, NULL);
-    offer_draft(&r);
+    offer_drafts(&r);
     do {
         work_soon(&r);
         k = ui_key(ui);

@@ -211,7 +211,7 @@ void screen_ranking(struct ui *ui, const char *trial)
     struct layer layer;
     struct key k;
 
-    ui_push(ui, &layer, draw, &r);
+    ui_push(ui, &layer, draw, NULL, &r);
     rank(&r);
     do
         k = ui_key(ui);

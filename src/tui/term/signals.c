@@ -1,14 +1,17 @@
 #include "tui/term/signals.h"
 
 #include <errno.h>
+#include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 #include <sys/signalfd.h>
 #include <termios.h>
 #include <unistd.h>
 
+#include "base/text.h"
 #include "tui/term/term_type.h"
 
-enum { GIVE_BACK_SIZE = 256 };
+enum { GIVE_BACK_SIZE = 256, WORDS_SIZE = 4200 };
 
 /* Signals raised by a fault of the program itself, which cannot go on to the next key. */
 static const int crashing[] = {SIGSEGV, SIGBUS, SIGFPE, SIGILL, SIGABRT, SIGTRAP, SIGSYS};
@@ -29,6 +32,7 @@ static struct {
     volatile sig_atomic_t taken;
     char bytes[GIVE_BACK_SIZE];
     size_t length;
+    char words[WORDS_SIZE]; /* a line for stderr; "" none */
 } crash;
 
 static bool among(const int *numbers, size_t count, int number)
@@ -52,10 +56,19 @@ static void give_terminal_back(void)
         tcsetattr(STDIN_FILENO, TCSANOW, &crash.modes);
 }
 
+static void say_where(void)
+{
+    ssize_t written = write(STDERR_FILENO, crash.words, strlen(crash.words));
+
+    (void)written;
+    crash.words[0] = '\0';
+}
+
 /* Calls the earlier handler itself: a sanitizer's reports the address, which only this call has. */
 static void on_crash(int number, siginfo_t *info, void *context)
 {
     give_terminal_back();
+    say_where();
     for (size_t i = 0; i < CRASHING; i++)
         if (crashing[i] == number) {
             sigaction(number, &crash.before[i], NULL);
@@ -95,6 +108,16 @@ int signals_catch(sigset_t *before, struct error *e)
         return error_set(e, ERROR_SYSTEM, "signals cannot be received: %s", strerror(errno));
     catch_crashes();
     return descriptor;
+}
+
+void signals_words(const char *where)
+{
+    char *shown = where == NULL ? NULL : text_shown(where, false);
+
+    crash.words[0] = '\0';
+    if (shown != NULL)
+        snprintf(crash.words, sizeof crash.words, "\ncoldlap: " SIGNALS_WORDS "\n", shown);
+    free(shown);
 }
 
 void signals_terminal_taken(bool taken)

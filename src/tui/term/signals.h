@@ -18,6 +18,9 @@
  * a handler keep it. Call before the terminal is changed: its modes are remembered for a crash.
  */
 int signals_catch(sigset_t *before, struct error *e);
+#define SIGNALS_WORDS "what was not saved is kept in %s and is offered at the next start"
+/* Where what is not saved lies, for the words on stderr of a crash; copied. NULL: nothing is. */
+void signals_words(const char *where);
 /* From here on a crash has (or no longer has) a terminal to give back. Needs a started curses. */
 void signals_terminal_taken(bool taken);
 /* Ends the program by the signal that ended the screens. Returns when that signal is ignored. */

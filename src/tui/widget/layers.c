@@ -4,14 +4,17 @@
 #include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
+
+#include "base/mem.h"
+#include "tui/term/signals.h"
 
 enum { TICK_MS = 1000 };
 
-void ui_push(struct ui *ui, struct layer *layer, layer_painter *draw, const void *state)
+void ui_push(struct ui *ui, struct layer *layer, layer_painter *draw, layer_keeper *keep,
+             const void *state)
 {
-    layer->draw = draw;
-    layer->state = state;
-    layer->below = ui->top;
+    *layer = (struct layer){draw, keep, state, ui->top};
     ui->top = layer;
 }
 
@@ -26,7 +29,76 @@ static void draw_layers(struct canvas *c, const struct layer *layer)
     if (layer == NULL)
         return;
     draw_layers(c, layer->below);
-    layer->draw(c, layer->state);
+    if (layer->draw != NULL)
+        layer->draw(c, layer->state);
+}
+
+static void keep_layers(struct unsaved *u, const struct layer *layer)
+{
+    if (layer == NULL)
+        return;
+    keep_layers(u, layer->below);
+    if (layer->keep != NULL)
+        layer->keep(u, layer->state);
+}
+
+void answer_keep(struct unsaved *u, const struct answer *a)
+{
+    draft_line(&u->typed, "question", a->question);
+    draft_line(&u->typed, "answer", a->text);
+}
+
+void answer_set(struct answer *a, const char *question, const char *text)
+{
+    free(a->question);
+    free(a->text);
+    *a = (struct answer){mem_copy(question), mem_copy(text)};
+}
+
+void ui_answered(struct ui *ui, const char *question, const char *text)
+{
+    bool given = text != NULL && *text != '\0';
+
+    for (size_t i = 0; i < MOST_ANSWERS; i++) {
+        bool same = ui->left[i].question != NULL && strcmp(ui->left[i].question, question) == 0;
+
+        if (!same && (!given || ui->left[i].question != NULL))
+            continue;
+        answer_set(&ui->left[i], given ? question : NULL, given ? text : NULL);
+        return;
+    }
+}
+
+static void say_it_may_be_lost(struct ui *ui, const struct error *why)
+{
+    if (!ui->said_lost)
+        ui_say(ui, TONE_REFUSED,
+               "An unfinished card cannot be kept (%s): what is not saved is lost if coldlap is "
+               "ended.",
+               why->text);
+    ui->said_lost = true;
+}
+
+/* When the program has to end the draft stays as it was at the last key. */
+static void keep_draft(struct ui *ui)
+{
+    struct unsaved u = {0};
+    struct error e = {0};
+
+    if (ui->gone)
+        return;
+    for (size_t i = 0; i < MOST_ANSWERS; i++) {
+        u.there = u.there || ui->left[i].question != NULL;
+        answer_keep(&u, &ui->left[i]);
+    }
+    keep_layers(&u, ui->top);
+    ui->lost = drafts_keep(&ui->drafts, u.there ? text_str(&u.accepted) : "",
+                           u.there ? text_str(&u.typed) : "", &e) < 0;
+    if (ui->lost)
+        say_it_may_be_lost(ui, &e);
+    signals_words(drafts_where(&ui->drafts));
+    text_free(&u.accepted);
+    text_free(&u.typed);
 }
 
 static void draw_too_small(struct canvas *c)
@@ -86,14 +158,20 @@ static void say_remark(struct ui *ui)
 
 struct key ui_key(struct ui *ui)
 {
+    struct error e = {0};
     struct key key;
 
     say_remark(ui);
     do {
+        keep_draft(ui);
         ui_show(ui);
+        session_rest(&ui->session);
         key = next_key(ui);
     } while (key.code == PRESS_NONE);
     ui->working = false;
+    ui->gone = key.code == PRESS_GONE;
+    if (key.code == PRESS_TICK && session_moved(&ui->session, &e))
+        ui_say_error(ui, &e);
     if (key.code != PRESS_TICK)
         ui->words[0] = '\0';
     return key;

@@ -18,7 +18,7 @@ struct pick {
 };
 
 struct writing {
-    const char *question, *help;
+    const char *question, *help, *initial;
     struct line line;
 };
 
@@ -133,7 +133,7 @@ int prompt_pick(struct ui *ui, const char *question, const struct choice *choice
 
     list_resize(&p.list, count);
     list_focus(&p.list, first, term_rows());
-    ui_push(ui, &layer, draw_pick, &p);
+    ui_push(ui, &layer, draw_pick, NULL, &p);
     chosen = pick_loop(ui, &p);
     ui_pop(ui);
     return chosen;
@@ -162,6 +162,30 @@ static void draw_writing(struct canvas *c, const void *state)
     line_draw(c, in.y + asked, in.x, in.columns, &w->line);
 }
 
+static void keep_writing(struct unsaved *u, const void *state)
+{
+    const struct writing *w = state;
+    const char *text = line_text(&w->line);
+
+    if (strcmp(text, w->initial == NULL ? "" : w->initial) == 0)
+        return;
+    u->there = true;
+    draft_line(&u->typed, "question", w->question);
+    draft_line(&u->typed, "answer", text);
+}
+
+/* What was being answered when the program had to end comes back once. */
+static void start_writing(struct ui *ui, struct writing *w)
+{
+    line_start(&w->line, w->initial);
+    for (size_t i = 0; i < MOST_ANSWERS; i++)
+        if (ui->left[i].question != NULL && strcmp(ui->left[i].question, w->question) == 0) {
+            line_free(&w->line);
+            line_start(&w->line, ui->left[i].text);
+            answer_set(&ui->left[i], NULL, NULL);
+        }
+}
+
 static char *writing_loop(struct ui *ui, struct writing *w, prompt_listener *heard, void *ctx)
 {
     for (;;) {
@@ -182,12 +206,15 @@ static char *writing_loop(struct ui *ui, struct writing *w, prompt_listener *hea
 char *prompt_text_heard(struct ui *ui, const char *question, const char *help, const char *initial,
                         prompt_listener *heard, void *ctx)
 {
-    struct writing w = {.question = question, .help = help};
+    struct writing w = {.question = question, .help = help, .initial = initial};
     struct layer layer;
     char *written;
 
-    line_start(&w.line, initial);
-    ui_push(ui, &layer, draw_writing, &w);
+    if (heard != NULL) /* what is looked for is not kept */
+        line_start(&w.line, initial);
+    else
+        start_writing(ui, &w);
+    ui_push(ui, &layer, draw_writing, heard != NULL ? NULL : keep_writing, &w);
     written = writing_loop(ui, &w, heard, ctx);
     ui_pop(ui);
     line_free(&w.line);
