@@ -44,14 +44,14 @@ struct book {
         off_t size;
         long looks; /* how often that was no longer so */
     } place;
-    char *remark;             /* of book_remark() */
-    int64_t version_found;    /* of the schema, before it was brought up to date */
-    bool open;                /* book_open() is done: what changes now is the user's */
-    int64_t day_looked;       /* for a backup of the day, as auto_day() counts */
-    bool begun;               /* between book_begin() and its end */
-    bool whole, failed;       /* begun with book_begin_whole(), and a save in it has failed */
-    int depth;                /* of transaction_enter() */
-    struct query **queries;   /* prepared, kept for the next use */
+    char *remark;           /* of book_remark() */
+    int64_t version_found;  /* of the schema, before it was brought up to date */
+    bool open;              /* book_open() is done: what changes now is the user's */
+    int64_t day_looked;     /* for a backup of the day, as auto_day() counts */
+    bool begun;             /* between book_begin() and its end */
+    bool whole, failed;     /* begun with book_begin_whole(), and a save in it has failed */
+    int depth;              /* of transaction_enter() */
+    struct query **queries; /* prepared, kept for the next use */
     size_t query_count, query_capacity, query_last; /* found last */
     struct thing_sql {                              /* made by thing_state.c when first needed */
         char *get, *put, *put_part[MOST_PARTS];

@@ -16,6 +16,7 @@
 #include "app/task_history.h"
 #include "app/walk.h"
 #include "base/mem.h"
+#include "store/settings.h"
 #include "store/trials.h"
 
 enum {
@@ -465,8 +466,9 @@ static void compare_trials(void)
 static void compare_units(void)
 {
     static const char *const names[] = {NULL, "metric", "inch"};
-    char *units = session_kept(&session, "units");
+    char *units;
 
+    ck_assert_int_eq(setting_get(session.book, "units", &units, &e), 0);
     ck_assert_pstr_eq(units, names[now.units]);
     free(units);
 }
