@@ -43,7 +43,7 @@ static char *as_json(const struct session *s, const struct trial *t,
 int task_export(struct session *s, const struct trial *t, enum export_format format,
                 bool with_struck, struct exported *out, struct error *e)
 {
-    struct coupon_list coupons;
+    struct coupon_list coupons = {0};
 
     if ((format == EXPORT_CSV ? task_coupon_figures : task_coupons)(s, t, with_struck, &coupons,
                                                                     e) < 0)

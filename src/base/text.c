@@ -143,7 +143,7 @@ size_t text_valid_length(const char *s)
     size_t at = 0;
 
     while (s[at] != '\0') {
-        wchar_t code = s[at];
+        wchar_t code = (unsigned char)s[at];
         size_t bytes = code >= 0x20 && code < 0x7f ? 1 : decode(s + at, &code);
 
         if (bytes == 0 || (code < 0x20 && code != '\n' && code != '\t') ||

@@ -17,7 +17,7 @@ static struct change take_change(struct query *q)
         .when = query_instant(q, "when"),
         .bench = query_copy(q, "bench"),
         .who = query_copy(q, "who"),
-        .what = query_copy(q, "what"),
+        .what = mem_copy(query_text(q, "what")),
         .undone = query_maybe(q, "undone_utc_ms") != NULL,
         .undone_when = query_instant(q, "undone"),
         .undone_by = query_copy(q, "undone_by"),

@@ -629,7 +629,7 @@ START_TEST(a_random_walk_agrees_with_a_plain_model)
     strcpy(folder, "/tmp/coldlap-walk-XXXXXX");
     ck_assert_ptr_nonnull(mkdtemp(folder));
     setenv("XDG_STATE_HOME", folder, 1); /* for the backups */
-    other = fork(); /* before a book is open */
+    other = fork();                      /* before a book is open */
     if (other == 0) {
         close(ends[0]);
         other_process(ends[1]);

@@ -13,8 +13,8 @@
 #include "app/task_trial.h"
 #include "app/task_variable.h"
 #include "base/mem.h"
-#include "store/settings.h"
 #include "derived/derived.h"
+#include "store/settings.h"
 
 static char folder[32];
 static char *path;

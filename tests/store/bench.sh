@@ -158,12 +158,14 @@ measure() {
         round("fused_share (%)", 6), round("longest_unfused (mm)", 6),
         round("unfused_at_start (mm)", 6), CAST(substr("first_crack_angle (deg)", 3) AS REAL)'
     row "export, $1" "$2" "$ours" "$theirs" s 2
-    "$bench" load b.coldlap >load || fail 'loading failed'
-    "$bench" read b.coldlap $([ "$1" = bare ] || echo rich) >read
-    [ "$(awk '{printf "%d %.8g", $1, $2}' load)" = "$(awk '{printf "%d %.8g", $1, $2}' read)" ] ||
-        fail "loaded are other figures than read: $(cat load read)"
-    row "loading for the ranking, $1" "$2" "$(cut -d ' ' -f 3 load)" "$(cut -d ' ' -f 3 read)" s 2
-    echo "    its memory: $(cut -d ' ' -f 4 load) bytes a coupon (wanted: below 1000)"
+    loaded=$("$bench" load b.coldlap) || fail 'loading failed'
+    read_=$("$bench" read b.coldlap "$1") || fail 'reading failed'
+    [ "$(echo "$loaded" | awk '{printf "%d %.8g", $1, $2}')" = \
+        "$(echo "$read_" | awk '{printf "%d %.8g", $1, $2}')" ] ||
+        fail "loaded are other figures than read: $loaded, $read_"
+    row "loading for the ranking, $1" "$2" "$(echo "$loaded" | cut -d ' ' -f 3)" \
+        "$(echo "$read_" | cut -d ' ' -f 3)" s 2
+    echo "    its memory: $(echo "$loaded" | cut -d ' ' -f 4) bytes a coupon (wanted: below 1000)"
 }
 
 for coupons in 1000 10000 100000 ${BENCH_MILLION:+1000000}; do

@@ -139,8 +139,8 @@ START_TEST(rows_without_rules_never_crash_the_program)
         "INSERT INTO value VALUES (9, 2, 'x', x'00', x'00', NULL)",
         "INSERT INTO value VALUES (9, -1, 1, 1, 'x', 'between')",
         "INSERT INTO value VALUES (9, 9223372036854775807, 1, NULL, NULL, NULL)",
-        "DELETE FROM bend; INSERT INTO bend (coupon_id, ended, direction, before_deg, after_deg)"
-        " VALUES (9, 7, 7, 'x', 'x')",
+        "UPDATE bend SET coupon_id = 9, ended = 7, direction = 7, before_deg = 'x', after_deg = "
+        "'x'",
         "INSERT INTO face VALUES (9, 7, 'x', NULL)",
         "INSERT INTO photo VALUES (9, 9, NULL, NULL, NULL)",
         "INSERT INTO trial (uuid, revision, name) VALUES ('', NULL, NULL)",

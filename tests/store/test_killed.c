@@ -32,6 +32,7 @@ static void step(void)
         kill(getpid(), SIGKILL);
 }
 
+/* NOLINTBEGIN(readability-inconsistent-declaration-parameter-name): the library's are reserved */
 ssize_t write(int fd, const void *from, size_t size)
 {
     step();
@@ -85,6 +86,7 @@ int renameat2(int from_fd, const char *from, int to_fd, const char *to, unsigned
     step();
     return (int)syscall(SYS_renameat2, from_fd, from, to_fd, to, flags);
 }
+/* NOLINTEND(readability-inconsistent-declaration-parameter-name) */
 
 static struct scratch at;
 static struct error e;

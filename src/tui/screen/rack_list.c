@@ -86,7 +86,7 @@ static int gather(struct rack *r, struct error *e)
         below = coupon_view_numbers(&r->view, r->focus, false, each, numbers + above, e);
     }
     if (below >= 0)
-        put_rows(r, numbers, (size_t)(above + below),
+        put_rows(r, numbers, (size_t)above + (size_t)below,
                  (size_t)(below > 0 || above == 0 ? above : above - 1));
     free(numbers);
     return below < 0 ? -1 : 0;
