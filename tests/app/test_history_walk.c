@@ -537,8 +537,9 @@ static struct op random_op(void)
                     .mark = one_of(MARKS),
                     .volts = 16 + one_of(4),
                     .note = 1 + one_of(3),
-                    .why = ++why};
+                    .why = why + 1};
 
+    why++;
     if (op.kind == OP_UNDO || op.kind == OP_REDO)
         op.number = one_of(2) == 0 ? 0 : change_count + 1 - one_of(one_of(8) == 0 ? 40 : 8);
     else if (op.kind >= OP_CHANGE && op.kind <= OP_RESTORE)

@@ -1,9 +1,9 @@
 /*
  * What bench.sh measures with:
  *
- *     bench_store spent COMMAND…    runs it; on stderr, behind what it says, CPU seconds and kB at
- * peak bench_store load BOOK         loads the last trial as the ranking does bench_store read BOOK
- * [rich]  reads the same columns with SQLite alone, in order, once
+ * - bench_store spent COMMAND… runs it; on stderr, behind what it says, CPU seconds and kB at peak
+ * - bench_store load BOOK loads the last trial as the ranking does
+ * - bench_store read BOOK [rich] reads the same columns with SQLite alone, in order, once
  *
  * The last two print coupons, the sum of all numbers, CPU seconds and bytes of memory a coupon.
  */
@@ -148,7 +148,7 @@ int main(int argc, char **argv)
     if (argc > 2 && strcmp(argv[1], "load") == 0)
         return load(argv[2]);
     if (argc > 2 && strcmp(argv[1], "read") == 0)
-        return read_alone(argv[2], argc > 3);
+        return read_alone(argv[2], argc > 3 && strcmp(argv[3], "rich") == 0);
     fprintf(stderr, "bench_store: spent, load or read\n");
     return 2;
 }
