@@ -139,20 +139,18 @@ START_TEST(rows_without_rules_never_crash_the_program)
         "INSERT INTO value VALUES (9, 2, 'x', x'00', x'00', NULL)",
         "INSERT INTO value VALUES (9, -1, 1, 1, 'x', 'between')",
         "INSERT INTO value VALUES (9, 9223372036854775807, 1, NULL, NULL, NULL)",
-        "UPDATE bend SET coupon_id = 9, ended = 7, direction = 7, before_deg = 'x', after_deg = "
-        "'x'",
+        "UPDATE bend SET coupon_id = 9, ended = 7, direction = 7, before_deg = 'x'",
         "INSERT INTO face VALUES (9, 7, 'x', NULL)",
         "INSERT INTO photo VALUES (9, 9, NULL, NULL, NULL)",
         "INSERT INTO trial (uuid, revision, name) VALUES ('', NULL, NULL)",
         "INSERT INTO trial_variable VALUES (1, 1, NULL)",
         "UPDATE variable SET key = '' WHERE id = 2",
         "UPDATE variable SET key = NULL WHERE id = 3",
-        "INSERT INTO own_variable (id, revision, label, role, kind) VALUES (1, NULL, NULL, NULL, "
-        "NULL)",
+        "INSERT INTO own_variable (id, revision, label, role) VALUES (1, NULL, NULL, NULL)",
         "INSERT INTO calibration (uuid, machine) VALUES ('', NULL)",
         "INSERT INTO change (id, when_utc_ms, what) VALUES (999, NULL, NULL)",
-        "INSERT INTO touched VALUES (999, 'face', 7, 5, '{half', NULL), (999, 'coupon', 9, 5, "
-        "'[]', 7)",
+        "INSERT INTO touched VALUES (999, 'face', 7, 5, '{half', NULL)",
+        "INSERT INTO touched VALUES (999, 'coupon', 9, 5, '[]', 7)",
     };
 
     scratch_book(&at, 1);

@@ -319,7 +319,7 @@ static void keep(struct unsaved *u, const void *state)
 
     memcpy(draft.offered, card->offered, sizeof draft.offered);
     u->there = u->there || card->changed || written;
-    if (card->fresh && !written)
+    if (card->fresh && inside != NULL && !written)
         leave_out(&draft.coupon, inside->id);
     if (typed != NULL) {
         draft.writing = mem_copy(typed);
