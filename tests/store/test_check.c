@@ -34,6 +34,7 @@ static void set_up(void)
 
         scratch_coupon(&c);
         ck_assert_int_eq(coupon_save(book, &c, &e), 0);
+        free(c.note);
         c.note = mem_copy("changed");
         ck_assert_int_eq(coupon_save(book, &c, &e), 0);
         coupon_free(&c);

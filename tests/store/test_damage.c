@@ -85,6 +85,7 @@ static void use_everything(void)
     ck_assert(book_check(book, ignore_line, NULL, &e) < 0 && one_line(&e));
     ck_assert(journal_list(book, 0, 100, &changes, &e) == 0 || one_line(&e));
     ck_assert(journal_undo(book, 999, &change, &e) == 0 || one_line(&e));
+    change_free(&change);
     ck_assert(journal_redo(book, 999, &change, &e) == 0 || one_line(&e));
     coupon_init(&c);
     ck_assert(coupon_save(book, &c, &e) == 0 || one_line(&e));
