@@ -192,7 +192,7 @@ START_TEST(a_migration_leaves_the_old_book_or_the_new_one)
     old_rows = all_rows(at.book);
     ck_assert_int_eq(open_book(), 0);
     new_rows = all_rows(at.book);
-    for (bool done = false; !done; n++) {
+    for (bool done = false; !done; n += KILL_EVERY) {
         char *rows;
 
         remove_beside();
@@ -210,7 +210,8 @@ START_TEST(a_migration_leaves_the_old_book_or_the_new_one)
         ck_assert_str_eq(rows, new_rows);
         free(rows);
     }
-    printf("a migration killed at %ld steps, after its commit at %ld of them\n", n, migrated);
+    printf("a migration of %ld steps killed at each %d., %ld times after its commit\n", n,
+           KILL_EVERY, migrated);
     ck_assert_int_gt(n, 30);
     ck_assert_int_gt(migrated, 1);
     free(old.data);
@@ -306,7 +307,7 @@ START_TEST(a_put_back_leaves_the_old_book_or_the_one_put_back)
     new_rows = all_rows(scratch_file(&at, "backup.coldlap"));
     old_rows = all_rows(at.book);
     ck_assert_str_ne(old_rows, new_rows);
-    for (bool done = false; !done; n++) {
+    for (bool done = false; !done; n += KILL_EVERY) {
         char *rows;
 
         find_kept();
@@ -327,7 +328,8 @@ START_TEST(a_put_back_leaves_the_old_book_or_the_one_put_back)
         ck_assert(!done || strcmp(rows, new_rows) == 0);
         free(rows);
     }
-    printf("a put-back killed at %ld steps, after its rename at %ld of them\n", n, put);
+    printf("a put-back of %ld steps killed at each %d., %ld times after its rename\n", n,
+           KILL_EVERY, put);
     ck_assert_int_gt(n, 10);
     ck_assert_int_gt(put, 1);
     scratch_sound(at.book);
