@@ -3,7 +3,6 @@
 #include <dirent.h>
 #include <errno.h>
 #include <fcntl.h>
-#include <libgen.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -12,6 +11,7 @@
 #include <unistd.h>
 
 #include "base/array.h"
+#include "base/folder.h"
 #include "base/mem.h"
 #include "base/rename.h"
 #include "base/text.h"
@@ -35,20 +35,6 @@ static bool write_all(int file, const char *text)
     return true;
 }
 
-/* A renamed file is there after a power cut only when its folder has been written too; where that
- * cannot be asked for, the file is still the best that could be done. */
-static void sync_folder_of(const char *path)
-{
-    char *copy = mem_copy(path);
-    int folder = open(dirname(copy), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-
-    if (folder >= 0) {
-        fsync(folder);
-        close(folder);
-    }
-    free(copy);
-}
-
 int draft_file_write(const char *path, const char *text, bool fresh, struct error *e)
 {
     char *part = mem_format("%s.XXXXXX", path);
@@ -57,7 +43,7 @@ int draft_file_write(const char *path, const char *text, bool fresh, struct erro
                    fsync(file) == 0 && (fresh ? rename_new : rename)(part, path) == 0;
 
     if (written) {
-        sync_folder_of(path);
+        folder_sync_above(path); /* where it fails, the file is still the best that could be done */
     } else {
         error_set(e, errno == EEXIST ? ERROR_INPUT : ERROR_SYSTEM, "%s: %s", path, strerror(errno));
         if (file >= 0) {

@@ -9,6 +9,7 @@
 
 #include "base/array.h"
 #include "base/digest.h"
+#include "base/folder.h"
 #include "base/mem.h"
 #include "base/state_folder.h"
 #include "store/settings.h"
@@ -105,7 +106,7 @@ static int write_new(const struct drafts *d, const char *text, char **path, stru
     *path = NULL;
     if (d->folder == NULL)
         free(state_folder_path("drafts", e)); /* says why there is none */
-    if (d->folder == NULL || state_folder_make(d->folder, e) < 0)
+    if (d->folder == NULL || folder_make(d->folder, STATE_FOLDER_MODE, e) < 0)
         return -1;
     for (int i = 0; file < 0 && taken.kind == ERROR_INPUT && i < MOST_OF_PROCESS; i++) {
         free(*path);

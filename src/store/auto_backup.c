@@ -10,6 +10,7 @@
 #include <sys/statvfs.h>
 #include <unistd.h>
 
+#include "base/folder.h"
 #include "base/mem.h"
 #include "base/state_folder.h"
 #include "store/auto_list.h"
@@ -54,7 +55,7 @@ static int take_folder(struct book *book, char **folder, int *lock, struct error
     char *name;
 
     *folder = auto_folder(book->path, e);
-    if (*folder == NULL || state_folder_make(*folder, e) < 0)
+    if (*folder == NULL || folder_make(*folder, STATE_FOLDER_MODE, e) < 0)
         return -1;
     name = mem_format("%s/lock", *folder);
     *lock = open(name, O_RDWR | O_CREAT | O_CLOEXEC, 0600);

@@ -18,6 +18,7 @@
 #include <unistd.h>
 
 #include "base/clock.h"
+#include "base/folder.h"
 #include "base/mem.h"
 #include "base/rename.h"
 #include "store/book.h"
@@ -38,18 +39,6 @@ static int refuse_existing(const char *to, struct error *e)
 static int copy_failed(const char *to, struct error *e)
 {
     return error_set(e, ERROR_SYSTEM, "%s: the backup cannot be made: %s", to, strerror(errno));
-}
-
-static int sync_folder_of(const char *path)
-{
-    char *copy = mem_copy(path);
-    int fd = open(dirname(copy), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-    int rc = fd < 0 || (fsync(fd) != 0 && errno != EINVAL) ? -1 : 0;
-
-    if (fd >= 0)
-        close(fd);
-    free(copy);
-    return rc;
 }
 
 static int vacuum_into(struct book *book, const char *part, struct error *e)
@@ -93,7 +82,7 @@ static int fill(struct book *book, const char *part, int fd, const struct backup
         return copy_failed(b->to, e);
     if ((b->place != NULL ? b->place : place_new)(b, part, e) < 0)
         return -1;
-    return sync_folder_of(b->to) < 0 ? copy_failed(b->to, e) : 0;
+    return folder_sync_above(b->to) < 0 ? copy_failed(b->to, e) : 0;
 }
 
 /* With the journal SQLite has made beside it, first: without the other nobody would look for it. */

@@ -7,6 +7,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include "base/folder.h"
 #include "base/mem.h"
 #include "store/db.h"
 #include "store/query.h"
@@ -21,28 +22,6 @@ static int no_such_book(const char *path, struct error *e)
     return error_set(e, ERROR_INPUT,
                      "%s: there is no such book; the first coupon logged or imported makes it",
                      path);
-}
-
-static int make_directory(const char *path, struct error *e)
-{
-    if (mkdir(path, 0777) == 0 || errno == EEXIST)
-        return 0;
-    return error_set(e, ERROR_SYSTEM, "%s: the folder cannot be made: %s", path, strerror(errno));
-}
-
-static int make_parents(const char *path, struct error *e)
-{
-    char *copy = mem_copy(path);
-    int rc = 0;
-
-    for (char *slash = strchr(copy + 1, '/'); rc == 0 && slash != NULL;
-         slash = strchr(slash + 1, '/')) {
-        *slash = '\0';
-        rc = make_directory(copy, e);
-        *slash = '/';
-    }
-    free(copy);
-    return rc;
 }
 
 /* SQLite throws away the changes beside a file that is empty; they may be all that is left. */
@@ -77,7 +56,7 @@ static int may_make(const char *path, struct error *e)
 
 static int make_place(const char *path, struct error *e)
 {
-    if (refuse_orphan(path, e) < 0 || make_parents(path, e) < 0)
+    if (refuse_orphan(path, e) < 0 || folder_make_above(path, 0777, e) < 0)
         return -1;
     return may_make(path, e);
 }
