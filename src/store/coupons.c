@@ -11,6 +11,7 @@
 #include "store/journal.h"
 #include "store/query.h"
 #include "store/settings.h"
+#include "store/struck.h"
 #include "store/thing_state.h"
 #include "store/transaction.h"
 #include "store/trials.h"
@@ -258,23 +259,6 @@ int coupon_save(struct book *book, struct coupon *c, struct error *e)
 }
 
 /* why == NULL takes it back. */
-static int set_struck(struct book *book, int64_t number, const char *why, struct error *e)
-{
-    struct query *q;
-
-    if (journal_keep(book, THING_COUPON, number, e) < 0)
-        return -1;
-    q = query_begin_number(book,
-                           "UPDATE coupon SET revision = revision + 1, struck_why = :why,"
-                           " struck_utc_ms = iif(:why IS NULL, NULL, :now_utc_ms),"
-                           " struck_offset_min = iif(:why IS NULL, NULL, :now_offset_min)"
-                           " WHERE id = :key",
-                           number, e);
-    query_put_text(q, ":why", why);
-    query_put_instant(q, ":now", clock_now());
-    return query_run(q, e);
-}
-
 static int strike_or_restore(struct book *book, const struct coupon *c, const char *why,
                              struct error *e)
 {
@@ -289,14 +273,15 @@ static int strike_or_restore(struct book *book, const struct coupon *c, const ch
         return -1;
     if (why == NULL && mark_is_free(book, stored.mark, stored.trial, c->sequence, e) < 0)
         return -1;
-    return set_struck(book, c->sequence, why, e);
+    if (journal_keep(book, THING_COUPON, c->sequence, e) < 0)
+        return -1;
+    return query_run(struck_begin(book, "coupon", "id = :key", c->sequence, why, clock_now(), e),
+                     e);
 }
 
 int coupon_strike(struct book *book, const struct coupon *c, const char *why, struct error *e)
 {
-    if (why == NULL || why[strspn(why, " \t\n")] == '\0')
-        return error_set(e, ERROR_INPUT, "striking a coupon out needs a reason");
-    if (transaction_enter(book, e) < 0)
+    if (struck_needs_reason("coupon", why, e) < 0 || transaction_enter(book, e) < 0)
         return -1;
     return transaction_leave(book, strike_or_restore(book, c, why, e), e);
 }

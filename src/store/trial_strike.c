@@ -1,9 +1,8 @@
 /* Striking a trial out with its coupons, and taking it back. */
-#include <string.h>
-
 #include "store/db.h"
 #include "store/journal.h"
 #include "store/query.h"
+#include "store/struck.h"
 #include "store/transaction.h"
 #include "store/trials.h"
 
@@ -57,27 +56,16 @@ static int keep_coupons(struct book *book, int64_t trial, bool back, struct erro
     return got;
 }
 
-#define SET_STRUCK                                                                                 \
-    " SET revision = revision + 1, struck_why = :why,"                                             \
-    " struck_utc_ms = iif(:why IS NULL, NULL, :now_utc_ms),"                                       \
-    " struck_offset_min = iif(:why IS NULL, NULL, :now_offset_min) WHERE"
-
 /* why == NULL takes it back. The coupons first: they are known by the time of their trial. */
 static int set_struck(struct book *book, int64_t trial, const char *why, struct error *e)
 {
     struct instant now = clock_now();
-    struct query *q =
-        query_begin_number(book, "UPDATE coupon" SET_STRUCK COUPONS_WITH_IT, trial, e);
+    struct query *q = struck_begin(book, "coupon", COUPONS_WITH_IT, trial, why, now, e);
 
-    query_put_text(q, ":why", why);
-    query_put_instant(q, ":now", now);
     query_put_int(q, ":back", why == NULL);
     if (query_run(q, e) < 0)
         return -1;
-    q = query_begin_number(book, "UPDATE trial" SET_STRUCK " id = :key", trial, e);
-    query_put_text(q, ":why", why);
-    query_put_instant(q, ":now", now);
-    return query_run(q, e);
+    return query_run(struck_begin(book, "trial", "id = :key", trial, why, now, e), e);
 }
 
 /* A mark may have been changed meanwhile to that of another. */
@@ -120,9 +108,7 @@ static int strike_or_restore(struct book *book, const struct trial *t, const cha
 
 int trial_strike(struct book *book, const struct trial *t, const char *why, struct error *e)
 {
-    if (why == NULL || why[strspn(why, " \t\n")] == '\0')
-        return error_set(e, ERROR_INPUT, "striking a trial out needs a reason");
-    if (transaction_enter(book, e) < 0)
+    if (struck_needs_reason("trial", why, e) < 0 || transaction_enter(book, e) < 0)
         return -1;
     return transaction_leave(book, strike_or_restore(book, t, why, e), e);
 }
