@@ -84,10 +84,9 @@ static void add_items(struct coupon_changes *all, enum part_id id, const struct 
 
 static char *trial_name(const struct trial_list *trials, const char *id)
 {
-    for (size_t i = 0; i < trials->count; i++)
-        if (strcmp(trials->items[i].id, id) == 0)
-            return mem_copy(trials->items[i].name);
-    return mem_copy(id);
+    const struct trial *trial = trial_list_with_id(trials, id);
+
+    return mem_copy(trial != NULL ? trial->name : id);
 }
 
 struct coupon_changes coupon_changes_between(const struct variable_list *variables,

@@ -198,17 +198,15 @@ static void add_photos(const struct coupon *c, struct page *p)
 static void add_title(const struct session *s, const struct coupon *c, struct page *p)
 {
     struct trial_list all = {0};
-    const char *trial = NULL;
+    const struct trial *trial = NULL;
     char when[40];
 
     if (trials_load_all(s->book, &all, NULL) == 0)
-        for (size_t i = 0; i < all.count; i++)
-            if (strcmp(all.items[i].id, c->trial) == 0)
-                trial = all.items[i].name;
+        trial = trial_list_with_id(&all, c->trial);
     clock_format_short(when, sizeof when, c->when);
     page_add(p, BLOCK_TITLE, "Coupon %s%s%s%s, welded %s%s%s", c->mark,
-             trial != NULL ? " (trial " : "", trial != NULL ? trial : "", trial != NULL ? ")" : "",
-             when, c->who ? " by " : "", c->who ? c->who : "");
+             trial != NULL ? " (trial " : "", trial != NULL ? trial->name : "",
+             trial != NULL ? ")" : "", when, c->who ? " by " : "", c->who ? c->who : "");
     trial_list_free(&all);
 }
 

@@ -25,12 +25,9 @@ static int last_trial(struct session *s, struct trial *out, struct error *e)
     if (rc == 0)
         rc = setting_get(s->book, "last_trial", &id, e);
     if (rc == 0 && list.count > 0) {
-        const struct trial *found = &list.items[list.count - 1];
+        const struct trial *found = id == NULL ? NULL : trial_list_with_id(&list, id);
 
-        for (size_t i = 0; id != NULL && i < list.count; i++)
-            if (strcmp(list.items[i].id, id) == 0)
-                found = &list.items[i];
-        trial_copy(out, found);
+        trial_copy(out, found != NULL ? found : &list.items[list.count - 1]);
         rc = 1;
     }
     free(id);

@@ -105,3 +105,11 @@ struct trial *trial_list_find(const struct trial_list *list, const char *name)
             return &list->items[i];
     return NULL;
 }
+
+struct trial *trial_list_with_id(const struct trial_list *list, const char *id)
+{
+    for (size_t i = 0; i < list->count; i++)
+        if (strcmp(list->items[i].id, id) == 0)
+            return &list->items[i];
+    return NULL;
+}

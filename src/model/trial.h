@@ -45,5 +45,6 @@ void trial_list_free(struct trial_list *list);
 struct trial *trial_list_add(struct trial_list *list); /* initialised; moved by later adds */
 /* Letters compared without case; NULL when there is none. */
 struct trial *trial_list_find(const struct trial_list *list, const char *name);
+struct trial *trial_list_with_id(const struct trial_list *list, const char *id); /* the same */
 
 #endif

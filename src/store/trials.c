@@ -25,14 +25,6 @@ static void take_trial(struct query *q, struct trial *t)
     t->struck_why = query_copy(q, "struck_why");
 }
 
-static struct trial *trial_with_id(struct trial_list *list, const char *id)
-{
-    for (size_t i = 0; i < list->count; i++)
-        if (strcmp(list->items[i].id, id) == 0)
-            return &list->items[i];
-    return NULL;
-}
-
 static int read_trials(struct book *book, bool with_struck, struct trial_list *out, struct error *e)
 {
     struct query *q = query_begin(book,
@@ -60,7 +52,7 @@ static int read_levels(struct book *book, struct trial_list *out, struct error *
     int got;
 
     while ((got = query_next(q, e)) > 0) {
-        struct trial *t = trial_with_id(out, query_text(q, "uuid"));
+        struct trial *t = trial_list_with_id(out, query_text(q, "uuid"));
         struct level_set *set = t == NULL ? NULL : trial_set_for(t, query_text(q, "variable"));
 
         if (set != NULL && query_maybe(q, "level") != NULL)
@@ -129,7 +121,8 @@ static const struct trial *find_trial(const struct trial_list *list, const char 
     return NULL;
 }
 
-int trial_load(struct book *book, const char *name, struct trial *out, struct error *e)
+static int load_named(struct book *book, const char *name, bool struck, struct trial *out,
+                      struct error *e)
 {
     struct trial_list list = {0};
     const struct trial *found;
@@ -138,33 +131,25 @@ int trial_load(struct book *book, const char *name, struct trial *out, struct er
     trial_init(out);
     if (trials_load_all(book, &list, e) < 0)
         return -1;
-    found = find_trial(&list, name, false);
+    found = find_trial(&list, name, struck);
     if (found != NULL)
         trial_copy(out, found);
+    else if (struck && find_trial(&list, name, false) != NULL)
+        rc = error_set(e, ERROR_INPUT, "trial %s is not struck out", name);
     else
         rc = no_such_trial(book, name, &list, e);
     trial_list_free(&list);
     return rc;
 }
 
+int trial_load(struct book *book, const char *name, struct trial *out, struct error *e)
+{
+    return load_named(book, name, false, out, e);
+}
+
 int trial_load_struck(struct book *book, const char *name, struct trial *out, struct error *e)
 {
-    struct trial_list list = {0};
-    const struct trial *found;
-    int rc = 0;
-
-    trial_init(out);
-    if (trials_load_all(book, &list, e) < 0)
-        return -1;
-    found = find_trial(&list, name, true);
-    if (found != NULL)
-        trial_copy(out, found);
-    else if (find_trial(&list, name, false) != NULL)
-        rc = error_set(e, ERROR_INPUT, "trial %s is not struck out", name);
-    else
-        rc = no_such_trial(book, name, &list, e);
-    trial_list_free(&list);
-    return rc;
+    return load_named(book, name, true, out, e);
 }
 
 static int write_levels(struct book *book, int64_t trial, const struct level_set *set,

@@ -1,6 +1,7 @@
 #include "run.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "base/mem.h"
@@ -70,6 +71,9 @@ START_TEST(found_by_name_in_any_case)
         trial_list_add(&list)->name = mem_format("Trial %d", i);
     ck_assert_ptr_eq(trial_list_find(&list, "tRIAL 11"), &list.items[11]);
     ck_assert_ptr_null(trial_list_find(&list, "Trial"));
+    snprintf(list.items[7].id, ID_SIZE, "%s", "seventh");
+    ck_assert_ptr_eq(trial_list_with_id(&list, "seventh"), &list.items[7]);
+    ck_assert_ptr_null(trial_list_with_id(&list, "Seventh"));
     ck_assert_double_nan(list.items[19].stop_deg);
     trial_list_free(&list);
     ck_assert_uint_eq(list.count, 0);

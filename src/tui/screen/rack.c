@@ -142,12 +142,12 @@ static bool show_card(struct rack *r, struct draft *draft)
 static char *trial_name(struct rack *r, const char *id, struct error *e)
 {
     struct trial_list list = {0};
-    char *name = NULL;
+    const struct trial *trial = NULL;
+    char *name;
 
     if (task_trials(&r->ui->session, &list, e) == 0)
-        for (size_t i = 0; i < list.count && name == NULL; i++)
-            if (strcmp(list.items[i].id, id) == 0)
-                name = mem_copy(list.items[i].name);
+        trial = trial_list_with_id(&list, id);
+    name = trial != NULL ? mem_copy(trial->name) : NULL;
     trial_list_free(&list);
     return name;
 }

@@ -131,9 +131,11 @@ static int load_trial(struct rack *r, const char *name, struct error *e)
     int rc = task_trials(&r->ui->session, &all, e);
     size_t count = all.count;
 
-    for (size_t i = 0; name == NULL && r->has_trial && i < count; i++)
-        if (strcmp(all.items[i].id, r->trial.id) == 0) /* its name may be another now */
-            name = all.items[i].name;
+    if (name == NULL && r->has_trial) { /* its name may be another now */
+        const struct trial *shown = trial_list_with_id(&all, r->trial.id);
+
+        name = shown != NULL ? shown->name : NULL;
+    }
     if (rc == 0 && count > 0)
         rc = task_trial(&r->ui->session, name, &trial, e);
     trial_list_free(&all);
