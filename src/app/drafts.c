@@ -173,12 +173,6 @@ static int write_whole(struct drafts *d, const char *text, struct error *e)
     return write_setting(d, text);
 }
 
-static void replace(char **text, const char *by)
-{
-    free(*text);
-    *text = mem_copy(by);
-}
-
 int drafts_keep(struct drafts *d, const char *accepted, const char *typed, struct error *e)
 {
     bool same = d->book == NULL || (strcmp(accepted, d->accepted) == 0 && !d->adopted);
@@ -196,8 +190,8 @@ int drafts_keep(struct drafts *d, const char *accepted, const char *typed, struc
         rc = write_whole(d, whole, e);
     }
     if (rc == 0) {
-        replace(&d->accepted, accepted);
-        replace(&d->left, typed);
+        mem_replace(&d->accepted, accepted);
+        mem_replace(&d->left, typed);
         if (d->adopted)
             drafts_drop(d);
     }
@@ -242,7 +236,7 @@ char *drafts_take(struct drafts *d, const char *name, struct instant *when)
     else
         text = left_setting(d, name);
     if (text != NULL)
-        replace(&d->taken, name);
+        mem_replace(&d->taken, name);
     return text;
 }
 

@@ -73,10 +73,8 @@ static int choose_result(struct session *s, const struct import *import, struct 
         const struct variable *v = &known->items[i];
 
         if (v->role == ROLE_RESULT && v->kind == VARIABLE_NUMBER &&
-            coupon_list_has(&import->coupons, v->key)) {
-            free(t->result);
-            t->result = mem_copy(v->key);
-        }
+            coupon_list_has(&import->coupons, v->key))
+            mem_replace(&t->result, v->key);
     }
     return t->result == NULL ? 0 : trial_save(s->book, t, e);
 }

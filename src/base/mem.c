@@ -49,6 +49,14 @@ char *mem_vformat(const char *format, va_list args)
     return must(length < 0 ? NULL : text);
 }
 
+void mem_replace(char **text, const char *by)
+{
+    char *copy = mem_copy(by); /* first: `by` may lie in the old one */
+
+    free(*text);
+    *text = copy;
+}
+
 char *mem_format(const char *format, ...)
 {
     va_list args;

@@ -14,6 +14,7 @@ void *mem_zero(size_t count, size_t size) __attribute__((returns_nonnull));
 void *mem_resize(void *block, size_t count, size_t size) __attribute__((returns_nonnull));
 char *mem_copy(const char *text);                    /* NULL stays NULL */
 char *mem_copy_part(const char *text, size_t bytes); /* at most `bytes`, closed by a NUL */
+void mem_replace(char **text, const char *by);       /* a copy of `by` in place of what is freed */
 char *mem_format(const char *format, ...) __attribute__((format(printf, 1, 2)));
 char *mem_vformat(const char *format, va_list args) __attribute__((format(printf, 1, 0)));
 

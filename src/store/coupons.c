@@ -204,10 +204,8 @@ static int update_coupon(struct book *book, const struct coupon *c, struct head 
 static void take_head(struct coupon *c, const struct head *h)
 {
     memcpy(c->id, h->uuid, sizeof c->id);
-    if (h->mark == h->made_mark) {
-        free(c->mark);
-        c->mark = mem_copy(h->made_mark);
-    }
+    if (h->mark == h->made_mark)
+        mem_replace(&c->mark, h->made_mark);
     c->when = h->when;
     c->sequence = (long)h->number;
     c->revision = (long)h->revision;

@@ -10,21 +10,15 @@
 #include "store/thing_state.h"
 #include "store/transaction.h"
 
-static void replace(char **text, const char *with)
-{
-    free(*text);
-    *text = with == NULL ? NULL : mem_copy(with);
-}
-
 void journal_sign(struct book *book, const char *bench, const char *who)
 {
-    replace(&book->journal.bench, bench);
-    replace(&book->journal.who, who);
+    mem_replace(&book->journal.bench, bench);
+    mem_replace(&book->journal.who, who);
 }
 
 void journal_name(struct book *book, const char *what)
 {
-    replace(&book->journal.what, what);
+    mem_replace(&book->journal.what, what);
 }
 
 /* The row of the change that is going on. */
@@ -135,7 +129,7 @@ int journal_finish(struct book *book, struct error *e)
     int rc = write_made(book, e);
 
     j->change = 0;
-    replace(&j->what, NULL);
+    mem_replace(&j->what, NULL);
     return rc;
 }
 
@@ -152,7 +146,7 @@ void journal_rolled_back(struct book *book, int level)
     if (level == 0 || j->level > level)
         j->change = j->made_last = 0;
     if (level == 0)
-        replace(&j->what, NULL);
+        mem_replace(&j->what, NULL);
 }
 
 void journal_free(struct book *book)

@@ -29,6 +29,10 @@ START_TEST(texts_are_copied)
     ck_assert_str_eq(part, "wire");
     ck_assert_str_eq(made, "wire-7");
     ck_assert_ptr_null(mem_copy(NULL));
+    mem_replace(&part, "gas flow");
+    ck_assert_str_eq(part, "gas flow");
+    mem_replace(&part, part + 4);
+    ck_assert_str_eq(part, "flow");
     free(part);
     free(made);
 }

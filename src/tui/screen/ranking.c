@@ -129,8 +129,7 @@ static void choose_result(struct ranking_screen *r)
     }
     chosen = prompt_pick(r->ui, "Rank by which result?", choices, count, first);
     if (chosen >= 0) {
-        free(r->result);
-        r->result = mem_copy(keys[chosen]);
+        mem_replace(&r->result, keys[chosen]);
         rank(r);
         r->view.list.focus = 0;
     }

@@ -150,8 +150,7 @@ void form_accept(struct form *f, int rows)
 void form_refuse(struct form *f, const char *why)
 {
     assert(f->writing);
-    free(f->refused);
-    f->refused = mem_copy(why);
+    mem_replace(&f->refused, why);
 }
 
 /* The first row that can have the focus under the next (1) or the previous (-1) heading. */
