@@ -23,7 +23,6 @@
 #include "base/rename.h"
 #include "store/book.h"
 #include "store/db.h"
-#include "store/open.h"
 #include "store/query.h"
 
 #define UNFINISHED ".coldlap-part"
@@ -50,20 +49,6 @@ static int vacuum_into(struct book *book, const char *part, struct error *e)
     return rc;
 }
 
-/* SQLite 3.40 cannot do it from a file that was opened for reading: it loses count of the columns
- * that are made from others. */
-static int vacuum_read_only(struct book *book, const char *part, struct error *e)
-{
-    struct book copy = {.path = book->path};
-    int rc = book_copy_to_memory(book, &copy.sqlite, e);
-
-    if (rc == 0)
-        rc = vacuum_into(&copy, part, e);
-    query_forget_all(&copy);
-    sqlite3_close(copy.sqlite);
-    return rc;
-}
-
 static int place_new(const struct backup *b, const char *part, struct error *e)
 {
     if (rename_new(part, b->to) == 0)
@@ -74,9 +59,7 @@ static int place_new(const struct backup *b, const char *part, struct error *e)
 static int fill(struct book *book, const char *part, int fd, const struct backup *b,
                 struct error *e)
 {
-    bool read_only = sqlite3_db_readonly(book->sqlite, "main") == 1;
-
-    if ((read_only ? vacuum_read_only : vacuum_into)(book, part, e) < 0)
+    if (vacuum_into(book, part, e) < 0)
         return error_where(e, "%s: the backup cannot be made", b->to);
     if (fsync(fd) < 0)
         return copy_failed(b->to, e);

@@ -185,7 +185,7 @@ static int connect_book(struct book *book, struct opening *o, struct error *e)
     return connect_for_reading(book, o, e);
 }
 
-int book_copy_to_memory(struct book *book, sqlite3 **out, struct error *e)
+static int copy_to_memory(struct book *book, sqlite3 **out, struct error *e)
 {
     sqlite3 *memory = NULL;
     sqlite3_backup *copy = NULL;
@@ -212,7 +212,7 @@ static int move_to_memory(struct book *book, struct error *e)
 {
     sqlite3 *memory;
 
-    if (book_copy_to_memory(book, &memory, e) < 0)
+    if (copy_to_memory(book, &memory, e) < 0)
         return -1;
     disconnect(book);
     book->sqlite = memory;

@@ -11,7 +11,4 @@
 int book_open_schema(struct book **out, const char *path, enum book_mode mode,
                      const struct schema *schema, struct error *e); /* as book_open() */
 
-/* A copy of the whole book that is in no file; the caller closes *out. Errors as in store/db.h. */
-int book_copy_to_memory(struct book *book, sqlite3 **out, struct error *e);
-
 #endif
