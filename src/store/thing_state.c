@@ -12,6 +12,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/hash.h"
 #include "base/mem.h"
 #include "base/text.h"
 #include "store/db.h"
@@ -150,10 +151,11 @@ static int make_all(struct book *book, enum thing thing, struct error *e)
     const struct kept *k = &kept[thing];
     struct text get = {0}, put = {0};
     struct thing_sql *sql = &book->thing_sql[thing];
-    int rc = sql->get != NULL ? 0 : make_get(book, k, &get, e);
+    int rc;
 
     if (sql->get != NULL)
         return 0;
+    rc = make_get(book, k, &get, e);
     if (rc == 0)
         rc = make_put(book, k, &put, e);
     for (size_t i = 0; rc == 0 && k->parts[i] != NULL; i++) {
@@ -208,16 +210,15 @@ int thing_rows_of_state(struct book *book, const char *table, struct text *sql, 
     return 0;
 }
 
-/* FNV-1a. */
 int64_t thing_digest(const char *state)
 {
     const char *revision = state == NULL ? NULL : strstr(state, "\"revision\":");
-    uint64_t digest = UINT64_C(14695981039346656037);
+    uint64_t digest = HASH_START;
 
     for (const char *s = state; s != NULL && *s != '\0'; s++) {
         if (s == revision)
             s += strcspn(s, ",}");
-        digest = (digest ^ (unsigned char)*s) * UINT64_C(1099511628211);
+        digest = hash_add(digest, (unsigned char)*s);
     }
     return state == NULL ? 0 : (int64_t)digest;
 }
