@@ -1,8 +1,6 @@
-/* Opening a book with another schema than the program's own, and a copy of an open one. */
+/* Opening a book with another schema than the program's own. */
 #ifndef STORE_OPEN_H
 #define STORE_OPEN_H
-
-#include <sqlite3.h>
 
 #include "base/error.h"
 #include "store/book.h"

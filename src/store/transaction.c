@@ -39,22 +39,23 @@ static int say_undone(struct book *book, struct error *e)
 }
 
 /* Before the outermost transaction. */
-static int may_write(struct book *book, struct error *e)
+static int make_ready(struct book *book, struct error *e)
 {
-    if (book->cannot_write == NULL) {
-        place_look(book);
-        return place_check(book, e);
-    }
-    return error_set(e, ERROR_SYSTEM, "%s: %s; nothing of this was stored", book->path,
-                     book->cannot_write);
+    if (book->cannot_write != NULL)
+        return error_set(e, ERROR_SYSTEM, "%s: %s; nothing of this was stored", book->path,
+                         book->cannot_write);
+    place_look(book);
+    if (place_check(book, e) < 0)
+        return -1;
+    auto_before_change(book);
+    return 0;
 }
 
 /* Inside of what is stored whole a save needs no part of its own: begin, end and undo are nothing
- * then. `depth` is that of the save. */
-static int run_part(struct book *book, int depth, const char *part, const char *alone,
-                    struct error *e)
+ * then. The save counts as begun. */
+static int run_part(struct book *book, const char *part, const char *alone, struct error *e)
 {
-    if (!book->begun && depth == 1)
+    if (transaction_level(book) == 1)
         return run_kept(book, alone, e);
     return book->whole ? 0 : run_kept(book, part, e);
 }
@@ -68,14 +69,12 @@ static void undo_part(struct book *book, bool inside)
 
 int transaction_enter(struct book *book, struct error *e)
 {
-    if (transaction_level(book) == 0 && may_write(book, e) < 0)
+    if (transaction_level(book) == 0 && make_ready(book, e) < 0)
         return -1;
     if (undone_already(book))
         return say_undone(book, e);
-    if (transaction_level(book) == 0)
-        auto_before_change(book);
     book->depth++; /* first, so that a failure is worded as one of writing */
-    if (run_part(book, book->depth, "SAVEPOINT save", "BEGIN IMMEDIATE", e) < 0) {
+    if (run_part(book, "SAVEPOINT save", "BEGIN IMMEDIATE", e) < 0) {
         book->depth--;
         return -1;
     }
@@ -84,13 +83,13 @@ int transaction_enter(struct book *book, struct error *e)
 
 int transaction_leave(struct book *book, int rc, struct error *e)
 {
-    bool inside = book->begun || book->depth > 1;
+    bool inside = transaction_level(book) > 1;
 
     if (rc >= 0 && sqlite3_get_autocommit(book->sqlite))
         rc = say_undone(book, e);
     if (rc >= 0 && !inside && (journal_finish(book, e) < 0 || place_check(book, e) < 0))
         rc = -1;
-    if (rc >= 0 && run_part(book, book->depth, "RELEASE save", "COMMIT", e) < 0)
+    if (rc >= 0 && run_part(book, "RELEASE save", "COMMIT", e) < 0)
         rc = -1;
     if (rc < 0)
         undo_part(book, inside);
@@ -119,9 +118,8 @@ int transaction_leave_reading(struct book *book, int rc, struct error *e)
 
 int book_begin(struct book *book, struct error *e)
 {
-    if (may_write(book, e) < 0)
+    if (make_ready(book, e) < 0)
         return -1;
-    auto_before_change(book);
     book->begun = true;
     if (db_run(book, "BEGIN IMMEDIATE", e) == 0)
         return 0;
