@@ -12,6 +12,7 @@
 
 #include "base/mem.h"
 #include "store/coupons.h"
+#include "store/settings.h"
 
 void scratch_make(struct scratch *s)
 {
@@ -133,6 +134,25 @@ static void fill_face(struct coupon *c)
     p->path = mem_copy("photos/07 face.jpg");
     p->sha256 = mem_copy("e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855");
     p->note = mem_copy("root side up");
+}
+
+struct coupon scratch_load(struct book *book, long number)
+{
+    struct coupon c;
+    struct error e = {0};
+
+    ck_assert_msg(coupon_load_number(book, number, &c, &e) == 0, "%s", e.text);
+    return c;
+}
+
+void scratch_units_are(struct book *book, const char *system)
+{
+    struct error e = {0};
+    char *value;
+
+    ck_assert_int_eq(setting_get(book, "units", &value, &e), 0);
+    ck_assert_pstr_eq(value, system);
+    free(value);
 }
 
 void scratch_coupon(struct coupon *c)

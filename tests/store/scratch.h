@@ -30,6 +30,9 @@ int scratch_save(struct book *book, struct error *e); /* a new one, filled */
 /* Nothing is damaged, and every coupon is a filled one with all its rows. */
 void scratch_sound(const char *path);
 
+struct coupon scratch_load(struct book *book, long number); /* by its number, or the test fails */
+void scratch_units_are(struct book *book, const char *system); /* as set; NULL: not at all */
+
 void scratch_coupon(struct coupon *c);                                    /* every field filled */
 void scratch_same_coupon(const struct coupon *a, const struct coupon *b); /* all but head fields */
 
