@@ -48,11 +48,16 @@ static void start(void)
     }
 }
 
-static void kill_it(void)
+static void die(void)
 {
     kill(terminal_pid(t), SIGKILL);
     ck_assert_int_eq(terminal_end(t), 128 + SIGKILL);
     terminal_stop(t);
+}
+
+static void kill_it(void)
+{
+    die();
     start();
 }
 
@@ -211,9 +216,7 @@ START_TEST(nothing_written_is_lost)
     kill_it();
     terminal_press(t, "s");
     ck_assert(terminal_shows(t, "Coupon 08 is saved"));
-    kill(terminal_pid(t), SIGKILL);
-    ck_assert_int_eq(terminal_end(t), 128 + SIGKILL);
-    terminal_stop(t);
+    die();
     assert_all_stored();
     t = terminal_start(&bench);
     ck_assert(terminal_shows(t, "Trial corner")); /* and nothing is offered */
@@ -236,9 +239,7 @@ START_TEST(a_reason_that_was_being_typed_is_asked_for_again)
     terminal_type(t, "wrong gas");
     ck_assert(terminal_cursor_row_holds(t, "wrong gas"));
     begun = false;
-    kill(terminal_pid(t), SIGKILL);
-    ck_assert_int_eq(terminal_end(t), 128 + SIGKILL);
-    terminal_stop(t);
+    die();
     for (int start_again = 0; start_again < 2; start_again++) {
         t = terminal_start(&bench);
         ck_assert(terminal_shows(t, "This was being answered"));
@@ -274,9 +275,7 @@ START_TEST(an_answer_is_there_again)
     ck_assert(terminal_shows(t, "What is the trial called?"));
     terminal_type(t, "x");
     ck_assert(terminal_cursor_row_holds(t, "firstx"));
-    kill(terminal_pid(t), SIGKILL);
-    ck_assert_int_eq(terminal_end(t), 128 + SIGKILL);
-    terminal_stop(t);
+    die();
     t = terminal_start(&bench);
     ck_assert(terminal_shows(t, "Does it hold?"));
     terminal_press(t, "g n");
